@@ -1,0 +1,1 @@
+"""Shankwright: the order book, the reckoning and the papers of a studio that makes rings to order."""
