@@ -1,0 +1,1 @@
+"""The trade: values in, values out. No database, no web, no clock, no settings."""

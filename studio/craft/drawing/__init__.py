@@ -1,0 +1,47 @@
+"""Drawings of rings as SVG: for the counter, for lists, for the sheet at the bench. Attributes, no styles.
+
+Values in, text out: every function takes a reckoning or plain measures and gives an `Svg`.
+"""
+
+from studio.craft.drawing.counter import counter_drawing
+from studio.craft.drawing.frames import FRAMES, Cut
+from studio.craft.drawing.lying import lying_ring, ring_thumb
+from studio.craft.drawing.marks import caret, chevron, first_day_ring, state_mark
+from studio.craft.drawing.paper import (
+    check_bar_across,
+    check_bar_down,
+    sheet_blank,
+    sheet_section,
+    sheet_views,
+    warning_triangle,
+)
+from studio.craft.drawing.sections import section_icon, section_small
+from studio.craft.drawing.svg import Svg
+
+WIDE_HEIGHT = FRAMES[Cut.WIDE].height
+NARROW_HEIGHT = FRAMES[Cut.NARROW].height
+SLIM_HEIGHT = FRAMES[Cut.SLIM].height
+"""Heights of the counter's three cuts in px; a page keeps them free, so that it never jumps."""
+
+__all__ = [
+    "NARROW_HEIGHT",
+    "SLIM_HEIGHT",
+    "WIDE_HEIGHT",
+    "Cut",
+    "Svg",
+    "caret",
+    "check_bar_across",
+    "check_bar_down",
+    "chevron",
+    "counter_drawing",
+    "first_day_ring",
+    "lying_ring",
+    "ring_thumb",
+    "section_icon",
+    "section_small",
+    "sheet_blank",
+    "sheet_section",
+    "sheet_views",
+    "state_mark",
+    "warning_triangle",
+]

@@ -1,0 +1,52 @@
+"""What the trade refuses, as facts. The sentence a reader sees is written in `web/errors.py`."""
+
+from dataclasses import dataclass
+from enum import StrEnum
+
+
+class Why(StrEnum):
+    """Why something typed or asked for cannot stand."""
+
+    EMPTY = "empty"
+    TOO_LONG = "too long"
+    NOT_A_NUMBER = "not a number"
+    AMBIGUOUS_COMMA = "ambiguous comma"  # 1,234: a thousand or a fraction?
+    UNKNOWN_UNIT = "unknown unit"
+    NOT_ABOVE_ZERO = "not above zero"
+    TOO_SMALL = "too small"
+    TOO_LARGE = "too large"
+    UNKNOWN_LABEL = "unknown label"  # the system has no such label
+    BELOW_US_ZERO = "below US zero"  # the US scale is not read below 0: type the size in mm instead
+    UNKNOWN_CHOICE = "unknown choice"  # not on the list of profiles, alloys, patterns ...
+    WIRE_SIDES_DIFFER = "wire sides differ"
+    ROLLED_AFTER_CLOSING = "rolled after closing"
+    NEEDS_FLAT = "needs flat"  # the form asks for the flat profile
+    NOT_YET = "not yet"  # a form the book cannot reckon so far
+    RANGE_REVERSED = "range reversed"  # the far end of a size range lies below the near one
+
+
+@dataclass(frozen=True, slots=True)
+class Refusal:
+    """One thing that cannot stand: where, why, and the facts for the sentence.
+
+    `field` is the path below the ring, such as `width` or `finger.size`. `low` and `high` are in `unit`;
+    `suggestion` is a value worth asking for ('Did you mean 6?'). For sizes `unit` is the system's name
+    where the label is unknown, 'mm round' where it lies out of range; the suggestion is then a size of
+    another system ('UK N½'). For a gauge or length it is a text that can be typed as it stands.
+    """
+
+    field: str
+    why: Why
+    typed: str = ""
+    low: float | None = None
+    high: float | None = None
+    unit: str = ""
+    suggestion: str = ""
+
+
+class Refused(ValueError):
+    """Raised by readings and reckonings with all that was found, never with a half result."""
+
+    def __init__(self, *refusals: Refusal) -> None:
+        super().__init__("; ".join(f"{r.field}: {r.why}" for r in refusals))
+        self.refusals = refusals

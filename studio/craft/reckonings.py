@@ -1,0 +1,124 @@
+"""All figures of one ring, from the finger to the metal to issue."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+from studio.craft import designs
+from studio.craft.alloys import ALLOYS
+from studio.craft.blank_figures import blank_figures, stretch_figures
+from studio.craft.caveats import design_caveats, finger_caveats
+from studio.craft.designs import Design, Finger, System
+from studio.craft.fit import fit
+from studio.craft.practice import COMMON_PRACTICE, Practice
+from studio.craft.ring_figures import ring_figures
+from studio.craft.sizes import NearestSize
+from studio.craft.stretch import Stretch
+from studio.craft.weight_figures import weight_figures
+from studio.craft.working import Caveat, Notes, Working
+
+
+@dataclass(frozen=True, slots=True)
+class Reckoning:
+    """Every figure of a ring, with its working. Lengths in mm, areas in mm2, masses in g.
+
+    Figures are not rounded; whoever shows them rounds. `din_length_mm` is the true length by DIN 6935 where
+    it differs (flat and square stock with r/t < 5), else None. `neutral_length_mm` is the neutral line of
+    the closed ring: the true length, but for a pattern put on after closing, which stretches it that far.
+    """
+
+    finger: Finger
+    design: Design
+    fit_mm: float
+    fit_reason: str  # 'the gauge is as wide as the ring'
+    circumference_mm: float
+    diameter_mm: float
+    sizes: Mapping[System, NearestSize | None]
+    finished_width_mm: float
+    finished_thickness_mm: float
+    opening_mm: float  # what cleaning up the inside adds to the circumference
+    section_mm2: float
+    neutral_mm: float
+    neutral_length_mm: float
+    true_length_mm: float
+    din_length_mm: float | None
+    trim_mm: float
+    mark_mm: float
+    stretch: Stretch
+    stock_section_mm2: float
+    kerf_mm: float
+    density_g_cm3: float
+    blank_g: float
+    issue_g: float
+    ring_g: float
+    finished_g: float
+    working: tuple[Working, ...]
+    caveats: tuple[Caveat, ...]
+
+    @property
+    def flat_length_mm(self) -> float:
+        """Length between the broken lines before any pattern: the mark less the trim."""
+        return self.mark_mm - self.trim_mm
+
+
+def reckon(finger: Finger, design: Design, practice: Practice = COMMON_PRACTICE) -> Reckoning:
+    """All figures of `design` made for `finger` by the studio's own `practice`.
+
+    Raises `Refused` with every reason why the ring cannot be made. ISO 57 from a gauge as wide as the ring,
+    plain flat 6 x 1.4 mm: true length 61.40 mm, mark 62.40 mm.
+    """
+    made = _checked(design)
+    alloy = ALLOYS[made.alloy]
+    notes = Notes()
+    allowance = fit(finger, made, practice)
+    ring = ring_figures(finger, made, allowance, practice, notes)
+    stretched = stretch_figures(made, practice, notes)
+    blank = blank_figures(made, ring.circumference_mm, stretched, practice, notes)
+    weight = weight_figures(alloy, blank, practice, notes)
+    return Reckoning(
+        finger=finger,
+        design=made,
+        fit_mm=allowance.fit_mm,
+        fit_reason=allowance.reason,
+        circumference_mm=ring.circumference_mm,
+        diameter_mm=ring.diameter_mm,
+        sizes=ring.sizes,
+        finished_width_mm=ring.finished_width_mm,
+        finished_thickness_mm=ring.finished_thickness_mm,
+        opening_mm=ring.opening_mm,
+        section_mm2=blank.section_mm2,
+        neutral_mm=blank.neutral_mm,
+        neutral_length_mm=blank.neutral_length_mm,
+        true_length_mm=blank.true_length_mm,
+        din_length_mm=blank.din_length_mm,
+        trim_mm=practice.trim_mm,
+        mark_mm=blank.mark_mm,
+        stretch=stretched,
+        stock_section_mm2=blank.stock_section_mm2,
+        kerf_mm=practice.kerf_mm,
+        density_g_cm3=weight.density_g_cm3,
+        blank_g=weight.blank_g,
+        issue_g=weight.issue_g,
+        ring_g=weight.ring_g,
+        finished_g=weight.finished_g,
+        working=notes.working,
+        caveats=(
+            *allowance.caveats,
+            *finger_caveats(finger, ring.circumference_mm),
+            *design_caveats(made, alloy, blank),
+        ),
+    )
+
+
+def _checked(chosen: Design) -> Design:
+    """The design as `design` would make it, so that nothing unmakeable is reckoned however it was built."""
+    return designs.design(
+        chosen.profile,
+        chosen.width_mm,
+        chosen.thickness_mm,
+        chosen.alloy,
+        chosen.stock,
+        pattern=chosen.pattern,
+        pattern_when=chosen.pattern_when,
+        stretch_percent=chosen.stretch_percent,
+        fit_mm=chosen.fit_mm,
+    )

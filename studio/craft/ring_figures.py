@@ -1,0 +1,108 @@
+"""The figures of the closed ring: its size, the nearest labels, what finishing leaves. Lengths in mm."""
+
+import math
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+from studio.craft.designs import Design, Finger, Pattern, System
+from studio.craft.fit import Fit
+from studio.craft.practice import Practice
+from studio.craft.sizes import NearestSize, all_sizes, named
+from studio.craft.working import Input, Notes
+
+SIZE_RULES: Mapping[System, str] = {
+    System.ISO: "ISO 8653: the label is the circumference",
+    System.US: "inside diameter 0.458 in + 0.032 in a size",
+    System.UK: "metric rule of BS 6820, from memory: A is 37.5 mm, 1.25 mm a letter; whole steps beyond Z",
+    System.JP: "customary Japanese number: inside diameter 13 mm at 1, a third of a mm a number",
+    System.CH: "custom of Switzerland, Italy and Spain: circumference less 40",
+    System.DE: "German custom: the label is the inside diameter",
+}
+"""The rule behind each system's labels, with its source, in words."""
+
+
+@dataclass(frozen=True, slots=True)
+class RingFigures:
+    """The ring itself, in mm."""
+
+    circumference_mm: float
+    diameter_mm: float
+    sizes: Mapping[System, NearestSize | None]
+    finished_width_mm: float
+    finished_thickness_mm: float
+    opening_mm: float
+
+
+def ring_figures(
+    finger: Finger, design: Design, allowance: Fit, practice: Practice, notes: Notes
+) -> RingFigures:
+    """Size, its labels, and what finishing leaves of the stock."""
+    notes.note(
+        "ring.fit_mm", allowance.fit_mm, "mm", allowance.formula, *allowance.inputs, source=practice.source
+    )
+    wanted = finger.reckoned_circumference_mm
+    circumference = notes.note(
+        "ring.circumference_mm",
+        wanted + allowance.fit_mm,
+        "mm",
+        "finger + fit",
+        Input("size as given", named(finger.system, finger.to_label or finger.label)),
+        Input("finger", wanted, "mm"),
+        Input("fit", allowance.fit_mm, "mm"),
+        source=f"{SIZE_RULES[finger.system]}; fit: {allowance.reason}",
+    )
+    diameter = notes.note(
+        "ring.diameter_mm",
+        circumference / math.pi,
+        "mm",
+        "circumference ÷ π",
+        Input("circumference", circumference, "mm"),
+        source="plane geometry",
+    )
+    sizes = all_sizes(circumference)
+    for system, near in sizes.items():
+        if near is not None:
+            _note_size(system, near, circumference, notes)
+    width = notes.note(
+        "ring.finished_width_mm",
+        design.width_mm,
+        "mm",
+        "width",
+        Input("width", design.width_mm, "mm"),
+        source="as chosen at the counter; the sides are only trued",
+    )
+    # the inside is always filed up; a pattern on the outside is left as it was struck
+    faces = 2 if design.pattern is Pattern.PLAIN else 1
+    allowed = Input("allowance a face", practice.finishing_allowance_mm, "mm")
+    thickness = notes.note(
+        "ring.finished_thickness_mm",
+        design.thickness_mm - faces * practice.finishing_allowance_mm,
+        "mm",
+        "thickness − faces filed up × allowance a face",
+        Input("thickness", design.thickness_mm, "mm"),
+        Input("faces filed up", faces),
+        allowed,
+        source=practice.source,
+    )
+    opening = notes.note(
+        "ring.opening_mm",
+        2 * math.pi * practice.finishing_allowance_mm,
+        "mm",
+        "2 × π × allowance a face",
+        allowed,
+        source=practice.source,
+    )
+    return RingFigures(circumference, diameter, sizes, width, thickness, opening)
+
+
+def _note_size(system: System, near: NearestSize, circumference_mm: float, notes: Notes) -> None:
+    notes.note(
+        f"ring.sizes.{system}",
+        near.error_mm,
+        "mm",
+        "circumference of the label − circumference of the ring",
+        Input("nearest label", named(system, near.label)),
+        Input("circumference of the label", near.circumference_mm, "mm"),
+        Input("circumference of the ring", circumference_mm, "mm"),
+        source=SIZE_RULES[system],
+    )

@@ -1,0 +1,64 @@
+"""Fingers and designs as a counter may take them, for the laws that hold for all of them."""
+
+from hypothesis import strategies as st
+
+from studio.craft.alloys import ALLOYS
+from studio.craft.designs import (
+    WIRE_PROFILES,
+    Design,
+    Finger,
+    Measured,
+    Pattern,
+    PatternWhen,
+    Profile,
+    Stock,
+    System,
+    design,
+    thickness_limits,
+    width_limits,
+)
+from studio.craft.sizes import nearest
+
+SYSTEMS = st.sampled_from(System)
+CIRCUMFERENCES = st.integers(41_000, 68_500).map(lambda micrometres: micrometres / 1000)
+"""Circumferences in mm for which every system has a label."""
+
+
+def lengths(low_mm: float, high_mm: float) -> st.SearchStrategy[float]:
+    """Lengths in mm as the book keeps them, to the micrometre."""
+    return st.integers(round(low_mm * 1000), round(high_mm * 1000)).map(lambda um: um / 1000)
+
+
+@st.composite
+def fingers(draw: st.DrawFn) -> Finger:
+    """A finger measured, read from a ring or told, by a label of any system."""
+    system = draw(SYSTEMS)
+    near = nearest(system, draw(CIRCUMFERENCES))
+    assert near is not None
+    return Finger(
+        system=system,
+        label=near.label,
+        circumference_mm=near.circumference_mm,
+        measured=draw(st.none() | st.sampled_from(Measured)),
+        gauge_width_mm=draw(st.none() | lengths(1, 12)),
+    )
+
+
+@st.composite
+def designs(draw: st.DrawFn) -> Design:
+    """A ring that can be made, in any profile, alloy and pattern."""
+    profile = draw(st.sampled_from(Profile))
+    width, thickness = width_limits(profile), thickness_limits(profile)
+    pattern = draw(st.sampled_from(Pattern))
+    moments = [PatternWhen.FLAT] if pattern is Pattern.ROLLED else list(PatternWhen)
+    return design(
+        profile,
+        draw(lengths(width.low, width.high)),
+        None if profile in WIRE_PROFILES else draw(lengths(thickness.low, thickness.high)),
+        draw(st.sampled_from(sorted(ALLOYS))),
+        draw(st.none() | st.sampled_from(Stock)),
+        pattern=pattern,
+        pattern_when=draw(st.none() | st.sampled_from(moments)),
+        stretch_percent=draw(st.none() | lengths(0, 10)),
+        fit_mm=draw(st.none() | lengths(-5, 5)),
+    )
