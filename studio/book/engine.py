@@ -1,0 +1,71 @@
+"""Opening the book: SQLite by default, PostgreSQL by its address."""
+
+import sqlite3
+from collections.abc import Iterator
+from contextlib import contextmanager
+from typing import Any
+
+from sqlalchemy import Connection, Engine, create_engine, event
+from sqlalchemy.engine import make_url
+from sqlmodel import Session
+
+BUSY_TIMEOUT_MS = 5_000
+WRITES = "studio_writes"
+"""The execution option of a connection that is about to write."""
+
+
+def journal_mode(version: tuple[int, ...] = sqlite3.sqlite_version_info) -> str:
+    """The journal for this SQLite library: 'wal' where it is free of the WAL-reset fault, else 'delete'.
+
+    The fault can lose committed pages when two connections write and checkpoint at once. It is in 3.7.0 to
+    3.51.2; 3.50.7 and 3.44.6 carry the fix as back-ports (release notes of SQLite). So 3.40.1 gives
+    'delete', and 3.51.3 gives 'wal'.
+    """
+    is_fixed_branch = any(version[:2] == fix[:2] and version >= fix for fix in ((3, 44, 6), (3, 50, 7)))
+    return "wal" if version > (3, 51, 2) or is_fixed_branch else "delete"
+
+
+def open_book(url: str) -> Engine:
+    """The engine for the book at `url` ('sqlite:////home/maren/shankwright/book.db').
+
+    On SQLite every connection checks foreign keys, waits `BUSY_TIMEOUT_MS` for a writer and syncs each commit
+    to the disk (FULL), since an acknowledged order must outlive a power cut. Nothing is read or made yet.
+    """
+    address = make_url(url)
+    if address.get_backend_name() != "sqlite":
+        return create_engine(address, pool_pre_ping=True)
+    engine = create_engine(address, connect_args={"timeout": BUSY_TIMEOUT_MS / 1000})
+    event.listen(engine, "connect", _prepare)
+    event.listen(engine, "begin", _begin)
+    return engine
+
+
+@contextmanager
+def session(engine: Engine) -> Iterator[Session]:
+    """A session for one request. Leaving it ends what was only read; only `transaction` commits."""
+    with Session(engine, expire_on_commit=False) as opened:
+        yield opened
+
+
+def _prepare(connection: Any, _record: object) -> None:
+    # The driver's own implicit BEGIN is switched off: it would start transactions behind our back, deferred.
+    connection.isolation_level = None
+    wanted = journal_mode()
+    for pragma in (
+        "foreign_keys = ON",
+        f"busy_timeout = {BUSY_TIMEOUT_MS}",
+        "synchronous = FULL",
+        "mmap_size = 0",
+        "trusted_schema = OFF",
+    ):
+        connection.execute(f"PRAGMA {pragma}").close()
+    # Asking costs nothing; changing takes an exclusive lock, so it happens only where it must.
+    (current,) = connection.execute("PRAGMA journal_mode").fetchone()
+    if current != wanted:
+        connection.execute(f"PRAGMA journal_mode = {wanted}").close()
+
+
+def _begin(connection: Connection) -> None:
+    writes = connection.get_execution_options().get(WRITES, False)
+    # A writer takes its lock at once: one that read first and wrote later would be refused without a wait.
+    connection.exec_driver_sql("BEGIN IMMEDIATE" if writes else "BEGIN")

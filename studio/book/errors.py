@@ -1,0 +1,172 @@
+"""What the book refuses, as facts. The sentence a reader sees is written in `web/errors.py`."""
+
+from datetime import datetime
+from enum import StrEnum
+
+from studio.craft.orders import State
+
+
+class BookError(Exception):
+    """The family of all that the book refuses."""
+
+
+class NotFound(BookError):
+    """Something asked for is not in the book."""
+
+
+class OrderUnknown(NotFound):
+    """No order has this number."""
+
+    def __init__(self, number: str) -> None:
+        super().__init__(f"no order {number}")
+        self.number = number
+
+
+class CustomerUnknown(NotFound):
+    """No customer has this id."""
+
+    def __init__(self, customer_id: int) -> None:
+        super().__init__(f"no customer {customer_id}")
+        self.customer_id = customer_id
+
+
+class UserUnknown(NotFound):
+    """Nobody of this name works here."""
+
+    def __init__(self, name: str) -> None:
+        super().__init__(f"no user {name}")
+        self.name = name
+
+
+class VersionStale(BookError):
+    """Somebody changed the record since it was read. `number` is the order's, or 'customer 7'."""
+
+    def __init__(self, number: str, given: int, current: int) -> None:
+        super().__init__(f"{number}: version {given} given, {current} stands")
+        self.number = number
+        self.given = given
+        self.current = current
+
+
+class WhyNot(StrEnum):
+    """Why a move is refused."""
+
+    NO_SUCH_MOVE = "no such move"
+    NEEDS_REASON = "needs a reason"
+    NEEDS_NAME = "needs the name of who said yes"
+    MISSING = "something is missing"
+
+
+class MoveRefused(BookError):
+    """The order may not go from `start` to `end`. `missing` says what it waits for."""
+
+    def __init__(
+        self, number: str, start: State, end: State, why: WhyNot, missing: tuple[str, ...] = ()
+    ) -> None:
+        super().__init__(f"{number}: {start} to {end}: {why} {', '.join(missing)}".rstrip())
+        self.number = number
+        self.start = start
+        self.end = end
+        self.why = why
+        self.missing = missing
+
+
+class OrderFixed(BookError):
+    """The order is agreed: these fields ('rings', 'wanted_on', 'promised_at') no longer change."""
+
+    def __init__(self, number: str, state: State, fields: tuple[str, ...]) -> None:
+        super().__init__(f"{number} is {state}: {', '.join(fields)} stand")
+        self.number = number
+        self.state = state
+        self.fields = fields
+
+
+class NoRings(BookError):
+    """An order without a ring is no order."""
+
+    def __init__(self) -> None:
+        super().__init__("an order has at least one ring")
+
+
+class KeyReused(BookError):
+    """The idempotency key was used before, for another request."""
+
+    def __init__(self, key: str) -> None:
+        super().__init__("the key was used for another request")
+        self.key = key
+
+
+class BookBusy(BookError):
+    """Somebody else wrote for longer than we wait; the same request may be sent again."""
+
+    def __init__(self) -> None:
+        super().__init__("the book is being written by somebody else")
+
+
+class BookFull(BookError):
+    """The disk has no room left; nothing of the request was saved."""
+
+    def __init__(self) -> None:
+        super().__init__("there is no room left on the disk that holds the book")
+
+
+class BookNewer(BookError):
+    """The book was made by a later version of the program, which this one cannot read."""
+
+    def __init__(self, revision: str, known: str) -> None:
+        super().__init__(
+            f"The book is at revision {revision}, this program knows up to {known}. Install the newer one."
+        )
+        self.revision = revision
+        self.known = known
+
+
+class NameTaken(BookError):
+    """Somebody of this name works here already."""
+
+    def __init__(self, name: str) -> None:
+        super().__init__(f"there is a user {name} already")
+        self.name = name
+
+
+class WhyWeak(StrEnum):
+    """Why a passphrase is not taken."""
+
+    TOO_SHORT = "too short"
+    TOO_LONG = "too long"
+    COMMON = "common"
+    OWN_NAME = "own name"
+
+
+class PassphraseRefused(BookError):
+    """The passphrase would be guessed, or is longer than we read."""
+
+    def __init__(self, why: WhyWeak) -> None:
+        super().__init__(f"passphrase {why}")
+        self.why = why
+
+
+class SignInRefused(BookError):
+    """Name and passphrase do not belong together. Which of the two is wrong is not told."""
+
+    def __init__(self) -> None:
+        super().__init__("name and passphrase do not match")
+
+
+class SignInWaits(BookError):
+    """Too many wrong tries: the next one counts from `until` on."""
+
+    def __init__(self, until: datetime) -> None:
+        super().__init__(f"wait until {until.isoformat()}")
+        self.until = until
+
+
+class LinkSpent(BookError):
+    """The one-time link was used, has run out, or never was."""
+
+    def __init__(self) -> None:
+        super().__init__("the link is spent")
+
+
+class BackupRefused(BookError):
+    """No copy was made. The text says why."""

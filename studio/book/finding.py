@@ -1,0 +1,39 @@
+"""Finding by what somebody remembers: a name, a number, the end of a telephone number."""
+
+from sqlalchemy import ColumnElement, and_, or_
+from sqlmodel import col
+
+from studio.book.customer_tables import CustomerRow
+from studio.book.folding import digits, folded, looks_like_phone
+from studio.book.order_numbers import read_number
+from studio.book.order_tables import OrderRow
+
+
+def found_by(query: str | None) -> list[ColumnElement[bool]]:
+    """The condition that finds `query` as a name, a number or a telephone number; none for an empty one."""
+    typed = (query or "").strip()
+    if not typed:
+        return []
+    number = read_number(typed)
+    if number is not None:
+        return [and_(col(OrderRow.year) == number.year, col(OrderRow.serial) == number.serial)]
+    ways: list[ColumnElement[bool]] = [by_name(typed)]
+    if typed.isascii() and typed.isdigit() and len(typed) <= 9:
+        ways.append(col(OrderRow.serial) == int(typed))
+    if looks_like_phone(typed):
+        ways.append(by_phone(typed))
+    return [or_(*ways)]
+
+
+def by_name(typed: str) -> ColumnElement[bool]:
+    """The condition that every word of `typed` stands in the customer's name, accents and case aside."""
+    words = folded(typed).split() or ["\0"]
+    return and_(*(col(CustomerRow.name_folded).contains(word, autoescape=True) for word in words))
+
+
+def by_phone(typed: str) -> ColumnElement[bool]:
+    """The condition that the customer's telephone number ends in the digits of `typed`, at most nine.
+
+    Nine are enough to tell numbers apart, and leave out the start that is dialled or not (+44 or 0).
+    """
+    return col(CustomerRow.phone_reversed).startswith(digits(typed)[::-1][:9], autoescape=True)

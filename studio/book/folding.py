@@ -1,0 +1,28 @@
+"""How names and telephone numbers are compared: 'muller' finds 'Müller', '0715' finds '01632 960 715'."""
+
+import unicodedata
+
+_SPELLED_OUT = str.maketrans(
+    dict(zip("øđłħı", "odlhi", strict=True)) | {"æ": "ae", "œ": "oe", "þ": "th", "ð": "d"}
+)
+
+
+def folded(text: str) -> str:
+    """`text` without accents and without case, spaces single: ' MÜLLER  Åsa' gives 'muller asa'.
+
+    Unicode NFKD with the combining marks left out, then casefold ('ß' becomes 'ss'); the few letters that
+    have no parts in Unicode ('ø', 'ł') are named here.
+    """
+    parts = unicodedata.normalize("NFKD", text.casefold())
+    bare = "".join(sign for sign in parts if not unicodedata.combining(sign))
+    return " ".join(bare.translate(_SPELLED_OUT).split())
+
+
+def digits(text: str) -> str:
+    """The digits of `text`, those of other scripts as 0 to 9: '+44 (1632) 960-715' gives '441632960715'."""
+    return "".join(str(unicodedata.digit(sign)) for sign in text if sign.isdecimal())
+
+
+def looks_like_phone(text: str) -> bool:
+    """Whether `text` is at least four digits with nothing but the signs people put between them."""
+    return len(digits(text)) >= 4 and all(sign.isdecimal() or sign in " +-()/." for sign in text.strip())

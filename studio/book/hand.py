@@ -1,0 +1,58 @@
+"""When an order needs a hand, as one rule per line."""
+
+from dataclasses import dataclass
+from datetime import date, datetime, timedelta
+
+from studio.book.order_values import Hand, HandWhy, HandWord
+from studio.clock import day_of
+from studio.craft.orders import State
+
+NOT_READY = frozenset({State.DRAFT, State.QUOTED, State.AGREED, State.AT_THE_BENCH})
+NEAR = timedelta(days=2)
+UNTOUCHED = timedelta(days=2)
+
+
+@dataclass(frozen=True, slots=True)
+class OrderDays:
+    """What the rules look at. Moments are UTC, `zone` is the studio's."""
+
+    state: State
+    state_since: datetime
+    changed_at: datetime
+    promised_at: datetime | None
+    bench_on: date | None
+    zone: str
+
+    @property
+    def promised_on(self) -> date | None:
+        """The promised day in the studio's time zone."""
+        return None if self.promised_at is None else day_of(self.promised_at, self.zone)
+
+
+def hand_of(days: OrderDays, *, today: date, now: datetime) -> Hand | None:
+    """Why an order needs a hand, by the most pressing rule, or None.
+
+    Not ready although the promised moment is past, or the bench date, or the promised day is at most two
+    days off; agreed without a bench date; a draft nobody touched for two days; ready and not collected: the
+    promised moment is past, or nothing was promised, so somebody must say that the ring is there.
+    """
+    if days.state in NOT_READY:
+        return _not_ready(days, today, now)
+    if days.state is State.READY and (days.promised_at is None or days.promised_at <= now):
+        return Hand(HandWord.COLLECT, HandWhy.NOT_COLLECTED, days.state_since, days.promised_on)
+    return None
+
+
+def _not_ready(days: OrderDays, today: date, now: datetime) -> Hand | None:
+    promised_at, promised_on = days.promised_at, days.promised_on
+    if promised_at is not None and promised_at <= now:
+        return Hand(HandWord.LATE, HandWhy.PROMISE_PASSED, promised_at, promised_on)
+    if days.bench_on is not None and days.bench_on < today:
+        return Hand(HandWord.LATE, HandWhy.BENCH_DATE_PASSED, days.state_since, days.bench_on)
+    if promised_on is not None and promised_on - today <= NEAR:
+        return Hand(HandWord.SOON, HandWhy.PROMISED_SOON, days.state_since, promised_on)
+    if days.state is State.AGREED and days.bench_on is None:
+        return Hand(HandWord.MISSING, HandWhy.NO_BENCH_DATE, days.state_since)
+    if days.state is State.DRAFT and now - days.changed_at >= UNTOUCHED:
+        return Hand(HandWord.WAITING, HandWhy.DRAFT_UNTOUCHED, days.changed_at)
+    return None

@@ -1,0 +1,121 @@
+"""Writing the rings of an order: each with its finger, its design and its reckoned figures."""
+
+from collections.abc import Sequence
+from datetime import datetime
+from typing import Any
+
+from sqlalchemy import delete
+from sqlmodel import Session, col, select
+
+from studio.book.actor import Actor
+from studio.book.customer_tables import FingerRow
+from studio.book.order_tables import OrderRow, RingRow
+from studio.book.order_values import RingDraft
+from studio.book.stored import design_columns, finger_columns, reckoned_columns
+from studio.craft.reckonings import reckon
+
+
+def put_rings(
+    session: Session, order: OrderRow, rings: Sequence[RingDraft], *, actor: Actor, now: datetime
+) -> None:
+    """Let `rings` be the rings of `order`, in this order. Inside a transaction only.
+
+    A ring keeps its place and its row. A finger that is the same as before keeps its day and who took it; a
+    measurement that no ring speaks of any more was a slip of the pen, and goes.
+    Raises `Refused` for a ring that cannot be made.
+    """
+    before = {
+        ring.position: ring
+        for ring in session.exec(select(RingRow).where(col(RingRow.order_id) == order.id)).all()
+    }
+    left_over: set[int] = set()
+    for position, draft in enumerate(rings, 1):
+        figures = reckoned_columns(reckon(draft.finger, draft.design))
+        known = before.pop(position, None)
+        finger_id = _finger_id(session, order, known, draft, actor=actor, now=now)
+        if known is not None and known.finger_id != finger_id:
+            left_over.add(known.finger_id)
+        reasons = {code: text.strip() for code, text in draft.reasons.items() if text.strip()}
+        columns = design_columns(draft.design) | figures | {"finger_id": finger_id, "reasons": reasons}
+        if known is None:
+            session.add(RingRow(order_id=order.id, position=position, **columns))
+        else:
+            for name, value in columns.items():
+                setattr(known, name, value)
+            session.add(known)
+    for ring in before.values():
+        left_over.add(ring.finger_id)
+        session.delete(ring)
+    session.flush()
+    if left_over:
+        spoken_of = select(RingRow.finger_id)
+        session.exec(
+            delete(FingerRow).where(col(FingerRow.id).in_(left_over), col(FingerRow.id).not_in(spoken_of))
+        )
+
+
+def rings_shown(session: Session, order_id: int) -> list[dict[str, Any]]:
+    """The rings as plain values, lengths in mm, for the history and to tell whether anything changed."""
+    found = session.exec(
+        select(RingRow, FingerRow)
+        .join(FingerRow, col(FingerRow.id) == col(RingRow.finger_id))
+        .where(col(RingRow.order_id) == order_id)
+        .order_by(col(RingRow.position))
+    ).all()
+    return [_shown(ring, finger) for ring, finger in found]
+
+
+def _finger_id(
+    session: Session,
+    order: OrderRow,
+    known: RingRow | None,
+    draft: RingDraft,
+    *,
+    actor: Actor,
+    now: datetime,
+) -> int:
+    columns = finger_columns(draft.finger)
+    if known is not None:
+        row = session.get_one(FingerRow, known.finger_id)
+        is_same = all(getattr(row, name) == value for name, value in columns.items())
+        taken_by = draft.taken_by or row.taken_by
+        taken_at = draft.taken_at or row.taken_at
+        if is_same and (taken_by, taken_at) == (row.taken_by, row.taken_at):
+            return row.id
+    row = FingerRow(
+        customer_id=order.customer_id,
+        **columns,
+        taken_by=draft.taken_by or actor.name,
+        taken_at=draft.taken_at or now,
+    )
+    session.add(row)
+    session.flush()
+    return row.id
+
+
+def _shown(ring: RingRow, finger: FingerRow) -> dict[str, Any]:
+    """Only what was chosen, without the figures that follow from it; what is not set is left out."""
+    facts = {
+        "profile": ring.profile,
+        "width_mm": ring.width_um / 1000,
+        "thickness_mm": ring.thickness_um / 1000,
+        "alloy": ring.alloy,
+        "from": ring.stock,
+        "pattern": ring.pattern,
+        "pattern_when": ring.pattern_when,
+        "stretch_percent": None if ring.stretch_ppm is None else ring.stretch_ppm / 10_000,
+        "fit_mm": None if ring.fit_um is None else ring.fit_um / 1000,
+        "reasons": ring.reasons or None,
+        "system": finger.system,
+        "size": finger.label,
+        "to_size": finger.to_label,
+        "knuckle": finger.knuckle_label,
+        "measured": finger.measured,
+        "gauge_width_mm": None if finger.gauge_width_um is None else finger.gauge_width_um / 1000,
+        "hand": finger.hand,
+        "finger": finger.finger,
+        "is_warm": finger.is_warm,
+        "taken_by": finger.taken_by,
+        "taken_at": finger.taken_at.isoformat(),
+    }
+    return {name: value for name, value in facts.items() if value is not None}

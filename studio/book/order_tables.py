@@ -1,0 +1,94 @@
+"""The tables of orders, their rings, and the counters that number them."""
+
+from datetime import date, datetime
+from typing import Any
+
+from sqlalchemy import CheckConstraint, Index, Text, UniqueConstraint
+from sqlmodel import Field
+
+from studio.book.types import JsonText, Moment, Row, one_of
+from studio.craft.designs import Pattern, PatternWhen, Profile, Stock
+from studio.craft.orders import State
+
+
+class OrderCounterRow(Row, table=True):
+    """The last number given in a year. It moves in the transaction of the order, so none is lost."""
+
+    __tablename__ = "order_counters"
+
+    year: int = Field(primary_key=True, sa_column_kwargs={"autoincrement": False})
+    last: int
+
+
+_LISTED = ("state_since", "customer_id", "wanted_on", "promised_at", "bench_on", "changed_at")
+
+
+class OrderRow(Row, table=True):
+    """An order of one or more rings. `changed_at` is when anything in it was last touched."""
+
+    __tablename__ = "orders"
+    __table_args__ = (
+        UniqueConstraint("year", "serial"),
+        CheckConstraint(one_of("state", State), name="state"),
+        CheckConstraint("version > 0", name="version"),
+        # The two indexes of the list carry its columns, so that a page is read without touching the table.
+        Index("ix_orders_list", "year", "serial", "number", "state", *_LISTED),
+        Index("ix_orders_list_by_state", "state", "year", "serial", "number", *_LISTED),
+        Index("ix_orders_bench_on", "bench_on", "state"),
+    )
+
+    id: int = Field(default=None, primary_key=True)
+    number: str = Field(sa_type=Text, unique=True)
+    year: int
+    serial: int
+    state: str = Field(sa_type=Text)
+    state_since: datetime = Field(sa_type=Moment)
+    version: int = 1
+    customer_id: int = Field(foreign_key="customers.id", index=True)
+    wanted_on: date | None = None
+    is_wanted_hard: bool = False
+    promised_at: datetime | None = Field(default=None, sa_type=Moment)
+    bench_on: date | None = None
+    note: str = Field(default="", sa_type=Text)
+    agreed_name: str | None = Field(default=None, sa_type=Text)
+    agreed_at: datetime | None = Field(default=None, sa_type=Moment)
+    created_at: datetime = Field(sa_type=Moment)
+    changed_at: datetime = Field(sa_type=Moment)
+
+
+class RingRow(Row, table=True):
+    """One ring of an order: its design, and the figures reckoned when it was saved."""
+
+    __tablename__ = "rings"
+    __table_args__ = (
+        UniqueConstraint("order_id", "position"),
+        CheckConstraint("position > 0", name="position"),
+        CheckConstraint(one_of("profile", Profile), name="profile"),
+        CheckConstraint(one_of("stock", Stock), name="stock"),
+        CheckConstraint(one_of("pattern", Pattern), name="pattern"),
+        CheckConstraint(
+            f"pattern_when IS NULL OR {one_of('pattern_when', PatternWhen)}", name="pattern_when"
+        ),
+        CheckConstraint("width_um > 0 AND thickness_um > 0", name="sides"),
+    )
+
+    id: int = Field(default=None, primary_key=True)
+    order_id: int = Field(foreign_key="orders.id")  # indexed by (order_id, position)
+    position: int
+    finger_id: int = Field(foreign_key="fingers.id", index=True)
+    profile: str = Field(sa_type=Text)
+    width_um: int
+    thickness_um: int
+    alloy: str = Field(sa_type=Text)
+    stock: str = Field(sa_type=Text)
+    pattern: str = Field(sa_type=Text)
+    pattern_when: str | None = Field(default=None, sa_type=Text)
+    stretch_ppm: int | None = None
+    fit_um: int | None = None
+    reasons: Any = Field(default_factory=dict, sa_type=JsonText, nullable=False)
+    circumference_um: int
+    true_length_um: int
+    mark_um: int
+    issue_mg: int
+    ring_mg: int
+    finished_mg: int

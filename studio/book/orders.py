@@ -1,0 +1,273 @@
+"""The verbs of an order: taking it, changing it, noting the yes, moving it on."""
+
+from collections.abc import Sequence
+from datetime import datetime
+
+from sqlmodel import Session, col, select
+
+from studio.book.actor import Actor
+from studio.book.audit import note
+from studio.book.customer_tables import CustomerRow
+from studio.book.customers import add_customer, put_contact
+from studio.book.errors import (
+    CustomerUnknown,
+    MoveRefused,
+    NoRings,
+    OrderFixed,
+    OrderUnknown,
+    VersionStale,
+    WhyNot,
+)
+from studio.book.order_numbers import next_number
+from studio.book.order_reads import order, orders_page, state_counts
+from studio.book.order_rings import put_rings, rings_shown
+from studio.book.order_tables import OrderRow
+from studio.book.order_values import (
+    UNSET,
+    CustomerDraft,
+    Missing,
+    Order,
+    OrderChanges,
+    OrderLine,
+    OrderRing,
+    OrderTerms,
+    Page,
+    RingDraft,
+)
+from studio.book.studio import time_zone
+from studio.book.transaction import transaction
+from studio.clock import day_of
+from studio.craft.orders import BEFORE_AGREEMENT, State, move_between
+
+__all__ = [
+    "UNSET",
+    "CustomerDraft",
+    "Missing",
+    "Order",
+    "OrderChanges",
+    "OrderLine",
+    "OrderRing",
+    "OrderTerms",
+    "Page",
+    "RingDraft",
+    "agree_at_counter",
+    "change_order",
+    "move_order",
+    "order",
+    "orders_page",
+    "state_counts",
+    "take_order",
+]
+
+_FREE = {"bench_on": "bench_on", "note": "note"}
+_FIXED_BY_YES = {"wanted_on": "wanted_on", "wanted_hard": "is_wanted_hard", "promised_at": "promised_at"}
+"""Fields of a change by the column that keeps them: free at any time, and fixed from the yes on."""
+
+
+def take_order(
+    session: Session,
+    *,
+    customer: CustomerDraft | int,
+    terms: OrderTerms,
+    rings: Sequence[RingDraft],
+    actor: Actor,
+    now: datetime,
+) -> Order:
+    """Write a new order down as a draft, with the next number of the studio's year.
+
+    `customer` is a new one, or the id of a known one. Raises `CustomerUnknown`, `NoRings`, and `Refused` for
+    a ring that cannot be made; then no number is used up.
+    """
+    if not rings:
+        raise NoRings
+    with transaction(session):
+        if isinstance(customer, CustomerDraft):
+            customer_id = add_customer(session, draft=customer, actor=actor, now=now)
+        else:
+            customer_id = customer
+            if session.get(CustomerRow, customer_id) is None:
+                raise CustomerUnknown(customer_id)
+        number = next_number(session, day_of(now, time_zone(session)).year)
+        row = OrderRow(
+            number=str(number),
+            year=number.year,
+            serial=number.serial,
+            state=State.DRAFT,
+            state_since=now,
+            customer_id=customer_id,
+            wanted_on=terms.wanted_on,
+            is_wanted_hard=terms.wanted_hard,
+            promised_at=terms.promised_at,
+            bench_on=terms.bench_on,
+            note=terms.note.strip(),
+            created_at=now,
+            changed_at=now,
+        )
+        session.add(row)
+        session.flush()
+        put_rings(session, row, rings, actor=actor, now=now)
+        new = {**_shown(row, _FREE | _FIXED_BY_YES), "rings": rings_shown(session, row.id)}
+        note(session, actor=actor, now=now, verb="take an order", order_id=row.id, new=new)
+    return order(session, str(number))
+
+
+def change_order(
+    session: Session, *, number: str, version: int, changes: OrderChanges, actor: Actor, now: datetime
+) -> Order:
+    """Change what `changes` speaks of. A quoted order whose rings or days change is a draft again.
+
+    From agreed on, rings, wanted and promised days stand: changing them raises `OrderFixed`; the note, the
+    bench date and the customer's contact stay free. Saying again what already stands changes nothing and
+    keeps the version. Raises `OrderUnknown`, `VersionStale`, `NoRings`, and `Refused` for a ring that cannot
+    be made.
+    """
+    with transaction(session):
+        row = _locked(session, number, version)
+        state = State(row.state)
+        old = _shown(row, _FREE | _FIXED_BY_YES)
+        asked = {
+            column: value.strip() if isinstance(value, str) else value
+            for name, column in (_FREE | _FIXED_BY_YES).items()
+            if (value := getattr(changes, name)) is not UNSET and value != getattr(row, column)
+        }
+        fixed = [name for name, column in _FIXED_BY_YES.items() if column in asked]
+        old_rings = new_rings = rings_shown(session, row.id)
+        if changes.rings is not UNSET:
+            if not changes.rings:
+                raise NoRings
+            put_rings(session, row, changes.rings, actor=actor, now=now)
+            new_rings = rings_shown(session, row.id)
+        if new_rings != old_rings:
+            fixed.append("rings")
+        if fixed and state not in BEFORE_AGREEMENT:
+            raise OrderFixed(number, state, tuple(fixed))
+        if changes.customer is not UNSET:
+            known = session.get_one(CustomerRow, row.customer_id, with_for_update=True)
+            put_contact(session, known, changes.customer, actor=actor, now=now)
+        if asked or new_rings != old_rings:
+            for column, value in asked.items():
+                setattr(row, column, value)
+            new = _shown(row, _FREE | _FIXED_BY_YES)
+            was = {name: value for name, value in old.items() if new[name] != value}
+            became: dict[str, object] = {name: new[name] for name in was}
+            if new_rings != old_rings:
+                was, became = was | {"rings": old_rings}, became | {"rings": new_rings}
+            if fixed and state is State.QUOTED:
+                was, became = was | {"state": state}, became | {"state": State.DRAFT}
+                row.state, row.state_since = State.DRAFT, now
+            _touch(session, row, now)
+            note(session, actor=actor, now=now, verb="change an order", order_id=row.id, old=was, new=became)
+    return order(session, number)
+
+
+def agree_at_counter(
+    session: Session, *, number: str, version: int, name: str, actor: Actor, now: datetime
+) -> Order:
+    """Note the yes that somebody called `name` said at the counter: the order is agreed, its rings stand.
+
+    Raises `OrderUnknown`, `VersionStale`, and `MoveRefused` from a state that cannot be agreed or without a
+    name.
+    """
+    who = " ".join(name.split())
+    with transaction(session):
+        row = _locked(session, number, version)
+        start = State(row.state)
+        if start not in BEFORE_AGREEMENT:
+            raise MoveRefused(number, start, State.AGREED, WhyNot.NO_SUCH_MOVE)
+        if not who:
+            raise MoveRefused(number, start, State.AGREED, WhyNot.NEEDS_NAME)
+        row.agreed_name, row.agreed_at = who, now
+        _put_state(session, row, State.AGREED, verb="note the yes", actor=actor, now=now, agreed_name=who)
+    return order(session, number)
+
+
+def move_order(
+    session: Session,
+    *,
+    number: str,
+    to: State,
+    version: int,
+    reason: str | None = None,
+    actor: Actor,
+    now: datetime,
+) -> Order:
+    """Move an order on, or back, as the table of moves allows.
+
+    Raises `OrderUnknown`, `VersionStale`, and `MoveRefused`: no such move, a reason asked for and not given,
+    the yes without a name (`agree_at_counter` takes it), or something still missing for a quote or the bench.
+    """
+    why = " ".join((reason or "").split()) or None
+    with transaction(session):
+        row = _locked(session, number, version)
+        start = State(row.state)
+        move = move_between(start, to)
+        if move is None:
+            raise MoveRefused(number, start, to, WhyNot.NO_SUCH_MOVE)
+        if to is State.AGREED and start in BEFORE_AGREEMENT:
+            raise MoveRefused(number, start, to, WhyNot.NEEDS_NAME)
+        if move.needs_reason and why is None:
+            raise MoveRefused(number, start, to, WhyNot.NEEDS_REASON)
+        if lacking := _lacking(session, number, start, to):
+            raise MoveRefused(number, start, to, WhyNot.MISSING, lacking)
+        if to is State.DRAFT:
+            row.agreed_name = row.agreed_at = None
+        _put_state(session, row, to, verb=move.verb.lower(), actor=actor, now=now, reason=why)
+    return order(session, number)
+
+
+def _lacking(session: Session, number: str, start: State, to: State) -> tuple[str, ...]:
+    """What a forward move waits for: the bench for what it needs, a quote for what it needs."""
+    if to is State.AT_THE_BENCH and start is State.AGREED:
+        return order(session, number).missing.bench
+    if to is State.QUOTED:
+        return order(session, number).missing.quote
+    return ()
+
+
+def _put_state(
+    session: Session,
+    row: OrderRow,
+    state: State,
+    *,
+    verb: str,
+    actor: Actor,
+    now: datetime,
+    reason: str | None = None,
+    **also: str,
+) -> None:
+    old = {"state": row.state}
+    row.state, row.state_since = state, now
+    _touch(session, row, now)
+    note(
+        session,
+        actor=actor,
+        now=now,
+        verb=verb,
+        order_id=row.id,
+        old=old,
+        new={"state": state, **also},
+        reason=reason,
+    )
+
+
+def _touch(session: Session, row: OrderRow, now: datetime) -> None:
+    row.version += 1
+    row.changed_at = now
+    session.add(row)
+
+
+def _locked(session: Session, number: str, version: int) -> OrderRow:
+    row = session.exec(select(OrderRow).where(col(OrderRow.number) == number).with_for_update()).one_or_none()
+    if row is None:
+        raise OrderUnknown(number)
+    if row.version != version:
+        raise VersionStale(number, version, row.version)
+    return row
+
+
+def _shown(row: OrderRow, columns: dict[str, str]) -> dict[str, object]:
+    """The fields of an order as plain JSON values, for the history."""
+    values = {name: getattr(row, column) for name, column in columns.items()}
+    return {
+        name: value.isoformat() if hasattr(value, "isoformat") else value for name, value in values.items()
+    }

@@ -1,0 +1,112 @@
+"""The studio itself: the name on its papers, how to reach it, and the calendar it lives by."""
+
+from dataclasses import asdict, dataclass, replace
+from datetime import datetime
+from enum import StrEnum
+
+from sqlalchemy import CheckConstraint, Text
+from sqlmodel import Field, Session, select
+
+from studio.book.actor import Actor
+from studio.book.audit import note
+from studio.book.errors import VersionStale
+from studio.book.transaction import transaction
+from studio.book.types import Row, one_of
+
+
+class HallmarkRule(StrEnum):
+    """Whose rule says from which weight a ring must be hallmarked."""
+
+    UK = "uk"
+    CONVENTION = "convention"
+    NONE = "none"
+
+
+class StudioRow(Row, table=True):
+    """The one row."""
+
+    __tablename__ = "studio"
+    __table_args__ = (
+        CheckConstraint("id = 1", name="one_row"),
+        CheckConstraint(one_of("hallmark_rule", HallmarkRule), name="hallmark_rule"),
+        CheckConstraint("length(currency) = 3", name="currency"),
+    )
+
+    id: int = Field(default=1, primary_key=True, sa_column_kwargs={"autoincrement": False})
+    name: str = Field(sa_type=Text)
+    subtitle: str = Field(default="", sa_type=Text)
+    address: str = Field(default="", sa_type=Text)
+    phone: str = Field(default="", sa_type=Text)
+    email: str = Field(default="", sa_type=Text)
+    hallmark_rule: str = Field(default=HallmarkRule.UK, sa_type=Text)
+    currency: str = Field(default="GBP", sa_type=Text)
+    time_zone: str = Field(default="Europe/London", sa_type=Text)
+    version: int = 1
+
+
+@dataclass(frozen=True, slots=True)
+class Studio:
+    """What the studio says of itself. `time_zone` decides which day and which year a moment falls in."""
+
+    name: str
+    subtitle: str = ""
+    address: str = ""
+    phone: str = ""
+    email: str = ""
+    hallmark_rule: HallmarkRule = HallmarkRule.UK
+    currency: str = "GBP"
+    time_zone: str = "Europe/London"
+    version: int = 1
+
+    def called(self, name: str) -> "Studio":
+        """The same studio under another name."""
+        return replace(self, name=name)
+
+
+def studio(session: Session) -> Studio:
+    """The studio of this book. A book always has one, since making it writes the row."""
+    row = session.exec(select(StudioRow)).one()
+    return Studio(
+        row.name,
+        row.subtitle,
+        row.address,
+        row.phone,
+        row.email,
+        HallmarkRule(row.hallmark_rule),
+        row.currency,
+        row.time_zone,
+        row.version,
+    )
+
+
+def time_zone(session: Session) -> str:
+    """The studio's time zone, such as 'Europe/London'."""
+    return session.exec(select(StudioRow.time_zone)).one()
+
+
+def found_studio(session: Session, *, facts: Studio, actor: Actor, now: datetime) -> Studio:
+    """Write the studio into a new book."""
+    with transaction(session):
+        session.add(StudioRow(**asdict(facts)))
+        note(session, actor=actor, now=now, verb="found the studio", new=asdict(facts))
+    return facts
+
+
+def change_studio(session: Session, *, facts: Studio, actor: Actor, now: datetime) -> Studio:
+    """Put `facts` in the place of what stood; `facts.version` is the version that was read.
+
+    Raises `VersionStale` when somebody else changed the studio since. Gives the studio as it stands now.
+    """
+    with transaction(session):
+        row = session.exec(select(StudioRow).with_for_update()).one()
+        if row.version != facts.version:
+            raise VersionStale("the studio", facts.version, row.version)
+        changed = asdict(replace(facts, version=row.version + 1))
+        old = {name: getattr(row, name) for name, value in changed.items() if getattr(row, name) != value}
+        for name, value in changed.items():
+            setattr(row, name, value)
+        session.add(row)
+        note(
+            session, actor=actor, now=now, verb="change the studio", old=old, new={n: changed[n] for n in old}
+        )
+    return studio(session)

@@ -1,0 +1,22 @@
+"""All tables of the book in one place, for whoever compares them with what the migrations made."""
+
+from sqlalchemy import MetaData
+
+from studio.book import (  # noqa: F401  importing a table's module puts it into the metadata
+    audit,
+    customer_tables,
+    idempotency,
+    links,
+    order_tables,
+    people,
+    sign_in,
+    studio,
+    throttle,
+    tokens,
+)
+from studio.book.types import Row
+
+
+def metadata() -> MetaData:
+    """Every table, as the program expects it."""
+    return Row.metadata

@@ -1,0 +1,66 @@
+"""The only commit of the book."""
+
+import sqlite3
+from collections.abc import Iterator
+from contextlib import contextmanager
+
+from sqlalchemy.exc import OperationalError
+from sqlmodel import Session
+
+from studio.book.engine import WRITES
+from studio.book.errors import BookBusy, BookFull
+
+_IS_OPEN = "studio_transaction_is_open"
+_IS_SPOILED = "studio_transaction_is_spoiled"
+
+
+@contextmanager
+def transaction(session: Session) -> Iterator[None]:
+    """All that is written inside is saved at its end, or none of it.
+
+    Re-entrant: a verb may call another; the outermost one commits. If an inner one failed, the outer one
+    cannot commit any more, even where the failure was caught: half a verb is never saved. Whatever the
+    session had read before is forgotten and read again under the lock. Raises `BookBusy` when the lock does
+    not come free in time, and `BookFull` when the disk is full.
+    """
+    if session.info.get(_IS_OPEN, False):
+        with _spoiling(session):
+            yield
+        return
+    if session.new or session.dirty or session.deleted:
+        raise RuntimeError("something was changed outside a transaction")
+    session.rollback()  # ends the reading so far, and with it the chance of an old version
+    session.info.update({_IS_OPEN: True, _IS_SPOILED: False})
+    try:
+        session.connection(execution_options={WRITES: True})
+        with _spoiling(session):
+            yield
+        _commit(session)
+    except OperationalError as error:
+        raise _in_words(error) from error
+    finally:
+        session.rollback()  # of nothing, after the commit
+        session.info[_IS_OPEN] = False
+
+
+@contextmanager
+def _spoiling(session: Session) -> Iterator[None]:
+    is_whole = False
+    try:
+        yield
+        is_whole = True
+    finally:
+        session.info[_IS_SPOILED] |= not is_whole
+
+
+def _commit(session: Session) -> None:
+    if session.info[_IS_SPOILED]:
+        raise RuntimeError("an inner verb failed, so nothing of the outer one is saved")
+    session.commit()
+
+
+def _in_words(error: OperationalError) -> Exception:
+    code = getattr(error.orig, "sqlite_errorcode", 0) & 0xFF  # the extended codes share their low byte
+    if code in {sqlite3.SQLITE_BUSY, sqlite3.SQLITE_LOCKED}:
+        return BookBusy()
+    return BookFull() if code == sqlite3.SQLITE_FULL else error
