@@ -1,0 +1,1 @@
+"""What is printed: one typed context per paper, then HTML, then PDF."""

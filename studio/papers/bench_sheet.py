@@ -1,0 +1,331 @@
+"""The bench sheet: one ring on one page, with all that the maker marks, does, heeds and writes down."""
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from datetime import date, datetime
+
+from studio.craft.alloys import ALLOYS
+from studio.craft.designs import Finger, FingerName, Measured, Profile, Stock
+from studio.craft.drawing import (
+    Svg,
+    check_bar_across,
+    check_bar_down,
+    sheet_blank,
+    sheet_section,
+    sheet_views,
+    warning_triangle,
+)
+from studio.craft.neighbours import neighbouring_marks
+from studio.craft.practice import COMMON_PRACTICE, Practice
+from studio.craft.profiles import PROFILE_NAMES
+from studio.craft.reckonings import Reckoning
+from studio.craft.route import Measure, route
+from studio.craft.sizes import SYSTEM_NAMES
+from studio.papers.days import day_and_hour, full_day, short_day
+from studio.papers.figures import spoken
+from studio.papers.qr import qr_code
+from studio.papers.render import render_pdf
+
+TEMPLATE = "bench_sheet"
+
+
+@dataclass(frozen=True, slots=True)
+class RingToMake:
+    """One ring of an order with all that its sheet tells. No contact, no price.
+
+    `promised_at` is in the studio's own time zone; `address` is the order's page, for the square code;
+    `version` is the order's, `printed_on` the day the sheet is printed.
+    """
+
+    number: str
+    version: int
+    position: int
+    count: int
+    customer: str
+    bench_on: date | None
+    promised_at: datetime | None
+    wanted_on: date | None
+    reckoning: Reckoning
+    taken_by: str | None
+    taken_on: date | None
+    reasons: Mapping[str, str]
+    note: str
+    address: str
+    printed_on: date
+
+
+@dataclass(frozen=True, slots=True)
+class KeyFigure:
+    """One of the four figures under the head: what it is, the figure, its unit, one line of sense."""
+
+    label: str
+    value: str
+    unit: str
+    sense: str
+
+
+@dataclass(frozen=True, slots=True)
+class Remark:
+    """A line under the key figures: its word in bold, then the sentence."""
+
+    word: str
+    text: str
+
+
+@dataclass(frozen=True, slots=True)
+class MarkCell:
+    """One mark of the table; `is_own` is the ring as ordered."""
+
+    text: str
+    is_own: bool
+
+
+@dataclass(frozen=True, slots=True)
+class MarkRow:
+    """The marks of one thickness."""
+
+    thickness: str
+    cells: tuple[MarkCell, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class MarkTable:
+    """The mark for the strip a touch thinner or thicker, and for the neighbouring sizes."""
+
+    corner: str
+    sizes: tuple[MarkCell, ...]
+    rows: tuple[MarkRow, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class SheetStep:
+    """One step with its number, ready to print."""
+
+    number: int
+    name: str
+    text: str
+    caution: str | None
+    measure: Measure | None
+
+
+@dataclass(frozen=True, slots=True)
+class BenchSheet:
+    """All that the paper shows, ready to print."""
+
+    number: str
+    customer: str
+    ring: str
+    bench_day: str
+    promised: str
+    foot: str
+    code: Svg
+    figures: tuple[KeyFigure, ...]
+    remarks: tuple[Remark, ...]
+    blank: Svg
+    squaring: str
+    views: Svg
+    section: Svg
+    across: Svg
+    down: Svg
+    triangle: Svg
+    marks: MarkTable
+    steps: tuple[SheetStep, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class EmptyWeek:
+    """The one page of a week in which nothing is due at the bench."""
+
+    week: str
+    printed: str
+
+
+def bench_sheet(ring: RingToMake, practice: Practice = COMMON_PRACTICE) -> BenchSheet:
+    """The page of one ring, worked out and put into words."""
+    reckoning = ring.reckoning
+    return BenchSheet(
+        number=ring.number,
+        customer=ring.customer,
+        ring=f"ring {ring.position} of {ring.count}",
+        bench_day="no day yet" if ring.bench_on is None else full_day(ring.bench_on),
+        promised=_promised(ring),
+        foot=f"{ring.number}, ring {ring.position} of {ring.count}, version {ring.version}, "
+        f"{full_day(ring.printed_on)}",
+        code=spoken(qr_code(ring.address, f"Square code that opens order {ring.number}: {ring.address}")),
+        figures=_figures(reckoning),
+        remarks=_remarks(ring),
+        blank=spoken(sheet_blank(reckoning)),
+        squaring=f"Leave {_plain(reckoning.trim_mm / 2)} at each end to square off, broken lines",
+        views=spoken(sheet_views(reckoning)),
+        section=spoken(sheet_section(reckoning)),
+        across=spoken(check_bar_across()),
+        down=spoken(check_bar_down()),
+        triangle=spoken(warning_triangle(), "Caution"),
+        marks=_marks(reckoning, practice),
+        steps=tuple(
+            SheetStep(number, step.name, step.text, step.caution, step.measure)
+            for number, step in enumerate(route(reckoning), start=1)
+        ),
+    )
+
+
+def bench_sheets_pdf(
+    rings: Sequence[RingToMake], *, title: str, practice: Practice = COMMON_PRACTICE
+) -> bytes:
+    """The bench sheets of `rings` in turn as one PDF, each ring beginning a page. At least one ring."""
+    return render_pdf(TEMPLATE, [bench_sheet(ring, practice) for ring in rings], title=title)
+
+
+def empty_week_pdf(monday: date, sunday: date, printed_on: date) -> bytes:
+    """One page that says no ring is due at the bench in the week."""
+    week = f"{short_day(monday)} to {full_day(sunday)}"
+    page = EmptyWeek(week=week, printed=full_day(printed_on))
+    return render_pdf("empty_week", [page], title=f"Bench sheets, {week}")
+
+
+def _promised(ring: RingToMake) -> str:
+    if ring.promised_at is not None:
+        return f"promised {day_and_hour(ring.promised_at)}"
+    if ring.wanted_on is not None:
+        return f"wanted by {short_day(ring.wanted_on)}"
+    return "no day promised"
+
+
+def _plain(length_mm: float) -> str:
+    """A stock size as it is typed: 6, 1.6, 2.25."""
+    return f"{length_mm:.2f}".rstrip("0").rstrip(".")
+
+
+def _figures(reckoning: Reckoning) -> tuple[KeyFigure, ...]:
+    design = reckoning.design
+    true = f"true {reckoning.true_length_mm:.2f}"
+    if reckoning.din_length_mm is not None:
+        true += f", DIN 6935 {reckoning.din_length_mm:.2f}"
+    sides = f"{_plain(design.width_mm)} × {_plain(design.thickness_mm)}"
+    if design.profile is Profile.ROUND:
+        sides = f"Ø {_plain(design.width_mm)}"
+    size = reckoning.sizes[reckoning.finger.system]
+    return (
+        KeyFigure("Mark", f"{reckoning.mark_mm:.1f}", "mm", true),
+        KeyFigure(_stock(reckoning), sides, "mm", ALLOYS[design.alloy].name),
+        KeyFigure(
+            f"Size, {SYSTEM_NAMES[reckoning.finger.system]}",
+            f"{reckoning.circumference_mm:.1f}" if size is None else size.label,
+            "mm" if size is None else "",
+            f"{reckoning.circumference_mm:.2f} round, {reckoning.diameter_mm:.2f} across",
+        ),
+        KeyFigure("Issue", f"{reckoning.issue_g:.2f}", "g", f"finished {reckoning.finished_g:.1f} g"),
+    )
+
+
+def _stock(reckoning: Reckoning) -> str:
+    """What to take from the drawer: 'Strip', 'Strip, filed half-round', 'Half-round wire'."""
+    profile, stock = reckoning.design.profile, reckoning.design.stock
+    name = PROFILE_NAMES[profile]
+    if stock is Stock.STRIP:
+        return "Strip" if profile is Profile.FLAT else f"Strip, filed {name}"
+    words = name if name.endswith("wire") else f"{name} wire"
+    return words[0].upper() + words[1:]
+
+
+def _remarks(ring: RingToMake) -> tuple[Remark, ...]:
+    reckoning = ring.reckoning
+    remarks = [Remark("Finger", _measured(ring)), *_fit(reckoning)]
+    for caveat in reckoning.caveats:
+        if caveat.code not in _NOT_FOR_THE_BENCH:
+            reason = ring.reasons.get(caveat.code, "").strip()
+            if reason:
+                remarks.append(Remark("Heed", f"{caveat.message} Reason: {_ended(reason)}"))
+            else:
+                asked = " No reason is noted." if caveat.needs_reason else ""
+                remarks.append(Remark("Heed", caveat.message + asked))
+    if ring.note.strip():
+        remarks.append(Remark("Note", ring.note.strip()))
+    return tuple(remarks)
+
+
+def _ended(sentence: str) -> str:
+    return sentence if sentence[-1] in ".!?" else f"{sentence}."
+
+
+def _fit(reckoning: Reckoning) -> list[Remark]:
+    """What was added to the finger and why, and how far the ring is from the label that names it."""
+    words = []
+    if abs(reckoning.fit_mm) >= 0.005:
+        words.append(_ended(f"{reckoning.fit_mm:+.2f} mm round, {reckoning.fit_reason}"))
+    size = reckoning.sizes[reckoning.finger.system]
+    if size is not None and abs(size.error_mm) >= 0.05:
+        way = "larger" if size.error_mm > 0 else "smaller"
+        words.append(f"The label {size.label} is {abs(size.error_mm):.2f} mm {way} round than the ring.")
+    return [Remark("Fit", " ".join(words))] if words else []
+
+
+_NOT_FOR_THE_BENCH = frozenset({"din-length", "density-differs", "density-computed"})
+"""The length by DIN stands under the mark already; what a density rests on changes nothing the maker does."""
+
+_FINGERS = {
+    FingerName.THUMB: "thumb",
+    FingerName.INDEX: "index finger",
+    FingerName.MIDDLE: "middle finger",
+    FingerName.RING: "ring finger",
+    FingerName.LITTLE: "little finger",
+}
+
+
+def _measured(ring: RingToMake) -> str:
+    """'left ring finger, O½, gauge 6 wide, hands warm, measured 26 Nov by Maren'."""
+    finger = ring.reckoning.finger
+    words = []
+    if finger.name is not None:
+        hand = "" if finger.hand is None else f"{finger.hand} "
+        words.append(hand + _FINGERS[finger.name])
+    elif finger.hand is not None:
+        words.append(f"{finger.hand} hand")
+    words.append(
+        finger.label
+        if finger.to_label is None
+        else f"{finger.label} to {finger.to_label}, made for {finger.to_label}"
+    )
+    if finger.knuckle_label is not None:
+        words.append(f"knuckle {finger.knuckle_label}")
+    words.append(_gauge(finger))
+    if finger.is_warm is not None:
+        words.append("hands warm" if finger.is_warm else "hands cold")
+    taken = ""
+    if ring.taken_on is not None:
+        taken += f" {ring.taken_on.day} {short_day(ring.taken_on).split()[-1]}"
+    if ring.taken_by:
+        taken += f" by {ring.taken_by}"
+    if taken:
+        words.append(("noted" if finger.measured is Measured.TOLD else "measured") + taken)
+    return ", ".join(words)
+
+
+def _gauge(finger: Finger) -> str:
+    width = "" if finger.gauge_width_mm is None else f" {_plain(finger.gauge_width_mm)} wide"
+    if finger.measured is Measured.TOLD:
+        return "told, not measured"
+    if finger.measured is Measured.RING:
+        return f"from a ring{width} that fits"
+    if width:
+        return f"gauge{width}"
+    return "gauge, its width not noted" if finger.measured is Measured.GAUGE else "not noted how measured"
+
+
+def _marks(reckoning: Reckoning, practice: Practice) -> MarkTable:
+    near = neighbouring_marks(reckoning, practice)
+    is_wire = reckoning.design.profile in {Profile.ROUND, Profile.SQUARE}
+    return MarkTable(
+        corner="mark for",
+        sizes=tuple(MarkCell(label, index == near.own_column) for index, label in enumerate(near.labels)),
+        rows=tuple(
+            MarkRow(
+                f"{_plain(thickness_mm)} {'wire' if is_wire else 'thick'}",
+                tuple(
+                    MarkCell(f"{mark_mm:.1f}", row == near.own_row and column == near.own_column)
+                    for column, mark_mm in enumerate(near.marks_mm[row])
+                ),
+            )
+            for row, thickness_mm in enumerate(near.thicknesses_mm)
+        ),
+    )

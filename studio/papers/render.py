@@ -1,0 +1,190 @@
+"""HTML to PDF: the one printer of the house.
+
+A paper is a folder `templates/papers/<paper>/` with `paper.html` and `paper.css`, filled from one frozen
+context. The PDF is `pdf/ua-1`: tagged, with title and language, every drawing with words in its place. The
+printer reads nothing but what it is handed: no file, no network, no address inside a text.
+"""
+
+import asyncio
+import logging
+import threading
+from collections.abc import Callable, Iterator, Mapping, Sequence
+from concurrent.futures import ThreadPoolExecutor
+from contextlib import contextmanager
+from dataclasses import dataclass
+from functools import cache
+
+import pydyf  # type: ignore[import-untyped]  # the package carries no types
+from jinja2 import Environment, FileSystemLoader, StrictUndefined
+from weasyprint import CSS, HTML, Document  # type: ignore[import-untyped]  # the package carries no types
+from weasyprint.text.fonts import FontConfiguration  # type: ignore[import-untyped]  # as above
+from weasyprint.urls import URLFetcher, URLFetcherResponse  # type: ignore[import-untyped]  # as above
+
+from studio.papers.fonts import printable, private_fonts
+from studio.resources import templates_dir
+
+BASE_URL = "https://papers.invalid/"
+"""Where a paper's relative addresses point: a name reserved never to exist (RFC 6761)."""
+
+_VARIANT = "pdf/ua-1"
+_PAPER_THREAD = ThreadPoolExecutor(max_workers=1, thread_name_prefix="papers")
+_PRINTER = threading.Lock()  # the text layout library is not made for two threads at once
+
+
+@dataclass(frozen=True, slots=True)
+class Asset:
+    """A picture that a paper may show, by its name."""
+
+    media_type: str
+    content: bytes
+
+
+class AssetRefused(ValueError):
+    """A paper asked for something it was not handed."""
+
+    def __init__(self, address: str) -> None:
+        super().__init__(f"a paper may not read {address}")
+        self.address = address
+
+
+class PaperIncomplete(Exception):
+    """The printer left something out, and says what; better no paper than one with a hole."""
+
+    def __init__(self, complaints: tuple[str, ...]) -> None:
+        super().__init__("; ".join(complaints))
+        self.complaints = complaints
+
+
+class NamedAssets(URLFetcher):  # type: ignore[misc]  # its base has no types
+    """Serves the assets it was given, by name, and refuses every other address.
+
+    Nothing here opens a file or a connection, whatever the scheme. A refusal stops the paper.
+    """
+
+    def __init__(self, assets: Mapping[str, Asset]) -> None:
+        super().__init__(allowed_protocols=(), allow_redirects=False, fail_on_errors=True)
+        self._assets = assets
+
+    def fetch(self, url: str, headers: object = None) -> URLFetcherResponse:  # noqa: ARG002  the base's signature
+        """The asset named by `url`; `AssetRefused` for any address that is not one of them."""
+        asset = self._assets.get(url.removeprefix(BASE_URL)) if url.startswith(BASE_URL) else None
+        if asset is None:
+            raise AssetRefused(url)
+        return URLFetcherResponse(url, asset.content, {"Content-Type": asset.media_type})
+
+
+_NOTHING = NamedAssets({})
+
+
+@cache
+def _fonts() -> FontConfiguration:
+    with private_fonts():
+        return FontConfiguration()
+
+
+def stylesheet(text: str) -> CSS:
+    """A parsed stylesheet; one that imports another, or a font, is refused when it is read."""
+    return CSS(string=text, base_url=BASE_URL, url_fetcher=_NOTHING, font_config=_fonts())
+
+
+@cache
+def _stylesheets(template: str) -> tuple[CSS, ...]:
+    """What all papers share, then the paper's own; parsed once a process."""
+    papers = templates_dir() / "papers"
+    return tuple(
+        stylesheet(file.read_text(encoding="utf-8"))
+        for file in (papers / "layout.css", papers / template / "paper.css")
+    )
+
+
+def _shown(value: object) -> object:
+    """Text without characters that no font has. Markup and numbers pass as they are."""
+    return printable(value) if type(value) is str else value
+
+
+@cache
+def _environment() -> Environment:
+    return Environment(
+        loader=FileSystemLoader(templates_dir() / "papers"),
+        autoescape=True,
+        undefined=StrictUndefined,
+        finalize=_shown,
+        trim_blocks=True,
+        lstrip_blocks=True,
+    )
+
+
+def markup_of(template: str, context: object, *, title: str, language: str = "en") -> str:
+    """The HTML of a paper. The template sees `paper`, `title` and `language`, and nothing else."""
+    page = _environment().get_template(f"{template}/paper.html")
+    return page.render(paper=context, title=title, language=language)
+
+
+class _Complaints(logging.Handler):
+    """Keeps what the printer only notes in its log: a drawing it could not draw, a picture without words."""
+
+    def __init__(self) -> None:
+        super().__init__(logging.ERROR)
+        self.said: list[str] = []
+
+    def emit(self, record: logging.LogRecord) -> None:
+        """Keep one complaint."""
+        self.said.append(record.getMessage())
+
+
+@contextmanager
+def _at_the_printer() -> Iterator[None]:
+    """The printer for oneself. Raises `PaperIncomplete` at the end if it had to leave anything out."""
+    complaints = _Complaints()
+    log = logging.getLogger("weasyprint")
+    with _PRINTER:
+        log.addHandler(complaints)
+        try:
+            yield
+        finally:
+            log.removeHandler(complaints)
+    if complaints.said:
+        raise PaperIncomplete(tuple(complaints.said))
+
+
+def _asks_for_true_scale(_document: Document, pdf: pydyf.PDF) -> None:
+    """Asks the reader's print dialog not to fit the page to the paper. It asks, it cannot force."""
+    pdf.catalog["ViewerPreferences"]["PrintScaling"] = "/None"
+
+
+def print_markup(
+    markups: Sequence[str], stylesheets: Sequence[CSS], *, title: str, assets: NamedAssets = _NOTHING
+) -> bytes:
+    """One tagged PDF of all `markups` in turn, each with its own page count. At least one.
+
+    Raises WeasyPrint's `FatalURLFetchingError` for an address the paper may not read, and `PaperIncomplete`.
+    """
+    with _at_the_printer():
+        documents = [
+            HTML(string=markup, base_url=BASE_URL, url_fetcher=assets, media_type="print").render(
+                stylesheets=list(stylesheets), font_config=_fonts(), pdf_variant=_VARIANT
+            )
+            for markup in markups
+        ]
+        first = documents[0]
+        first.metadata.title = title
+        pages = [page for document in documents for page in document.pages]
+        written: bytes = first.copy(pages).write_pdf(finisher=_asks_for_true_scale, pdf_variant=_VARIANT)
+    return written
+
+
+def render_pdf(template: str, contexts: Sequence[object], *, title: str, language: str = "en") -> bytes:
+    """One PDF with the paper of each of `contexts` in turn, 'page 1 of 2' counted for each on its own.
+
+    `template` is the paper's folder. Safe from any thread; papers are made one at a time.
+    """
+    markups = [markup_of(template, context, title=title, language=language) for context in contexts]
+    return print_markup(markups, _stylesheets(template), title=title)
+
+
+async def made(paper: Callable[[], bytes]) -> bytes:
+    """The bytes of `paper`, made in the papers' own thread.
+
+    Await it without holding a database session: the threads that read the book stay free meanwhile.
+    """
+    return await asyncio.get_running_loop().run_in_executor(_PAPER_THREAD, paper)
