@@ -1,0 +1,163 @@
+"""How an error reaches its reader: as a plain page, or as `{"errors": [...]}` where a program asked."""
+
+import logging
+import secrets
+import traceback
+from collections.abc import Awaitable, Callable, Mapping, Sequence
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Any
+from urllib.parse import quote
+
+from fastapi import FastAPI
+from fastapi.exceptions import RequestValidationError
+from jinja2 import Environment
+from sqlalchemy import Engine
+from starlette.exceptions import HTTPException
+from starlette.requests import Request
+from starlette.responses import HTMLResponse, JSONResponse, RedirectResponse, Response
+
+from studio.book.engine import session
+from studio.book.errors import BookError, NotFound
+from studio.book.orders import order
+from studio.craft.errors import Refused
+from studio.web.book_errors import declined, number_of
+from studio.web.errors import Declined, FieldError, FieldErrors, in_words
+from studio.web.structure import structure_errors
+
+LOG = logging.getLogger("studio.web")
+
+_TITLES = {
+    403: "Not open to you",
+    404: "Nothing here",
+    405: "Not done this way",
+    409: "It stands otherwise by now",
+    413: "Too much at once",
+    422: "Something to put right",
+    429: "A moment, please",
+    503: "The book is busy",
+    507: "The disk is full",
+}
+_STARLETTE_WORDS = {
+    400: "We could not read what was sent.",
+    404: "There is nothing at this address.",
+    405: "This address is not used in this way.",
+}
+
+
+@dataclass(frozen=True, slots=True)
+class ErrorPage:
+    """What an error page shows. `reference` is told to whoever looks after the program, else it is ''."""
+
+    title: str
+    sentences: tuple[str, ...]
+    reference: str = ""
+
+
+def answer(
+    request: Request,
+    status: int,
+    errors: Sequence[FieldError],
+    *,
+    current: Mapping[str, object] | None = None,
+    headers: Mapping[str, str] | None = None,
+    reference: str = "",
+) -> Response:
+    """The error as its reader wants it; a page without sign-in leads there instead."""
+    if is_for_program(request):
+        shown: dict[str, object] = {"errors": [{"field": e.field, "message": e.message} for e in errors]}
+        if current is not None:
+            shown["current"] = dict(current)
+        return JSONResponse(shown, status_code=status, headers=dict(headers or {}))
+    if status == 401:
+        return RedirectResponse(sign_in_address(request), status_code=303)
+    title = _TITLES.get(status, "Something went wrong")
+    context = ErrorPage(title, tuple(error.message for error in errors), reference)
+    templates: Environment = request.app.state.templates
+    shown_page = templates.get_template("errors/page.html").render(page=context, masthead=None)
+    return HTMLResponse(shown_page, status_code=status, headers=dict(headers or {}))
+
+
+def is_for_program(request: Request) -> bool:
+    """Whether a program asks: under /api/, or with a bearer token."""
+    path: str = request.scope["path"]
+    return path.startswith("/api/") or "authorization" in request.headers
+
+
+def sign_in_address(request: Request) -> str:
+    """The sign-in page, which leads back to where a reader wanted to go."""
+    if request.method != "GET":
+        return "/sign-in"
+    path: str = request.scope["path"]
+    wanted = path if not request.url.query else f"{path}?{request.url.query}"
+    return "/sign-in" if wanted == "/" else f"/sign-in?next={quote(wanted, safe='/')}"
+
+
+async def on_declined(request: Request, error: Declined) -> Response:
+    """What a route or the threshold declined, in its own words."""
+    return answer(request, error.status_code, error.errors, current=error.current, headers=error.headers)
+
+
+async def on_http(request: Request, error: HTTPException) -> Response:
+    """What the framework itself refuses: no such address, no such method."""
+    words = _STARLETTE_WORDS.get(error.status_code, "This could not be done.")
+    return answer(request, error.status_code, [FieldError(None, words)], headers=error.headers)
+
+
+async def on_structure(request: Request, error: RequestValidationError) -> Response:
+    """A body or an address that is not built as it should be. The input is never sent back."""
+    return answer(request, 422, structure_errors(error.errors()))
+
+
+async def on_fields(request: Request, error: FieldErrors) -> Response:
+    """Fields to put right."""
+    return answer(request, 422, error.errors)
+
+
+async def on_refused(request: Request, error: Refused) -> Response:
+    """What the trade refuses."""
+    return answer(request, 422, in_words(error))
+
+
+def on_book(request: Request, error: BookError) -> Response:
+    """What the book refuses; a conflict says how the order stands now. Runs in a thread, as it reads."""
+    found = declined(error)
+    number = number_of(error)
+    current = found.current
+    if found.status_code == 409 and number is not None:
+        current = _as_it_stands(request.app.state.engine, number)
+    return answer(request, found.status_code, found.errors, current=current, headers=found.headers)
+
+
+def _as_it_stands(engine: Engine, number: str) -> Mapping[str, object] | None:
+    try:
+        with session(engine) as book:
+            now = order(book, number)
+    except NotFound:
+        return None
+    return {"number": now.number, "state": now.state, "version": now.version}
+
+
+def on_unforeseen(request: Request, error: Exception) -> Response:
+    """A fault of ours: a reference for the reader, and for the log where it happened, without the data."""
+    reference = secrets.token_hex(4)
+    steps = traceback.extract_tb(error.__traceback__)
+    where = " < ".join(
+        f"{Path(step.filename).name}:{step.lineno} {step.name}" for step in reversed(steps[-12:])
+    )
+    LOG.error("reference %s: %s in %s", reference, type(error).__name__, where)
+    words = f"Something went wrong on our side. Nothing half-done was saved. The reference is {reference}."
+    return answer(request, 500, [FieldError(None, words)], reference=reference)
+
+
+def add_answers(app: FastAPI) -> None:
+    """Let every error that a route means to raise end in our answer; the threshold sees to the rest."""
+    handlers: dict[type[Exception], Callable[[Request, Any], Response | Awaitable[Response]]] = {
+        Declined: on_declined,
+        HTTPException: on_http,
+        RequestValidationError: on_structure,
+        FieldErrors: on_fields,
+        Refused: on_refused,
+        BookError: on_book,
+    }
+    app.exception_handlers.update(handlers)

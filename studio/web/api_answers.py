@@ -1,0 +1,238 @@
+"""Values of the trade and of the book as the API gives them."""
+
+from collections.abc import Mapping
+from datetime import date
+
+from pydantic import BaseModel
+from starlette.responses import Response
+
+from studio.book.order_values import Missing, Order, OrderLine, OrderRing
+from studio.book.week import NeedLine, Week
+from studio.craft.designs import System
+from studio.craft.orders import State
+from studio.craft.reckonings import Reckoning
+from studio.craft.sizes import NearestSize
+from studio.web.api_models import (
+    BlankFigures,
+    InputOut,
+    MassFigures,
+    ReckoningOut,
+    RingFigures,
+    SizeLabel,
+    StretchFigures,
+    WarningOut,
+    WorkingOut,
+)
+from studio.web.api_order_models import (
+    CustomerOut,
+    FingerOut,
+    FormOut,
+    MissingOut,
+    NeedOut,
+    NeedRingOut,
+    NextDayOut,
+    OrderLineOut,
+    OrderOut,
+    PersonOut,
+    RingLineOut,
+    RingOut,
+    TakenOut,
+    WeekOut,
+)
+from studio.web.days import full_day_words
+
+_CLOSED = frozenset({State.READY, State.HANDED_OVER, State.CALLED_OFF})
+
+
+def as_text(model: BaseModel) -> str:
+    """The model as JSON text, as it is sent and as it is kept for a repetition."""
+    return model.model_dump_json(by_alias=True)
+
+
+def as_json(model: BaseModel, status: int = 200) -> Response:
+    """The model as the answer to a request."""
+    return Response(as_text(model), status_code=status, media_type="application/json")
+
+
+def size_labels(sizes: Mapping[System, NearestSize | None]) -> dict[System, SizeLabel | None]:
+    """The nearest label of each system, None where it has none."""
+    return {
+        system: SizeLabel(label=near.label, error_mm=near.error_mm) if near else None
+        for system, near in sizes.items()
+    }
+
+
+def reckoning_out(reckoning: Reckoning) -> ReckoningOut:
+    """All figures of a ring with their workings and warnings."""
+    stretch = reckoning.stretch
+    return ReckoningOut(
+        ring=RingFigures(
+            circumference_mm=reckoning.circumference_mm,
+            diameter_mm=reckoning.diameter_mm,
+            sizes=size_labels(reckoning.sizes),
+            finished_width_mm=reckoning.finished_width_mm,
+        ),
+        blank=BlankFigures(
+            true_length_mm=reckoning.true_length_mm,
+            mark_mm=reckoning.mark_mm,
+            width_mm=reckoning.design.width_mm,
+            thickness_mm=reckoning.design.thickness_mm,
+            neutral_mm=reckoning.neutral_mm,
+            section_mm2=reckoning.section_mm2,
+        ),
+        mass=MassFigures(
+            blank_g=reckoning.blank_g,
+            issue_g=reckoning.issue_g,
+            ring_g=reckoning.ring_g,
+            finished_g=reckoning.finished_g,
+        ),
+        stretch=StretchFigures(
+            mean_percent=stretch.mean_percent,
+            low_percent=stretch.low_percent,
+            high_percent=stretch.high_percent,
+            used_percent=stretch.used_percent,
+            records=stretch.records,
+        ),
+        working=[
+            WorkingOut(
+                figure=step.figure,
+                formula=step.formula,
+                inputs=[InputOut(name=one.name, value=one.value, unit=one.unit) for one in step.inputs],
+                value=step.value,
+                unit=step.unit,
+                source=step.source,
+            )
+            for step in reckoning.working
+        ],
+        warnings=[
+            WarningOut(code=one.code, message=one.message, needs_reason=one.needs_reason)
+            for one in reckoning.caveats
+        ],
+    )
+
+
+def taken_out(order: Order) -> TakenOut:
+    """An order's number, state, version, and what it still misses."""
+    return TakenOut(
+        number=order.number, state=order.state, version=order.version, missing=_missing(order.missing)
+    )
+
+
+def order_out(order: Order, *, shows_contact: bool, today: date) -> OrderOut:
+    """An order as it stands; telephone and e-mail only for who may see them."""
+    customer, terms = order.customer, order.terms
+    person = (
+        CustomerOut(id=customer.id, name=customer.name, phone=customer.phone, email=customer.email)
+        if shows_contact
+        else PersonOut(id=customer.id, name=customer.name)
+    )
+    return OrderOut(
+        number=order.number,
+        state=order.state,
+        version=order.version,
+        missing=_missing(order.missing),
+        customer=person,
+        wanted_on=terms.wanted_on,
+        wanted_hard=terms.wanted_hard,
+        promised_at=terms.promised_at,
+        bench_on=terms.bench_on,
+        note=terms.note,
+        agreed_name=order.agreed_name,
+        agreed_at=order.agreed_at,
+        state_since=order.state_since,
+        created_at=order.created_at,
+        rings=[_ring(ring) for ring in order.rings],
+        quotes=[],
+        warnings=_order_warnings(order, today),
+    )
+
+
+def order_line_out(line: OrderLine) -> OrderLineOut:
+    """An order as the list shows it."""
+    day = line.next_day
+    return OrderLineOut(
+        number=line.number,
+        state=line.state,
+        state_since=line.state_since,
+        customer=PersonOut(id=line.customer_id, name=line.customer_name),
+        next_day=NextDayOut(kind=day.kind, on=day.on, at=day.at) if day else None,
+        hand=line.hand.word if line.hand else None,
+        rings=[
+            RingLineOut(
+                ring=ring.position,
+                system=ring.system,
+                size=ring.label,
+                profile=ring.profile,
+                width_mm=ring.width_mm,
+                thickness_mm=ring.thickness_mm,
+                pattern=ring.pattern,
+                alloy=ring.alloy,
+            )
+            for ring in line.rings
+        ],
+    )
+
+
+def week_out(week: Week) -> WeekOut:
+    """The need of a week."""
+    return WeekOut(from_=week.from_, to=week.to, need=[_need(line) for line in week.need])
+
+
+def _missing(missing: Missing) -> MissingOut:
+    return MissingOut(quote=list(missing.quote), bench=list(missing.bench), nice=list(missing.nice))
+
+
+def _order_warnings(order: Order, today: date) -> list[WarningOut]:
+    wanted = order.terms.wanted_on
+    if wanted is None or wanted >= today or order.state in _CLOSED:
+        return []
+    message = f"The wanted day, {full_day_words(wanted)}, is past."
+    return [WarningOut(code="wanted-past", message=message, needs_reason=False)]
+
+
+def _ring(ring: OrderRing) -> RingOut:
+    finger, design = ring.finger, ring.design
+    return RingOut(
+        ring=ring.position,
+        finger=FingerOut(
+            system=finger.system,
+            size=finger.label,
+            size_to=finger.to_label,
+            knuckle=finger.knuckle_label,
+            measured=finger.measured,
+            gauge_width_mm=finger.gauge_width_mm,
+            hand=finger.hand,
+            name=finger.name,
+            warm=finger.is_warm,
+            taken_by=ring.taken_by,
+            taken_at=ring.taken_at,
+        ),
+        fit_mm=design.fit_mm,
+        profile=design.profile,
+        width=design.width_mm,
+        thickness=design.thickness_mm,
+        alloy=design.alloy,
+        from_=design.stock,
+        pattern=design.pattern,
+        pattern_when=design.pattern_when,
+        stretch_percent=design.stretch_percent,
+        form=FormOut(),
+        reasons=dict(ring.reasons),
+        reckoning=reckoning_out(ring.reckoning),
+    )
+
+
+def _need(line: NeedLine) -> NeedOut:
+    return NeedOut(
+        alloy=line.alloy,
+        profile=line.profile,
+        from_=line.stock,
+        thickness_mm=line.thickness_mm,
+        width_mm=line.width_mm,
+        blanks=line.blanks,
+        length_mm=line.length_mm,
+        mass_g=line.mass_g,
+        orders=[
+            NeedRingOut(number=ring.number, ring=ring.position, length_mm=ring.mark_mm) for ring in line.rings
+        ],
+    )

@@ -1,0 +1,282 @@
+"""What the API takes and gives. Lengths are mm and masses g, rounded to 0.001 on the way out.
+
+What comes in is only checked for its build here (objects, lists, no unknown field); the values are read by
+`forms`, with the same sentences as beside the fields of a page.
+"""
+
+from typing import Annotated, Any, ClassVar, Literal
+
+from pydantic import BaseModel, ConfigDict, Field, PlainSerializer, WithJsonSchema
+
+from studio.craft.designs import FingerName, Hand, Measured, Pattern, PatternWhen, Profile, Stock, System
+from studio.craft.orders import State
+
+
+def _one_of(*choices: str) -> WithJsonSchema:
+    return WithJsonSchema({"type": ["string", "null"], "enum": [*choices, None]})
+
+
+def _text(longest: int, description: str = "") -> WithJsonSchema:
+    return WithJsonSchema({"type": ["string", "null"], "maxLength": longest, "description": description})
+
+
+Length = Annotated[
+    Any,
+    WithJsonSchema(
+        {
+            "type": ["number", "string", "null"],
+            "description": "A number in mm, or text with a unit: '6 mm', '0.25 in', '18 ga' (B&S). "
+            "A comma before exactly three digits is refused as ambiguous.",
+        }
+    ),
+]
+Size = Annotated[
+    Any, WithJsonSchema({"type": ["string", "number", "null"], "description": "A label: 'N½', '7.25', 54"})
+]
+Percent = Annotated[Any, WithJsonSchema({"type": ["number", "string", "null"]})]
+Truth = Annotated[Any, WithJsonSchema({"type": ["boolean", "null"]})]
+Day = Annotated[Any, WithJsonSchema({"type": ["string", "null"], "format": "date"})]
+Instant = Annotated[Any, WithJsonSchema({"type": ["string", "null"], "format": "date-time"})]
+Words = Annotated[Any, _text(120)]
+Note = Annotated[Any, _text(4000)]
+
+
+def rounded(value: float) -> float:
+    """To 0.001, and never a minus before nothing: 61.39999 gives 61.4."""
+    return round(value, 3) + 0.0
+
+
+Figure = Annotated[float, PlainSerializer(rounded, return_type=float)]
+
+
+class In(BaseModel):
+    """Something that comes in: a field we do not know is refused."""
+
+    model_config: ClassVar[ConfigDict] = ConfigDict(extra="forbid")
+
+    def fields(self) -> dict[str, object]:
+        """The fields that were sent, by their names in JSON."""
+        return self.model_dump(by_alias=True, exclude_unset=True)
+
+
+class FingerIn(In):
+    """One measurement of a finger. Without `measured` a gauge width means a gauge."""
+
+    system: Annotated[Any, _one_of(*System)] = None
+    size: Size = None
+    size_to: Size = None
+    knuckle: Size = None
+    measured: Annotated[Any, _one_of(*Measured)] = None
+    gauge_width_mm: Length = None
+    hand: Annotated[Any, _one_of(*Hand)] = None
+    name: Annotated[Any, _one_of(*FingerName)] = None
+    warm: Truth = None
+    taken_by: Words = None
+    taken_at: Instant = None
+
+
+class FormIn(In):
+    """The ring's form; only a band can be reckoned so far."""
+
+    kind: Annotated[Any, _one_of("band", "anticlastic")] = None
+    radius: Length = None
+    rise: Length = None
+
+
+class ReckoningIn(In):
+    """A ring to reckon."""
+
+    finger: FingerIn | None = None
+    fit_mm: Length = None
+    profile: Annotated[Any, _one_of(*Profile)] = None
+    width: Length = None
+    thickness: Length = None
+    alloy: Words = None
+    from_: Annotated[Any, _one_of(*Stock)] = Field(default=None, alias="from")
+    pattern: Annotated[Any, _one_of(*Pattern)] = None
+    pattern_when: Annotated[Any, _one_of(*PatternWhen)] = None
+    stretch_percent: Percent = None
+    form: FormIn | None = None
+
+
+class RingIn(ReckoningIn):
+    """A ring of an order: a reckoning, and the reasons for its warnings by their code."""
+
+    reasons: dict[str, Annotated[Any, _text(500)]] | None = None
+
+
+class CustomerIn(In):
+    """A new customer by name, or a known one by id."""
+
+    id: Annotated[Any, WithJsonSchema({"type": ["integer", "null"]})] = None
+    name: Words = None
+    phone: Annotated[Any, _text(40)] = None
+    email: Annotated[Any, _text(254)] = None
+
+
+class TermsIn(In):
+    """The days of an order and its note."""
+
+    wanted_on: Day = None
+    wanted_hard: Truth = None
+    promised_at: Instant = None
+    bench_on: Day = None
+    note: Note = None
+
+
+class OrderIn(TermsIn):
+    """An order to take."""
+
+    customer: CustomerIn | None = None
+    rings: list[RingIn] | None = None
+
+
+class OrderPatch(TermsIn):
+    """A change of an order: only the fields given change, and `rings` replaces the list."""
+
+    version: Annotated[Any, WithJsonSchema({"type": "integer"})] = None
+    customer: CustomerIn | None = None
+    rings: list[RingIn] | None = None
+
+
+class MoveIn(In):
+    """A move of an order to another state."""
+
+    to: Annotated[Any, _one_of(*State)] = None
+    version: Annotated[Any, WithJsonSchema({"type": "integer"})] = None
+    reason: Annotated[Any, _text(500)] = None
+    name: Annotated[Any, _text(120, "who said yes, for the move to agreed; left out, the customer")] = None
+
+
+class SizeLabel(BaseModel):
+    """The nearest label of a system; `error_mm` is the label's circumference less the ring's."""
+
+    label: str
+    error_mm: Figure
+
+
+class SizesOut(BaseModel):
+    """A size in every system; null where a system has no label near it."""
+
+    circumference_mm: Figure
+    diameter_mm: Figure
+    sizes: dict[System, SizeLabel | None]
+
+
+class AlloyOut(BaseModel):
+    """An alloy. `composition` is parts per thousand."""
+
+    key: str
+    name: str
+    metal: str
+    fineness: int
+    density_g_cm3: Figure
+    composition: dict[str, int]
+    source: str
+
+
+class AlloysOut(BaseModel):
+    """All alloys, in one page."""
+
+    items: list[AlloyOut]
+    next: None = None
+
+
+class RingFigures(BaseModel):
+    """The ring's inside."""
+
+    circumference_mm: Figure
+    diameter_mm: Figure
+    sizes: dict[System, SizeLabel | None]
+    doubt_mm: float | None = None
+    chance: float | None = None
+    finished_width_mm: Figure
+
+
+class BlankFigures(BaseModel):
+    """The blank to mark and saw."""
+
+    true_length_mm: Figure
+    mark_mm: Figure
+    width_mm: Figure
+    thickness_mm: Figure
+    neutral_mm: Figure
+    section_mm2: Figure
+
+
+class MassFigures(BaseModel):
+    """The metal it takes."""
+
+    blank_g: Figure
+    issue_g: Figure
+    ring_g: Figure
+    finished_g: Figure
+
+
+class StretchFigures(BaseModel):
+    """What the pattern adds to the length."""
+
+    mean_percent: Figure
+    low_percent: Figure
+    high_percent: Figure
+    used_percent: Figure
+    records: int
+
+
+class InputOut(BaseModel):
+    """One value that went into a figure."""
+
+    name: str
+    value: Figure | str
+    unit: str
+
+
+class WorkingOut(BaseModel):
+    """How a figure came about; `figure` is its path in the reckoning."""
+
+    figure: str
+    formula: str
+    inputs: list[InputOut]
+    value: Figure
+    unit: str
+    source: str
+
+
+class WarningOut(BaseModel):
+    """A warning; it refuses nothing."""
+
+    code: str
+    message: str
+    needs_reason: bool
+
+
+class ReckoningOut(BaseModel):
+    """All figures of a ring."""
+
+    ring: RingFigures
+    blank: BlankFigures
+    mass: MassFigures
+    stretch: StretchFigures
+    hallmark: None = None
+    working: list[WorkingOut]
+    warnings: list[WarningOut]
+
+
+class ErrorOut(BaseModel):
+    """One thing to put right; `field` is its path, null for the whole."""
+
+    field: str | None
+    message: str
+
+
+class ErrorsOut(BaseModel):
+    """What every error looks like; a conflict adds how things stand now."""
+
+    errors: list[ErrorOut]
+    current: dict[str, Any] | None = None
+
+
+class HealthOut(BaseModel):
+    """That the app answers."""
+
+    status: Literal["ok"]

@@ -1,0 +1,182 @@
+"""What the API gives of orders and weeks."""
+
+from datetime import date, datetime
+from typing import Annotated
+
+from pydantic import BaseModel, Field, PlainSerializer
+
+from studio.craft.designs import FingerName, Hand, Measured, Pattern, PatternWhen, Profile, Stock, System
+from studio.craft.orders import State
+from studio.web.api_models import Figure, ReckoningOut, WarningOut
+
+Moment = Annotated[datetime, PlainSerializer(lambda moment: f"{moment:%Y-%m-%dT%H:%M:%S}Z", return_type=str)]
+"""A moment in UTC with its Z."""
+
+
+class MissingOut(BaseModel):
+    """What is not yet asked: for a quote, for the bench, and good to have."""
+
+    quote: list[str]
+    bench: list[str]
+    nice: list[str]
+
+
+class TakenOut(BaseModel):
+    """An order as just taken or changed."""
+
+    number: str
+    state: State
+    version: int
+    missing: MissingOut
+
+
+class MovedOut(BaseModel):
+    """An order's state after a move."""
+
+    state: State
+    version: int
+
+
+class PersonOut(BaseModel):
+    """Whose order it is, without the contact."""
+
+    id: int
+    name: str
+
+
+class CustomerOut(PersonOut):
+    """Whose order it is, for roles that see the contact."""
+
+    phone: str | None
+    email: str | None
+
+
+class FingerOut(BaseModel):
+    """A measurement of a finger."""
+
+    system: System
+    size: str
+    size_to: str | None
+    knuckle: str | None
+    measured: Measured | None
+    gauge_width_mm: Figure | None
+    hand: Hand | None
+    name: FingerName | None
+    warm: bool | None
+    taken_by: str | None
+    taken_at: Moment
+
+
+class FormOut(BaseModel):
+    """The ring's form."""
+
+    kind: str = "band"
+
+
+class RingOut(BaseModel):
+    """A ring of an order; without `ring` and `reckoning` it can be sent back as it is."""
+
+    ring: int
+    finger: FingerOut
+    fit_mm: Figure | None
+    profile: Profile
+    width: Figure
+    thickness: Figure
+    alloy: str
+    from_: Stock = Field(serialization_alias="from")
+    pattern: Pattern
+    pattern_when: PatternWhen | None
+    stretch_percent: Figure | None
+    form: FormOut
+    reasons: dict[str, str]
+    reckoning: ReckoningOut
+
+
+class OrderOut(TakenOut):
+    """An order as it stands. `agreed_name` is who said yes."""
+
+    customer: CustomerOut | PersonOut
+    wanted_on: date | None
+    wanted_hard: bool
+    promised_at: Moment | None
+    bench_on: date | None
+    note: str
+    agreed_name: str | None
+    agreed_at: Moment | None
+    state_since: Moment
+    created_at: Moment
+    rings: list[RingOut]
+    quotes: list[None]
+    warnings: list[WarningOut]
+
+
+class RingLineOut(BaseModel):
+    """A ring as a list names it."""
+
+    ring: int
+    system: System
+    size: str
+    profile: Profile
+    width_mm: Figure
+    thickness_mm: Figure
+    pattern: Pattern
+    alloy: str
+
+
+class NextDayOut(BaseModel):
+    """An order's next day and what it is."""
+
+    kind: str
+    on: date
+    at: Moment | None
+
+
+class OrderLineOut(BaseModel):
+    """An order as the list shows it; `hand` is the word where it needs a hand."""
+
+    number: str
+    state: State
+    state_since: Moment
+    customer: PersonOut
+    next_day: NextDayOut | None
+    hand: str | None
+    rings: list[RingLineOut]
+
+
+class OrdersOut(BaseModel):
+    """One page of orders, the newest first; `next` is what to pass as `after`, null on the last page."""
+
+    items: list[OrderLineOut]
+    next: str | None
+
+
+class NeedRingOut(BaseModel):
+    """One ring behind a line of the need."""
+
+    number: str
+    ring: int
+    length_mm: Figure
+
+
+class NeedOut(BaseModel):
+    """One kind of stock the week needs. `length_mm` sums the marks, `mass_g` the issues."""
+
+    alloy: str
+    profile: Profile
+    from_: Stock = Field(serialization_alias="from")
+    thickness_mm: Figure
+    width_mm: Figure
+    blanks: int
+    length_mm: Figure
+    mass_g: Figure
+    orders: list[NeedRingOut]
+
+
+class WeekOut(BaseModel):
+    """The need of a week from its Monday to its Sunday."""
+
+    from_: date = Field(serialization_alias="from")
+    to: date
+    need: list[NeedOut]
+    plan: None = None
+    buy: None = None

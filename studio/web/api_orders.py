@@ -1,0 +1,178 @@
+"""The API's orders: taking, listing, reading, changing, moving; and the week's need."""
+
+from typing import Annotated, Any
+
+from fastapi import APIRouter, Query
+from starlette.requests import Request
+from starlette.responses import Response
+
+from studio.book.engine import session
+from studio.book.idempotency import Answer
+from studio.book.order_values import CustomerDraft, Order, OrderChanges
+from studio.book.orders import agree_at_counter, change_order, move_order, order, orders_page, take_order
+from studio.book.week import week_need
+from studio.clock import monday_of
+from studio.craft.orders import State
+from studio.craft.roles import Right
+from studio.web.api import Limit
+from studio.web.api_answers import as_json, as_text, order_line_out, order_out, taken_out, week_out
+from studio.web.api_models import MoveIn, OrderIn, OrderPatch
+from studio.web.api_order_models import MovedOut, OrderOut, OrdersOut, TakenOut, WeekOut
+from studio.web.bodies import ApiRoute
+from studio.web.days import read_date
+from studio.web.forms import (
+    LONGEST_REASON,
+    Calendar,
+    long_text,
+    read_customer,
+    read_rings,
+    read_terms,
+    short_text,
+)
+from studio.web.moves import right_for
+from studio.web.once import do_once
+from studio.web.reading import Reading, read_choice, read_id, sure
+from studio.web.security import Seat, requires
+
+router = APIRouter(route_class=ApiRoute)
+
+Reader = Annotated[Seat, requires(Right.SEE_ORDERS)]
+Taker = Annotated[Seat, requires(Right.TAKE_ORDERS)]
+_TERMS = ("wanted_on", "wanted_hard", "promised_at", "bench_on", "note")
+
+
+@router.post("/api/orders", status_code=201, response_model=TakenOut)
+def take(request: Request, seat: Taker, body: OrderIn) -> Response:
+    """Take an order as a draft."""
+    calendar = Calendar(seat.today, seat.zone)
+    asked = Reading(body.fields(), "")
+    customer = asked.found.take(lambda: read_customer(asked.raw.get("customer")))
+    terms = asked.found.take(lambda: read_terms(asked.raw, calendar))
+    rings = asked.found.take(lambda: read_rings(asked.raw.get("rings"), calendar))
+    asked.stop()
+
+    def work() -> Answer:
+        taken = take_order(
+            book,
+            customer=customer or 0,  # never 0: stop() has let the customer through
+            terms=sure(terms),
+            rings=sure(rings),
+            actor=seat.actor,
+            now=seat.now,
+        )
+        return Answer(201, as_text(taken_out(taken)), f"/api/orders/{taken.number}")
+
+    with session(seat.engine) as book:
+        return do_once(request, seat, book, work)
+
+
+@router.get("/api/orders", response_model=OrdersOut)
+def listed(
+    seat: Reader, state: str = "", q: str = "", after: str | None = None, limit: Limit = 50
+) -> Response:
+    """Orders, the newest first; found by name, number, or the end of a telephone number."""
+    asked = Reading({"state": state, "q": q}, "")
+    wanted, query = asked.choice("state", State), asked.read("q", short_text)
+    asked.stop()
+    with session(seat.engine) as book:
+        found = orders_page(book, state=wanted, query=query or None, after=after, limit=limit, now=seat.now)
+    return as_json(OrdersOut(items=[order_line_out(line) for line in found.items], next=found.next))
+
+
+@router.get("/api/orders/{number}", response_model=OrderOut)
+def shown(seat: Reader, number: str) -> Response:
+    """One order whole, each ring with its reckoning."""
+    with session(seat.engine) as book:
+        found = order(book, number)
+    return as_json(_order_out(found, seat))
+
+
+@router.patch("/api/orders/{number}", response_model=OrderOut)
+def changed(seat: Taker, number: str, body: OrderPatch) -> Response:
+    """Change what is given; from agreed on only note, contact and bench_on."""
+    asked = Reading(body.fields(), "")
+    version = asked.needed("version", read_id, "version")
+    with session(seat.engine) as book:
+        stands = order(book, number)
+        changes = asked.found.take(lambda: _changes(asked, stands, Calendar(seat.today, seat.zone)))
+        asked.stop()
+        now = change_order(
+            book, number=number, version=sure(version), changes=sure(changes), actor=seat.actor, now=seat.now
+        )
+    return as_json(_order_out(now, seat))
+
+
+@router.post("/api/orders/{number}/moves", response_model=MovedOut)
+def moved(request: Request, seat: Reader, number: str, body: MoveIn) -> Response:
+    """Move an order to another state; the yes is noted under `name`, or the customer's own."""
+    asked = Reading(body.fields(), "")
+    to = asked.needed("to", lambda value, field: read_choice(value, field, State), "state to move to")
+    version = asked.needed("version", read_id, "version")
+    reason, name = asked.read("reason", long_text(LONGEST_REASON)), asked.read("name", short_text)
+    asked.stop()
+
+    def work() -> Answer:
+        stands = order(book, number)
+        right = right_for(stands.state, sure(to))
+        seat.must(right)
+        if right is Right.AGREE:
+            now = agree_at_counter(
+                book,
+                number=number,
+                version=sure(version),
+                name=name or stands.customer.name,
+                actor=seat.actor,
+                now=seat.now,
+            )
+        else:
+            now = move_order(
+                book,
+                number=number,
+                to=sure(to),
+                version=sure(version),
+                reason=reason or None,
+                actor=seat.actor,
+                now=seat.now,
+            )
+        return Answer(200, as_text(MovedOut(state=now.state, version=now.version)))
+
+    with session(seat.engine) as book:
+        return do_once(request, seat, book, work)
+
+
+@router.get("/api/week", response_model=WeekOut)
+def week(
+    seat: Annotated[Seat, requires(Right.SEE_WEEK)], from_: Annotated[str, Query(alias="from")] = ""
+) -> Response:
+    """What metal the week needs that `from` lies in; left out, this week."""
+    day = read_date(from_, "from", today=seat.today) or seat.today
+    with session(seat.engine) as book:
+        return as_json(week_out(week_need(book, monday=monday_of(day), today=seat.today)))
+
+
+def _changes(asked: Reading, stands: Order, calendar: Calendar) -> OrderChanges:
+    """The fields that were sent, read; of a contact what was left out stays as it is."""
+    terms = asked.found.take(lambda: read_terms(asked.raw, calendar))
+    changed: dict[str, Any] = {name: getattr(terms, name) for name in _TERMS if name in asked.raw}
+    if asked.has("customer"):
+        changed["customer"] = asked.found.take(lambda: _contact(asked.raw["customer"], stands))
+    if "rings" in asked.raw:
+        changed["rings"] = asked.found.take(lambda: read_rings(asked.raw["rings"], calendar))
+    asked.stop()
+    return OrderChanges(**changed)
+
+
+def _contact(raw: object, stands: Order) -> CustomerDraft:
+    sent = Reading(raw, "customer")
+    if sent.has("id"):
+        sent.add("id", "An order stays with its customer. Change name, phone or email.")
+        sent.stop()
+    known = {"name": stands.customer.name, "phone": stands.customer.phone, "email": stands.customer.email}
+    draft = read_customer(known | dict(sent.raw))
+    if isinstance(draft, int):
+        raise TypeError("a customer without an id was read as one")
+    return draft
+
+
+def _order_out(found: Order, seat: Seat) -> OrderOut:
+    return order_out(found, shows_contact=seat.may(Right.SEE_CONTACT), today=seat.today)

@@ -1,0 +1,98 @@
+"""The web app: its routes, its threshold, and what it holds for as long as it runs."""
+
+import gc
+from collections.abc import AsyncIterator, Iterable
+from contextlib import asynccontextmanager
+
+from anyio.to_thread import current_default_thread_limiter
+from fastapi import APIRouter, FastAPI
+from sqlalchemy import Engine
+from starlette.requests import Request
+from starlette.responses import Response
+
+from studio.settings import Settings
+from studio.web import api, api_orders, counter, customers, in_hand, orders, papers, sign_in, week
+from studio.web.answers import add_answers
+from studio.web.render import templates
+from studio.web.security import unguarded
+from studio.web.static_files import StaticFiles, read_static_files
+from studio.web.threshold import Threshold
+
+SQLITE_THREADS = 2
+"""More threads than this only wait for each other at a SQLite book, and take time from the papers."""
+
+open_doors = APIRouter()
+
+ROUTERS: tuple[APIRouter, ...] = (
+    open_doors,
+    sign_in.router,
+    api.router,
+    api_orders.router,
+    papers.router,
+    in_hand.router,
+    counter.router,
+    orders.router,
+    customers.router,
+    week.router,
+)
+"""All routes. Of two that fit an address the earlier wins: /orders/new stands before /orders/{number}."""
+
+
+@open_doors.get("/health")
+async def health() -> dict[str, str]:
+    """That the app answers, and nothing else."""
+    return {"status": "ok"}
+
+
+@open_doors.get("/static/{path:path}")
+async def static_file(request: Request, path: str) -> Response:
+    """A static file; they are few and held in memory."""
+    static: StaticFiles = request.app.state.static
+    return static.answer(path)
+
+
+def create_app(settings: Settings, engine: Engine, *, links_open_at_once: bool = False) -> FastAPI:
+    """The app for the book behind `engine`.
+
+    `links_open_at_once` is the demo's way: its one-time link signs in on opening, without a passphrase.
+    Raises ValueError if a route neither names a right nor stands among the open ones.
+    """
+    app = FastAPI(
+        title="Shankwright",
+        openapi_url=None,
+        docs_url=None,
+        redoc_url=None,
+        redirect_slashes=False,
+        lifespan=_running,
+    )
+    static = read_static_files()
+    app.state.settings = settings
+    app.state.engine = engine
+    app.state.links_open_at_once = links_open_at_once
+    app.state.static = static
+    app.state.templates = templates(static)
+    add_routers(app, ROUTERS)
+    add_answers(app)
+    app.add_middleware(Threshold, has_tls=settings.tls is not None)
+    return app
+
+
+def add_routers(app: FastAPI, routers: Iterable[APIRouter]) -> None:
+    """Take the routes in as they are; raises ValueError for one that anybody could open unawares."""
+    for router in routers:
+        app.router.routes.extend(router.routes)
+    if open_to_all := unguarded(app.router.routes):
+        raise ValueError(f"These routes name no right: {', '.join(open_to_all)}")
+
+
+@asynccontextmanager
+async def _running(app: FastAPI) -> AsyncIterator[None]:
+    engine: Engine = app.state.engine
+    if engine.url.get_backend_name() == "sqlite":
+        current_default_thread_limiter().total_tokens = SQLITE_THREADS
+    # What is loaded by now stays for good; the collector need not look at it on every round.
+    gc.collect()
+    gc.freeze()
+    gc.set_threshold(50_000, 20, 20)
+    yield
+    gc.unfreeze()

@@ -1,0 +1,126 @@
+"""The status and the sentence for each thing the book refuses."""
+
+from collections.abc import Callable
+from typing import Any
+
+from studio import clock
+from studio.book.errors import (
+    BookBusy,
+    BookError,
+    BookFull,
+    CustomerUnknown,
+    KeyReused,
+    LinkSpent,
+    MoveRefused,
+    NameTaken,
+    NoRings,
+    OrderFixed,
+    OrderUnknown,
+    PassphraseRefused,
+    SignInRefused,
+    SignInWaits,
+    UserUnknown,
+    VersionStale,
+    WhyNot,
+    WhyWeak,
+)
+from studio.book.passphrases import SHORTEST
+from studio.web.errors import Declined, echo
+
+_FIELD_WORDS = {
+    "rings": "the rings",
+    "wanted_on": "the wanted day",
+    "wanted_hard": "the wanted day",
+    "promised_at": "the promised day",
+}
+_WEAK = {
+    WhyWeak.TOO_SHORT: f"Use at least {SHORTEST} signs. Four or five words together are easy to remember.",
+    WhyWeak.TOO_LONG: "This is longer than we can read. Use fewer words.",
+    WhyWeak.COMMON: "Many people use this one, so it would be tried first. Choose another.",
+    WhyWeak.OWN_NAME: "This is little more than a name that everybody knows here. Choose another.",
+}
+
+
+def declined(error: BookError) -> Declined:
+    """The answer to what the book refused; a kind without words of its own is a plain conflict."""
+    for kind, answer in _ANSWERS.items():
+        if isinstance(error, kind):
+            return answer(error)
+    return Declined(409, "The book does not allow this.")
+
+
+def number_of(error: BookError) -> str | None:
+    """The number of the order that the error speaks of, if it does."""
+    if isinstance(error, VersionStale | MoveRefused | OrderFixed):
+        return error.number
+    return None
+
+
+def waiting_words(seconds: int) -> str:
+    """How long to wait, as it is said: 'a few seconds', '40 seconds', '3 minutes'."""
+    if seconds <= 5:
+        return "a few seconds"
+    return f"{seconds} seconds" if seconds < 100 else f"{round(seconds / 60)} minutes"
+
+
+def weak_words(error: PassphraseRefused) -> str:
+    """Why the passphrase is not taken."""
+    return _WEAK[error.why]
+
+
+def _move(error: MoveRefused) -> Declined:
+    if error.why is WhyNot.NEEDS_REASON:
+        return Declined(422, "Say why, in a few words.", field="reason")
+    if error.why is WhyNot.NEEDS_NAME:
+        return Declined(422, "Who said yes? Give the name.", field="name")
+    if error.why is WhyNot.MISSING:
+        return Declined(409, f"The order waits for: {', '.join(error.missing)}.")
+    return Declined(409, f"An order that is {error.start} does not become {error.end} in one step.")
+
+
+def _fixed(error: OrderFixed) -> Declined:
+    words = dict.fromkeys(_FIELD_WORDS.get(field, field.replace("_", " ")) for field in error.fields)
+    return Declined(409, f"The order is {error.state}, so {' and '.join(words)} can no longer change.")
+
+
+def _waits(error: SignInWaits) -> Declined:
+    seconds = max(1, round((error.until - clock.now()).total_seconds()) + 1)
+    words = f"That was tried too often. Wait {waiting_words(seconds)}, then try again."
+    return Declined(429, words, headers={"Retry-After": str(seconds)})
+
+
+def _unknown_order(error: OrderUnknown) -> Declined:
+    said = echo(error.number)
+    return Declined(404, f"There is no order {said}." if said else "There is no order with this number.")
+
+
+_ANSWERS: dict[type[BookError], Callable[[Any], Declined]] = {
+    OrderUnknown: _unknown_order,
+    CustomerUnknown: lambda _: Declined(404, "There is no such customer."),
+    UserUnknown: lambda _: Declined(404, "Nobody of this name works here."),
+    VersionStale: lambda _: Declined(
+        409,
+        "Somebody else changed this since you opened it. Look at it as it stands now, then change it again.",
+    ),
+    MoveRefused: _move,
+    OrderFixed: _fixed,
+    NoRings: lambda _: Declined(422, "An order has at least one ring.", field="rings"),
+    KeyReused: lambda _: Declined(
+        409, "This idempotency key was used before for another request. Take a new one."
+    ),
+    BookBusy: lambda _: Declined(
+        503, "Somebody else is writing in the book. Try again in a moment.", headers={"Retry-After": "2"}
+    ),
+    BookFull: lambda _: Declined(
+        507, "The disk that keeps the book is full, so nothing was saved. Reading goes on."
+    ),
+    NameTaken: lambda _: Declined(409, "Somebody of this name works here already.", field="name"),
+    PassphraseRefused: lambda error: Declined(422, weak_words(error), field="passphrase"),
+    SignInRefused: lambda _: Declined(
+        401, "Name and passphrase do not belong together. Look at both and try again."
+    ),
+    SignInWaits: _waits,
+    LinkSpent: lambda _: Declined(
+        404, "This link was used before or has run out. The owner prints a new one."
+    ),
+}

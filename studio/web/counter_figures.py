@@ -1,0 +1,256 @@
+"""The ring's drawing and figures at the counter: one way to them, while typing and after a submit."""
+
+from dataclasses import replace
+
+from studio.craft.alloys import ALLOYS
+from studio.craft.designs import Finger, Measured, Pattern, System
+from studio.craft.drawing import Cut, Svg, counter_drawing, first_day_ring
+from studio.craft.reckonings import Reckoning
+from studio.craft.sizes import SYSTEM_NAMES, NearestSize, all_sizes
+from studio.craft.working import Caveat
+from studio.web.counter_days import day_notes
+from studio.web.counter_form import (
+    CounterForm,
+    RingRead,
+    read_counter_ring,
+    read_written,
+    ring_object,
+    written,
+)
+from studio.web.counter_page import KeyFigure, Notes, Reckoned, SizeCell, Warned
+from studio.web.counter_steps import steps_of
+from studio.web.errors import Findings
+from studio.web.forms import Calendar, read_finger
+from studio.web.wording import figure_words
+
+_NO_MATTER = frozenset(
+    {"finger.knuckle", "finger.place", "finger.warm", "finger.taken_by", "finger.taken_at"}
+)
+"""Fields that no figure hangs on."""
+
+_OF_THE_SIZE = frozenset({"finger.system", "finger.size", "finger.size_to", "fit_mm"})
+_AWAITED = {
+    "finger.system": "for the system",
+    "finger.size": "for the size",
+    "finger.size_to": "for the size",
+    "finger.measured": "for the gauge",
+    "finger.gauge_width_mm": "for the gauge",
+    "fit_mm": "for the fit",
+    "profile": "for the section",
+    "width": "for the width",
+    "thickness": "for the thickness",
+    "from": "for the stock",
+    "alloy": "for the metal",
+    "pattern": "for the pattern",
+    "pattern_when": "for the pattern",
+    "stretch_percent": "for the stretch",
+}
+_HOW = {Measured.TOLD: "as told", Measured.RING: "as read from a ring"}
+_REASON_LABELS = {"narrow-gauge": "Why this gauge"}
+
+
+def reckoned(form: CounterForm, calendar: Calendar) -> tuple[Reckoned, RingRead]:
+    """What the page shows of the ring on `form`, and the ring as it was read.
+
+    A figure that hangs on a field which is empty or to be put right waits for it; the others stand.
+    """
+    read = read_counter_ring(form, calendar)
+    waiting = tuple(error.field or "" for error in read.errors if error.field not in _NO_MATTER)
+    full = read.reckoning
+    if full is None and set(waiting) <= {"alloy"}:
+        full = _without(form, waiting, calendar)
+    shown = None if waiting else full
+    wide, narrow, slim = _drawings(form, shown, calendar)
+    size, sizes = _size(form, full, waiting)
+    figures = (size, _mark(full, waiting), _issue(form, shown, waiting))
+    caveats = () if full is None else full.caveats
+    return (
+        Reckoned(
+            wide=wide,
+            narrow=narrow,
+            slim=slim,
+            figures=figures,
+            sizes=sizes,
+            finger_notes=_notes(form, caveats, ("finger", "fit_mm"), _fit_words(full)),
+            ring_notes=_notes(form, caveats, ("profile", "width", "thickness", "from"), ""),
+            metal_notes=_notes(form, () if shown is None else caveats, ("alloy",), ""),
+            pattern_notes=_notes(
+                form, caveats, ("pattern", "pattern_when", "stretch_percent"), _stretch_words(full)
+            ),
+            date_notes=_day_notes(form, calendar),
+            finish=_finish_words(full),
+            last=written(form.ring) if shown is not None else form.value("last"),
+            said=_said(figures),
+        ),
+        read,
+    )
+
+
+def _without(form: CounterForm, waiting: tuple[str, ...], calendar: Calendar) -> Reckoning | None:
+    """The ring reckoned without the fields that the wanted figures do not hang on.
+
+    Lengths are the same in every metal, so where only the metal is not chosen yet any one will do for them.
+    """
+    emptied = {name.replace(".", "__"): "" for name in _NO_MATTER}
+    metal = {"alloy": next(iter(ALLOYS))} if "alloy" in waiting else {}
+    return read_counter_ring(form.with_values(**emptied, **metal), calendar).reckoning
+
+
+def _drawings(form: CounterForm, shown: Reckoning | None, calendar: Calendar) -> tuple[Svg, Svg, Svg]:
+    """The ring in its three cuts; while it waits, the last good one in thin line, or one not begun yet."""
+    drawn = shown or read_counter_ring(read_written(form.value("last")), calendar).reckoning
+    if drawn is None:
+        return first_day_ring(), first_day_ring(), first_day_ring()
+    wide, narrow, slim = (counter_drawing(drawn, cut, is_waiting=shown is None) for cut in Cut)
+    return wide, narrow, slim
+
+
+def _size(
+    form: CounterForm, full: Reckoning | None, waiting: tuple[str, ...]
+) -> tuple[KeyFigure, tuple[SizeCell, ...]]:
+    """The size: of the ring where it is reckoned, else of the finger alone."""
+    if full is not None:
+        cells = tuple(_cell(system, near, full) for system, near in full.sizes.items())
+        label, line = _ring_size(full)
+        steps = steps_of(full, "ring.")
+        figure = KeyFigure("size", "Size", label, _round(full.circumference_mm), line, steps)
+        return figure, cells
+    finger = None if set(waiting) & _OF_THE_SIZE else _finger_alone(form)
+    if finger is None:
+        awaits = "for the fit" if "fit_mm" in waiting else "for the finger"
+        nothing = tuple(SizeCell(SYSTEM_NAMES[system], "–", "waits") for system in System)
+        return KeyFigure("size", "Size", waits=awaits), nothing
+    bare = all_sizes(finger.reckoned_circumference_mm)
+    cells = tuple(
+        _as_given(finger) if system is finger.system else _near(system, near) for system, near in bare.items()
+    )
+    label = finger.to_label or finger.label
+    line = f"{_how(finger)}, the fit waits"
+    return KeyFigure("size", "Size", label, _round(finger.reckoned_circumference_mm), line), cells
+
+
+def _ring_size(full: Reckoning) -> tuple[str, str]:
+    """The ring's size in the finger's own system, and how it follows from the finger."""
+    finger = full.finger
+    label = finger.to_label or finger.label
+    range_words = f" of {finger.label} to {finger.to_label}" if finger.to_label else ""
+    if not full.fit_mm:
+        return label, f"the larger end{range_words}" if range_words else _how(finger)
+    near = full.sizes[finger.system]
+    own = near.label if near is not None else "–"
+    return own, f"finger {label}{range_words}, fit {_signed(full.fit_mm, 2)}"
+
+
+def _finger_alone(form: CounterForm) -> Finger | None:
+    raw = ring_object(form)["finger"]
+    told = dict(raw) if isinstance(raw, dict) else {}
+    kept = {name: told[name] for name in ("system", "size", "size_to", "measured") if name in told}
+    return Findings().take(lambda: read_finger(kept, "finger"))
+
+
+def _cell(system: System, near: NearestSize | None, full: Reckoning) -> SizeCell:
+    if system is full.finger.system and not full.fit_mm:
+        return _as_given(full.finger)
+    return _near(system, near)
+
+
+def _as_given(finger: Finger) -> SizeCell:
+    return SizeCell(SYSTEM_NAMES[finger.system], finger.to_label or finger.label, _how(finger))
+
+
+def _near(system: System, near: NearestSize | None) -> SizeCell:
+    if near is None:
+        return SizeCell(SYSTEM_NAMES[system], "–", "beyond its list")
+    return SizeCell(SYSTEM_NAMES[system], near.label, f"{_signed(near.error_mm, 2)} mm")
+
+
+def _mark(full: Reckoning | None, waiting: tuple[str, ...]) -> KeyFigure:
+    if full is None:
+        return KeyFigure("mark", "Mark", waits=_awaited(waiting))
+    line = f"true length {full.true_length_mm:.2f}"
+    if full.din_length_mm is not None:
+        line = f"{line}, DIN {full.din_length_mm:.2f}"
+    return KeyFigure("mark", "Mark", f"{full.mark_mm:.1f}", "mm", line, steps_of(full, "blank.", "stretch."))
+
+
+def _issue(form: CounterForm, shown: Reckoning | None, waiting: tuple[str, ...]) -> KeyFigure:
+    alloy = ALLOYS.get(form.value("alloy"))
+    label = f"{str(alloy.metal).capitalize()} to issue" if alloy else "Metal to issue"
+    if shown is None:
+        return KeyFigure("issue", label, waits=_awaited(waiting))
+    line = f"ring {shown.finished_g:.1f} g, finished"
+    return KeyFigure("issue", label, f"{shown.issue_g:.2f}", "g", line, steps_of(shown, "mass."))
+
+
+def _awaited(waiting: tuple[str, ...]) -> str:
+    return next((_AWAITED[name] for name in waiting if name in _AWAITED), "for the ring")
+
+
+def _notes(form: CounterForm, caveats: tuple[Caveat, ...], fields: tuple[str, ...], sentence: str) -> Notes:
+    """The sentence and warnings of one group; a warning that wants a reason takes the sentence's place."""
+    warnings = tuple(_warned(form, caveat) for caveat in caveats if caveat.field.startswith(fields))
+    return Notes("" if any(warned.asks for warned in warnings) else sentence, warnings)
+
+
+def _warned(form: CounterForm, caveat: Caveat) -> Warned:
+    plain = Warned(caveat.message, is_open=False)
+    if not caveat.needs_reason:
+        return plain
+    name = f"reasons.{caveat.code}"
+    reason = form.value(name)
+    asks = _REASON_LABELS.get(caveat.code, "Why all the same")
+    return replace(plain, is_open=not reason.strip(), asks=asks, reason_name=name, reason=reason)
+
+
+def _day_notes(form: CounterForm, calendar: Calendar) -> Notes:
+    promised = form.value("promised_on"), form.value("promised_hour")
+    return day_notes(form.value("wanted_on"), promised, form.value("bench_on"), calendar)
+
+
+def _fit_words(full: Reckoning | None) -> str:
+    return "" if full is None else f"Fit {_signed(full.fit_mm, 2)}: {full.fit_reason}."
+
+
+def _finish_words(full: Reckoning | None) -> str:
+    """What is left of the thickness, and what cleaning up the inside adds to the size."""
+    if full is None:
+        return ""
+    thick = figure_words(full.finished_thickness_mm)
+    return (
+        f"Finished {thick} mm thick; cleaning up the inside opens the size by {full.opening_mm:.2f} mm round."
+    )
+
+
+def _stretch_words(full: Reckoning | None) -> str:
+    if full is None or full.design.pattern is Pattern.PLAIN:
+        return ""
+    told = full.stretch
+    source = told.source.partition(",")[0]
+    if full.design.stretch_percent is not None:
+        return f"Stretch {figure_words(told.used_percent)} %, {source}."
+    span = f"{figure_words(told.low_percent)} to {figure_words(told.high_percent)}"
+    return f"Stretch {figure_words(told.mean_percent)} % ({span}), {source}."
+
+
+def _said(figures: tuple[KeyFigure, ...]) -> str:
+    """The figures in one sentence; those that wait are told once."""
+    told = [f"{one.label} {one.value} {one.unit}".strip() for one in figures if not one.waits]
+    awaited = next((one.waits for one in figures if one.waits), "")
+    waits = [f"the rest waits {awaited}"] if awaited else []
+    return f"{', '.join([*told, *waits])}.".replace(" mm, ", " millimetres, ")
+
+
+def _how(finger: Finger) -> str:
+    return _HOW.get(finger.measured, "as measured") if finger.measured else "as measured"
+
+
+def _round(circumference_mm: float) -> str:
+    return f"{circumference_mm:.1f} mm"
+
+
+def _signed(value: float, decimals: int) -> str:
+    """A figure with its sign: '+0.07', '−0.12', and '0.0' for nothing."""
+    text = f"{abs(value):.{decimals}f}"
+    if float(text) == 0:
+        return "0.0"
+    return f"{'+' if value > 0 else '−'}{text}"

@@ -1,0 +1,177 @@
+"""What was typed at the counter: flat fields by name, and the values of the trade they mean."""
+
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
+from urllib.parse import parse_qsl, urlencode
+
+from studio.book.order_values import CustomerDraft, OrderTerms, RingDraft
+from studio.craft.reckonings import Reckoning, reckon
+from studio.web.counter_days import read_promised
+from studio.web.errors import FieldError, Findings
+from studio.web.forms import LONGEST_NOTE, Calendar, read_customer, read_ring
+from studio.web.texts import read_text
+
+LABELS = {
+    "customer.name": "Customer",
+    "customer.phone": "Phone",
+    "customer.email": "E-mail",
+    "finger.place": "Hand and finger",
+    "finger.system": "System",
+    "finger.size": "Size",
+    "finger.measured": "Measured",
+    "finger.gauge_width_mm": "Gauge width",
+    "finger.warm": "Hands",
+    "finger.taken_by": "Taken by",
+    "finger.knuckle": "Over the knuckle",
+    "finger.size_to": "Up to size",
+    "fit_mm": "Own fit",
+    "profile": "Section",
+    "width": "Width",
+    "thickness": "Thickness",
+    "from": "Cut from",
+    "alloy": "Metal",
+    "pattern": "Pattern",
+    "pattern_when": "Put on",
+    "stretch_percent": "Own stretch",
+    "wanted_on": "Wanted by",
+    "promised_on": "Promised",
+    "promised_hour": "Hour promised",
+    "bench_on": "At the bench",
+    "note": "Note",
+}
+"""Every field by its name, in talking order, with the word that leads its line in the summary."""
+
+_OF_FINGER = "finger."
+_OF_REASONS = "reasons."
+_OF_DESIGN = (
+    "fit_mm", "profile", "width", "thickness", "from", "alloy", "pattern", "pattern_when", "stretch_percent",
+)  # fmt: skip
+_STANDS_AT = {"finger.hand": "finger.place", "finger.name": "finger.place", "promised_at": "promised_on"}
+"""Fields of the trade that share a field of the page."""
+
+
+@dataclass(frozen=True, slots=True)
+class CounterForm:
+    """The fields of the page as typed; a field left out is an empty one."""
+
+    values: Mapping[str, str]
+
+    def value(self, name: str) -> str:
+        """What stands in the field `name`."""
+        return self.values.get(name, "")
+
+    def with_values(self, **changed: str) -> "CounterForm":
+        """This form with some fields changed; `customer__id` stands for 'customer.id'."""
+        named = {name.replace("__", "."): value for name, value in changed.items()}
+        return CounterForm({**self.values, **named})
+
+    @property
+    def ring(self) -> dict[str, str]:
+        """The fields of the ring that say something."""
+        return {
+            name: value
+            for name, value in self.values.items()
+            if value.strip() and (name.startswith((_OF_FINGER, _OF_REASONS)) or name in _OF_DESIGN)
+        }
+
+
+@dataclass(frozen=True, slots=True)
+class RingRead:
+    """A ring as far as it could be read: whole with its reckoning, or what is to be put right."""
+
+    draft: RingDraft | None
+    reckoning: Reckoning | None
+    errors: tuple[FieldError, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class OrderRead:
+    """Everything of the page but the ring, as far as it could be read."""
+
+    customer: CustomerDraft | int | None
+    terms: OrderTerms | None
+    errors: tuple[FieldError, ...]
+
+
+def flat(typed: Mapping[str, object], start: str = "") -> dict[str, str]:
+    """The fields of a form by their whole names: {'finger': {'size': 'O'}} gives {'finger.size': 'O'}."""
+    fields: dict[str, str] = {}
+    for name, value in typed.items():
+        if isinstance(value, str):
+            fields[start + name] = value
+        elif isinstance(value, Mapping):
+            fields |= flat(value, f"{start}{name}.")
+    return fields
+
+
+def written(fields: Mapping[str, str]) -> str:
+    """Fields as one line, to be carried along in a hidden field."""
+    return urlencode(fields)
+
+
+def read_written(line: str) -> CounterForm:
+    """The fields of such a line again. What is no such line has none."""
+    return CounterForm(dict(parse_qsl(line, max_num_fields=100)) if len(line) < 20_000 else {})
+
+
+def read_counter_ring(form: CounterForm, calendar: Calendar) -> RingRead:
+    """The ring on the page, reckoned, or every reason why it is not yet."""
+    found = Findings()
+    draft = found.take(lambda: read_ring(ring_object(form), "", calendar))
+    reckoning = None if draft is None else found.take(lambda: reckon(draft.finger, draft.design))
+    errors = tuple(FieldError(_STANDS_AT.get(e.field or "", e.field), e.message) for e in found.errors)
+    return RingRead(None if errors else draft, reckoning, in_talking_order(errors))
+
+
+def read_counter_order(form: CounterForm, calendar: Calendar, *, is_new: bool) -> OrderRead:
+    """The customer (of a new order), the days and the note."""
+    found = Findings()
+    customer = found.take(lambda: _customer(form)) if is_new else None
+    wanted_on = found.take(lambda: calendar.day(form.value("wanted_on"), "wanted_on"))
+    promised_at = found.take(
+        lambda: read_promised(form.value("promised_on"), form.value("promised_hour"), calendar)
+    )
+    bench_on = found.take(lambda: calendar.day(form.value("bench_on"), "bench_on"))
+    note = found.take(lambda: read_text(form.value("note"), "note", longest=LONGEST_NOTE, has_lines=True))
+    if found.errors:
+        return OrderRead(customer, None, in_talking_order(found.errors))
+    terms = OrderTerms(wanted_on, bool(form.value("wanted_hard")), promised_at, bench_on, note or "")
+    return OrderRead(customer, terms, ())
+
+
+def in_talking_order(errors: Iterable[FieldError]) -> tuple[FieldError, ...]:
+    """Errors in the order of their fields on the page, each field's first one only."""
+    places = {name: place for place, name in enumerate(LABELS)}
+    of_reasons = places["finger.gauge_width_mm"]
+
+    def place(error: FieldError) -> int:
+        name = error.field or ""
+        return of_reasons if name.startswith(_OF_REASONS) else places.get(name, -1)
+
+    first: dict[str | None, FieldError] = {}
+    for error in errors:
+        first.setdefault(error.field, error)
+    return tuple(sorted(first.values(), key=place))
+
+
+def ring_object(form: CounterForm) -> dict[str, object]:
+    """The ring's fields as a reader of rings takes them: the finger and the reasons as objects within."""
+    told = form.ring
+    hand, _, finger_name = told.pop("finger.place", "").partition(" ")
+    finger = {
+        name.removeprefix(_OF_FINGER): value for name, value in told.items() if name.startswith(_OF_FINGER)
+    }
+    finger |= {"hand": hand, "name": finger_name} if hand else {}
+    if finger.get("measured") == "told":
+        finger.pop("gauge_width_mm", None)  # nothing was measured, so nothing was measured with
+    reasons = {n.removeprefix(_OF_REASONS): value for n, value in told.items() if n.startswith(_OF_REASONS)}
+    design = {name: told[name] for name in _OF_DESIGN if name in told}
+    if design.get("pattern", "plain") == "plain":
+        design.pop("pattern_when", None)  # the list beside 'plain' always holds something
+    return {"finger": finger, **design, "reasons": reasons}
+
+
+def _customer(form: CounterForm) -> CustomerDraft | int:
+    known = form.value("customer.id")
+    told = {name: form.value(f"customer.{name}") for name in ("name", "phone", "email")}
+    return read_customer({"id": known} if known else told, "customer")

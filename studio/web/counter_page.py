@@ -1,0 +1,239 @@
+"""What the counter's page shows: typed, ready to read, nothing left to work out in a template."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+
+from studio.craft.drawing.svg import Svg
+
+
+@dataclass(frozen=True, slots=True)
+class Choice:
+    """One entry of a list."""
+
+    value: str
+    name: str
+
+
+@dataclass(frozen=True, slots=True)
+class ChoiceGroup:
+    """Entries under one heading."""
+
+    name: str
+    choices: tuple[Choice, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class DrawnChoice:
+    """One of a row of drawings."""
+
+    value: str
+    name: str
+    drawing: Svg
+
+
+@dataclass(frozen=True, slots=True)
+class Choices:
+    """Everything that is chosen from a list."""
+
+    places: tuple[Choice, ...]
+    systems: tuple[Choice, ...]
+    measured: tuple[Choice, ...]
+    hands: tuple[Choice, ...]
+    people: tuple[Choice, ...]
+    profiles: tuple[DrawnChoice, ...]
+    stocks: tuple[Choice, ...]
+    no_alloy: Choice
+    alloys: tuple[ChoiceGroup, ...]
+    patterns: tuple[Choice, ...]
+    moments: tuple[Choice, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Offer:
+    """A known customer that may be meant."""
+
+    id: int
+    name: str
+    contact: str
+
+
+@dataclass(frozen=True, slots=True)
+class Offers:
+    """Known customers for what was typed, and the sentence that says how many."""
+
+    lines: tuple[Offer, ...] = ()
+    said: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class CustomerPart:
+    """Whose order it is: fields for a new one, words for one that was chosen or stands."""
+
+    is_new: bool
+    chosen: Offer | None = None
+    offers: Offers = Offers()
+    contact: str = ""
+    change_href: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class StepInput:
+    """One value that went into a figure."""
+
+    name: str
+    value: str
+
+
+@dataclass(frozen=True, slots=True)
+class Step:
+    """How one figure came about."""
+
+    name: str
+    value: str
+    formula: str
+    inputs: tuple[StepInput, ...]
+    source: str
+
+
+@dataclass(frozen=True, slots=True)
+class KeyFigure:
+    """One of the large figures; `waits` says what for where it cannot be told yet."""
+
+    key: str
+    label: str
+    value: str = ""
+    unit: str = ""
+    line: str = ""
+    steps: tuple[Step, ...] = ()
+    waits: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class SizeCell:
+    """The size in one system."""
+
+    system: str
+    label: str
+    line: str
+
+
+@dataclass(frozen=True, slots=True)
+class Warned:
+    """A warning beside its group. `asks` is the label of the field for the reason it wants, or ''.
+
+    It `is_open` while it waits for that reason.
+    """
+
+    sentence: str
+    is_open: bool
+    asks: str = ""
+    reason_name: str = ""
+    reason: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Notes:
+    """What the reckoning says beside one group of fields."""
+
+    sentence: str = ""
+    warnings: tuple[Warned, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Reckoned:
+    """Everything on the page that hangs on the ring's figures: the same live and after a submit.
+
+    `last` is the last ring that could be reckoned, as typed, so that it can be drawn while the next waits.
+    `said` is the one sentence for those who listen.
+    """
+
+    wide: Svg
+    narrow: Svg
+    slim: Svg
+    figures: tuple[KeyFigure, ...]
+    sizes: tuple[SizeCell, ...]
+    finger_notes: Notes
+    ring_notes: Notes
+    metal_notes: Notes
+    pattern_notes: Notes
+    date_notes: Notes
+    finish: str
+    last: str
+    said: str
+
+    @property
+    def notes(self) -> tuple[tuple[str, Notes], ...]:
+        """The notes with the ids of their places."""
+        return (
+            ("finger-notes", self.finger_notes),
+            ("ring-notes", self.ring_notes),
+            ("metal-notes", self.metal_notes),
+            ("pattern-notes", self.pattern_notes),
+            ("date-notes", self.date_notes),
+        )
+
+
+@dataclass(frozen=True, slots=True)
+class ErrorLine:
+    """One line of what is to put right, and the field it leads to."""
+
+    href: str
+    text: str
+
+
+@dataclass(frozen=True, slots=True)
+class AccessKey:
+    """One access key and where it leads."""
+
+    key: str
+    words: str
+
+
+KEYS = (
+    AccessKey("C", "customer"),
+    AccessKey("F", "finger"),
+    AccessKey("W", "width"),
+    AccessKey("M", "metal"),
+    AccessKey("P", "pattern"),
+    AccessKey("D", "dates"),
+    AccessKey("N", "note"),
+    AccessKey("S", "save"),
+    AccessKey("A", "save and add a ring"),
+)
+
+
+@dataclass(frozen=True, slots=True)
+class CounterPage:
+    """The whole page."""
+
+    title: str
+    heading: str
+    heading_note: str
+    action: str
+    form_key: str
+    version: str
+    customer: CustomerPart
+    choices: Choices
+    reckoned: Reckoned
+    values: Mapping[str, str]
+    errors: Mapping[str, str] = field(default_factory=dict)
+    error_heading: str = ""
+    error_lines: tuple[ErrorLine, ...] = ()
+    error_note: str = "Nothing you typed is lost."
+    state_word: str = ""
+    state_mark: Svg | None = None
+    profile_name: str = ""
+    is_wanted_hard: bool = False
+    is_finger_more: bool = False
+    is_pattern_more: bool = False
+    figures_href: str = "/counter/figures"
+    customers_href: str = "/counter/customers"
+    keys: tuple[AccessKey, ...] = KEYS
+
+    def value(self, name: str) -> str:
+        """What stands in the field `name`, as it was typed."""
+        return self.values.get(name, "")
+
+    def error(self, name: str) -> str:
+        """The sentence beside the field `name`, or ''."""
+        return self.errors.get(name, "")

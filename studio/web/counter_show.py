@@ -1,0 +1,217 @@
+"""The counter's page put together: from a form, and from an order that stands in the book."""
+
+import secrets
+from collections.abc import Iterable, Sequence
+from zoneinfo import ZoneInfo
+
+from sqlmodel import Session
+
+from studio.book.customers import CustomerCard, CustomerLine, find_customers
+from studio.book.order_values import Order, OrderRing
+from studio.craft.designs import Profile
+from studio.craft.drawing import state_mark
+from studio.craft.profiles import PROFILE_NAMES
+from studio.craft.units import shown_length
+from studio.web.counter_choices import choices
+from studio.web.counter_form import LABELS, CounterForm, RingRead, in_talking_order
+from studio.web.counter_page import CounterPage, CustomerPart, ErrorLine, Offer, Offers, Reckoned
+from studio.web.days import full_day_words
+from studio.web.errors import FieldError, shown_number
+from studio.web.wording import count_words, counted, opened
+
+MOST_OFFERED = 6
+_OF_FINGER_MORE = ("finger.knuckle", "finger.size_to", "fit_mm")
+_OF_PATTERN_MORE = ("stretch_percent",)
+
+
+def new_order_form(taken_by: str) -> CounterForm:
+    """The page before the first word: only what is chosen from a row or a list has a choice."""
+    return CounterForm(
+        {
+            "finger.system": "uk",
+            "finger.measured": "gauge",
+            "finger.taken_by": taken_by,
+            "profile": "flat",
+            "pattern": "plain",
+        }
+    )
+
+
+def ring_form(order: Order, ring: OrderRing | None, zone: str) -> CounterForm:
+    """The page of an order as it stands, with `ring` as it stands.
+
+    None is one more ring: it begins as the last one is, for another finger, since a pair is alike.
+    """
+    terms = order.terms
+    promised = None if terms.promised_at is None else terms.promised_at.astimezone(ZoneInfo(zone))
+    of_order = {
+        "wanted_on": full_day_words(terms.wanted_on) if terms.wanted_on else "",
+        "wanted_hard": "yes" if terms.wanted_hard else "",
+        "promised_on": full_day_words(promised.date()) if promised else "",
+        "promised_hour": f"{promised:%H:%M}" if promised else "",
+        "bench_on": full_day_words(terms.bench_on) if terms.bench_on else "",
+        "note": terms.note,
+        "version": str(order.version),
+    }
+    if ring is not None:
+        reasons = {f"reasons.{code}": reason for code, reason in ring.reasons.items()}
+        return CounterForm({**of_order, **_finger(ring), **_design(ring), **reasons})
+    like = order.rings[-1]
+    kept = ("finger.system", "finger.measured", "finger.gauge_width_mm", "finger.taken_by")
+    finger = {name: value for name, value in _finger(like).items() if name in kept}
+    return CounterForm({**of_order, **finger, **_design(like)})
+
+
+def counter_page(
+    form: CounterForm,
+    shown: Reckoned,
+    *,
+    people: Sequence[str],
+    customer: CustomerPart,
+    order: Order | None = None,
+    position: int | None = None,
+    errors: Sequence[FieldError] = (),
+    questions: Sequence[FieldError] = (),
+    error_note: str = "Nothing you typed is lost.",
+) -> CounterPage:
+    """The page that shows `form`. `order` and `position` say which ring it is; without them it is new."""
+    heading, note = _heading(order, position, customer)
+    told = error_heading(errors, questions)
+    tab = heading if order is None else f"{heading}, {order.number}"
+    values = dict(form.values)
+    return CounterPage(
+        title=f"{told}: {tab}" if told else tab,
+        heading=heading,
+        heading_note=note,
+        action=_action(order, position),
+        form_key=form.value("idempotency_key") or secrets.token_urlsafe(18),
+        version=form.value("version"),
+        customer=customer,
+        choices=choices(people, form.value("finger.taken_by")),
+        reckoned=shown,
+        values=values,
+        errors={error.field: error.message for error in (*questions, *errors) if error.field},
+        error_heading=told,
+        error_lines=tuple(_line(error) for error in in_talking_order((*errors, *questions))),
+        error_note=error_note,
+        state_word=opened(order.state) if order else "",
+        state_mark=state_mark(order.state) if order else None,
+        profile_name=_profile_name(form.value("profile")),
+        is_wanted_hard=bool(form.value("wanted_hard")),
+        is_finger_more=any(form.value(name).strip() for name in _OF_FINGER_MORE),
+        is_pattern_more=any(form.value(name).strip() for name in _OF_PATTERN_MORE),
+    )
+
+
+def split_questions(
+    form: CounterForm, errors: Iterable[FieldError]
+) -> tuple[list[FieldError], list[FieldError]]:
+    """What is to put right, and what is merely not answered yet: the fields that hold nothing."""
+    wrong: list[FieldError] = []
+    open_: list[FieldError] = []
+    for error in errors:
+        is_empty = bool(error.field) and not form.value(error.field or "").strip()
+        (open_ if is_empty else wrong).append(error)
+    return wrong, open_
+
+
+def reason_questions(form: CounterForm, read: RingRead) -> list[FieldError]:
+    """The warnings that wait for a reason: asked where the page comes back anyway, never a hindrance."""
+    caveats = () if read.reckoning is None else read.reckoning.caveats
+    return [
+        FieldError(f"reasons.{caveat.code}", caveat.message)
+        for caveat in caveats
+        if caveat.needs_reason and not form.value(f"reasons.{caveat.code}").strip()
+    ]
+
+
+def error_heading(wrong: Sequence[object], questions: Sequence[object]) -> str:
+    """'Two things to put right, one to answer', or '' where there is nothing."""
+    if wrong and questions:
+        things = opened(counted(len(wrong), "thing", "things"))
+        return f"{things} to put right, {count_words(len(questions))} to answer"
+    if wrong or questions:
+        words = "to put right" if wrong else "to answer"
+        return f"{opened(counted(len(wrong) or len(questions), 'thing', 'things'))} {words}"
+    return ""
+
+
+def offers(book: Session, query: str, *, says_none: bool) -> Offers:
+    """Known customers for what was typed as name or phone; `says_none` where somebody pressed Find."""
+    typed = query.strip()[:100]
+    lines = tuple(offer(line) for line in find_customers(book, typed, MOST_OFFERED)) if typed else ()
+    if lines:
+        return Offers(
+            lines,
+            f"{opened(counted(len(lines), 'known customer', 'known customers'))}, arrow down to choose.",
+        )
+    if not says_none:
+        return Offers()
+    return Offers(
+        (),
+        "Nobody in the book has that name or number." if typed else "Type a name or a phone number to find.",
+    )
+
+
+def offer(known: CustomerLine | CustomerCard) -> Offer:
+    """A customer as they are offered: name and the ways to reach them."""
+    return Offer(known.id, known.name, contact_words(known.phone, known.email))
+
+
+def contact_words(phone: str | None, email: str | None) -> str:
+    """'01632 960 417, oda@fenwright.example', or that there is neither."""
+    return ", ".join(word for word in (phone, email) if word) or "no phone or e-mail"
+
+
+def _line(error: FieldError) -> ErrorLine:
+    name = error.field or ""
+    field_id = f"#f-{name.replace('.', '-').replace('_', '-')}" if name else "#counter"
+    label = LABELS.get(name, "Reason" if name.startswith("reasons.") else "")
+    return ErrorLine(field_id, f"{label}: {error.message}" if label else error.message)
+
+
+def _heading(order: Order | None, position: int | None, customer: CustomerPart) -> tuple[str, str]:
+    if order is None:
+        return (customer.chosen.name, "New order") if customer.chosen else ("New order", "")
+    count = len(order.rings)
+    which = f"ring {position} of {count}" if position else "one more ring"
+    return order.customer.name, f"Order {order.number}, {which}"
+
+
+def _action(order: Order | None, position: int | None) -> str:
+    return "/orders" if order is None else f"/orders/{order.number}/rings/{position or 'new'}"
+
+
+def _profile_name(value: str) -> str:
+    return PROFILE_NAMES[Profile(value)] if value in set(Profile) else "not chosen yet"
+
+
+def _finger(ring: OrderRing) -> dict[str, str]:
+    finger = ring.finger
+    warm = "" if finger.is_warm is None else "yes" if finger.is_warm else "no"
+    return {
+        "finger.place": f"{finger.hand} {finger.name}" if finger.hand and finger.name else "",
+        "finger.system": finger.system,
+        "finger.size": finger.label,
+        "finger.measured": finger.measured or "gauge",
+        "finger.gauge_width_mm": shown_length(finger.gauge_width_mm) if finger.gauge_width_mm else "",
+        "finger.warm": warm,
+        "finger.taken_by": ring.taken_by or "",
+        "finger.knuckle": finger.knuckle_label or "",
+        "finger.size_to": finger.to_label or "",
+    }
+
+
+def _design(ring: OrderRing) -> dict[str, str]:
+    design = ring.design
+    return {
+        "profile": design.profile,
+        "width": shown_length(design.width_mm),
+        "thickness": shown_length(design.thickness_mm),
+        "from": design.stock,
+        "alloy": design.alloy,
+        "pattern": design.pattern,
+        "pattern_when": design.pattern_when or "",
+        "stretch_percent": "" if design.stretch_percent is None else shown_number(design.stretch_percent),
+        "fit_mm": "" if design.fit_mm is None else shown_number(design.fit_mm),
+    }

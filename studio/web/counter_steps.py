@@ -1,0 +1,58 @@
+"""How a figure came about, as it is read on the screen."""
+
+from studio.craft.designs import System
+from studio.craft.reckonings import Reckoning
+from studio.craft.sizes import SYSTEM_NAMES
+from studio.craft.working import Working
+from studio.web.counter_page import Step, StepInput
+from studio.web.wording import figure_words
+
+_NAMES = {
+    "ring.fit_mm": "Fit",
+    "ring.circumference_mm": "Inside, round",
+    "ring.diameter_mm": "Inside, across",
+    "ring.finished_width_mm": "Width, finished",
+    "ring.finished_thickness_mm": "Thickness, finished",
+    "ring.opening_mm": "Opened by cleaning up the inside",
+    "blank.width_mm": "Width of the blank",
+    "blank.thickness_mm": "Thickness of the blank",
+    "blank.section_mm2": "Section",
+    "blank.stock_section_mm2": "Section of the stock",
+    "blank.neutral_mm": "Neutral line above the inside",
+    "blank.neutral_length_mm": "Neutral line of the closed ring",
+    "blank.true_length_mm": "True length",
+    "blank.din_length_mm": "True length by DIN 6935",
+    "blank.mark_mm": "Mark",
+    "stretch.mean_percent": "Stretch to expect",
+    "stretch.low_percent": "Stretch, low end",
+    "stretch.high_percent": "Stretch, high end",
+    "stretch.used_percent": "Stretch reckoned with",
+    "stretch.records": "Rings of our own behind it",
+    "mass.density_g_cm3": "Density",
+    "mass.blank_g": "Blank",
+    "mass.issue_g": "To issue, with one saw cut",
+    "mass.ring_g": "Ring as closed",
+    "mass.finished_g": "Ring, finished",
+    **{f"ring.sizes.{system}": f"Nearest {SYSTEM_NAMES[system]} size, off by" for system in System},
+}
+"""What each figure is called, by its path in the reckoning."""
+
+
+def steps_of(reckoning: Reckoning, *starts: str) -> tuple[Step, ...]:
+    """The steps of every figure whose path begins with one of `starts`: each before what it hangs on."""
+    return tuple(_step(worked) for worked in reversed(reckoning.working) if worked.figure.startswith(starts))
+
+
+def _step(worked: Working) -> Step:
+    return Step(
+        name=_NAMES.get(worked.figure, worked.figure),
+        value=_with_unit(worked.value, worked.unit),
+        formula=worked.formula,
+        inputs=tuple(StepInput(one.name, _with_unit(one.value, one.unit)) for one in worked.inputs),
+        source=worked.source,
+    )
+
+
+def _with_unit(value: float | str, unit: str) -> str:
+    text = value if isinstance(value, str) else figure_words(value, 3).replace("-", "−")
+    return f"{text} {unit}".strip()

@@ -1,0 +1,236 @@
+"""What the reader is told: one sentence for each thing the trade or the book refuses."""
+
+import re
+from collections.abc import Callable, Iterable, Mapping
+from dataclasses import dataclass
+from typing import TypeVar
+
+from starlette.exceptions import HTTPException
+
+from studio.craft.errors import Refusal, Refused, Why
+
+T = TypeVar("T")
+
+MAX_ECHO = 20
+_HARMLESS = re.compile(r"[0-9A-Za-z½¼¾.,:/+\- \"']+")
+
+_THE_THING = {
+    "width": "width",
+    "thickness": "thickness",
+    "fit_mm": "fit",
+    "stretch_percent": "stretch",
+    "size": "size",
+    "knuckle": "size over the knuckle",
+    "size_to": "largest size",
+    "gauge_width_mm": "width of the gauge",
+    "system": "size system",
+    "profile": "section",
+    "alloy": "metal",
+    "pattern": "pattern",
+    "pattern_when": "moment for the pattern",
+    "from": "stock",
+    "measured": "way of measuring",
+    "hand": "hand",
+    "name": "name",
+    "kind": "form",
+    "to": "state",
+}
+_ABOVE = {"width": "wider than a ring", "thickness": "thicker than a ring"}
+_BELOW = {"width": "narrower than a ring", "thickness": "thinner than a ring"}
+
+
+@dataclass(frozen=True, slots=True)
+class FieldError:
+    """One thing to put right: its field ('rings.0.width', None for the whole) and the sentence."""
+
+    field: str | None
+    message: str
+
+
+class FieldErrors(ValueError):
+    """Raised by readers of fields with everything that is to be put right, never with half of it."""
+
+    def __init__(self, errors: Iterable[FieldError]) -> None:
+        self.errors = tuple(errors)
+        super().__init__("; ".join(f"{error.field}: {error.message}" for error in self.errors))
+
+    @property
+    def by_field(self) -> dict[str, str]:
+        """The sentence beside each field; a field with two has the first."""
+        found: dict[str, str] = {}
+        for error in self.errors:
+            found.setdefault(error.field or "", error.message)
+        return found
+
+
+class Declined(HTTPException):
+    """The request is answered with `status` and these sentences; 409 adds how things stand as `current`."""
+
+    def __init__(
+        self,
+        status: int,
+        message: str,
+        *,
+        field: str | None = None,
+        more: Iterable[FieldError] = (),
+        current: Mapping[str, object] | None = None,
+        headers: Mapping[str, str] | None = None,
+    ) -> None:
+        super().__init__(status, message, dict(headers or {}))
+        self.errors = (FieldError(field, message), *more)
+        self.current = current
+
+
+class Findings:
+    """Gathers what is to be put right while one field after the other is read.
+
+    `take` gives the value, or None after writing down why there is none; `stop` raises `FieldErrors` when
+    anything was written down.
+    """
+
+    def __init__(self) -> None:
+        self.errors: list[FieldError] = []
+
+    def add(self, field: str | None, message: str) -> None:
+        """Write down one thing."""
+        self.errors.append(FieldError(field, message))
+
+    def take(self, read: Callable[[], T], path: str = "") -> T | None:
+        """What `read` gives. A `Refused` from the trade is put into words, its fields set under `path`."""
+        try:
+            return read()
+        except Refused as refused:
+            self.errors.extend(in_words(refused, path))
+        except FieldErrors as found:
+            self.errors.extend(found.errors)
+        return None
+
+    def stop(self) -> None:
+        """Raise `FieldErrors` with everything written down so far, if there is anything."""
+        if self.errors:
+            raise FieldErrors(dict.fromkeys(self.errors))
+
+
+def under(path: str, field: str) -> str:
+    """The path of `field` below `path`: ('rings.0', 'width') gives 'rings.0.width'."""
+    return f"{path}.{field}" if path else field
+
+
+def in_words(refused: Refused, path: str = "") -> tuple[FieldError, ...]:
+    """Each refusal with its sentence, its field set under `path` ('rings.0')."""
+    return tuple(FieldError(under(path, refusal.field), sentence(refusal)) for refusal in refused.refusals)
+
+
+def echo(typed: str) -> str:
+    """What was typed, if it can be said back in a sentence; else nothing.
+
+    Long or strange text is not repeated: it stands in its field, where it can be seen as it is.
+    """
+    said = typed.strip()
+    return said if len(said) <= MAX_ECHO and _HARMLESS.fullmatch(said) else ""
+
+
+def shown_number(value: float) -> str:
+    """A number as it is said: 40.0 gives '40', 0.80 gives '0.8'."""
+    return f"{value:.3f}".rstrip("0").rstrip(".")
+
+
+def sentence(refusal: Refusal) -> str:
+    """The sentence beside the field, in the studio's words.
+
+    A width of 60: '60 mm is wider than a ring we can make, 0.8 to 40. Did you mean 6?'
+    """
+    return _SENTENCES[refusal.why](refusal) + _question(refusal)
+
+
+def _leaf(refusal: Refusal) -> str:
+    return refusal.field.rpartition(".")[2]
+
+
+def _thing(refusal: Refusal) -> str:
+    return _THE_THING.get(_leaf(refusal), _leaf(refusal).replace("_", " "))
+
+
+def _said(refusal: Refusal) -> str:
+    """The typed value with its unit, or words for it where it is not to be repeated."""
+    said = echo(refusal.typed)
+    if not said:
+        return "This"
+    return f"{said} {refusal.unit}" if refusal.unit and _is_number(said) else said
+
+
+def _is_number(text: str) -> bool:
+    return re.fullmatch(r"[+-]?\d+([.,]\d+)?", text) is not None
+
+
+def _question(refusal: Refusal) -> str:
+    return f" Did you mean {refusal.suggestion}?" if echo(refusal.suggestion) else ""
+
+
+def _range(refusal: Refusal) -> str:
+    if refusal.low is not None and refusal.high is not None:
+        return f"{shown_number(refusal.low)} to {shown_number(refusal.high)}"
+    if refusal.high is not None:
+        return f"at most {shown_number(refusal.high)}"
+    return f"at least {shown_number(refusal.low)}" if refusal.low is not None else ""
+
+
+def _with_range(start: str, refusal: Refusal) -> str:
+    return f"{start}, {_range(refusal)}." if _range(refusal) else f"{start}."
+
+
+def _outside(refusal: Refusal, *, is_above: bool) -> str:
+    ring = (_ABOVE if is_above else _BELOW).get(_leaf(refusal))
+    if ring:
+        return _with_range(f"{_said(refusal)} is {ring} we can make", refusal)
+    if _leaf(refusal) in {"size", "knuckle", "size_to"}:
+        finger = "larger" if is_above else "smaller"
+        return _with_range(f"{_said(refusal)} is {finger} than any finger we know", refusal)
+    way = "more" if is_above else "less"
+    return _with_range(f"{_said(refusal)} is {way} than we can use for the {_thing(refusal)}", refusal)
+
+
+def _not_a_number(refusal: Refusal) -> str:
+    said = echo(refusal.typed)
+    start = f"We cannot read '{said}' as a {_thing(refusal)}." if said else "We cannot read this as a number."
+    return f"{start} Type it like 6 or 6.5."
+
+
+def _unknown_label(refusal: Refusal) -> str:
+    said = echo(refusal.typed)
+    start = (
+        f"{refusal.unit or 'This system'} has no size {said}." if said else "This is no size of this system."
+    )
+    return start if refusal.suggestion else f"{start} Look at the gauge again, or choose another system."
+
+
+def _unknown_choice(refusal: Refusal) -> str:
+    said = echo(refusal.typed)
+    start = f"We have no {_thing(refusal)} called {said}." if said else f"We have no such {_thing(refusal)}."
+    return f"{start} Choose one from the list."
+
+
+_SENTENCES: dict[Why, Callable[[Refusal], str]] = {
+    Why.EMPTY: lambda r: f"The {_thing(r)} is not given yet.",
+    Why.TOO_LONG: lambda r: f"This is too long for a {_thing(r)}.",
+    Why.NOT_A_NUMBER: _not_a_number,
+    Why.AMBIGUOUS_COMMA: lambda r: (
+        f"{echo(r.typed) or 'This'} could be a thousand or a fraction. Write a point, or no comma."
+    ),
+    Why.UNKNOWN_UNIT: lambda r: (
+        f"We do not know the unit in {echo(r.typed) or 'this'}. Use mm, cm, in or ga (sheet gauge)."
+    ),
+    Why.NOT_ABOVE_ZERO: lambda r: f"The {_thing(r)} has to be above 0.",
+    Why.TOO_SMALL: lambda r: _outside(r, is_above=False),
+    Why.TOO_LARGE: lambda r: _outside(r, is_above=True),
+    Why.UNKNOWN_LABEL: _unknown_label,
+    Why.BELOW_US_ZERO: lambda _: "We read no US sizes below 0. Choose ISO and type the millimetres round.",
+    Why.UNKNOWN_CHOICE: _unknown_choice,
+    Why.WIRE_SIDES_DIFFER: lambda _: (
+        "Round and square wire has one size: give width and thickness alike, or one."
+    ),
+    Why.ROLLED_AFTER_CLOSING: lambda _: "A rolled pattern goes on the flat strip, never on the closed ring.",
+    Why.NEEDS_FLAT: lambda _: "This form is made from flat strip only. Choose the flat section.",
+    Why.NOT_YET: lambda _: "We cannot reckon this form yet. Choose a band.",
+    Why.RANGE_REVERSED: lambda _: "The largest size lies below the smallest. Change them over.",
+}

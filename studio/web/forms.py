@@ -1,0 +1,253 @@
+"""Reading a ring and an order: the same readers for a page's form and for the API.
+
+A reader takes what was typed (text, or a number from JSON) and gives values of the trade, or raises
+`FieldErrors` with everything that is to be put right. An empty text is a field left out.
+"""
+
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass
+from datetime import date, datetime
+
+from studio.book.order_values import CustomerDraft, OrderTerms, RingDraft
+from studio.craft.designs import (
+    FIT_MM,
+    STRETCH_PERCENT,
+    WIRE_PROFILES,
+    Design,
+    Finger,
+    FingerName,
+    Hand,
+    Limits,
+    Measured,
+    Pattern,
+    PatternWhen,
+    Profile,
+    Stock,
+    System,
+    design,
+    thickness_limits,
+    width_limits,
+)
+from studio.craft.errors import Why
+from studio.craft.sizes import ReadSize, read_size
+from studio.web.days import read_date, read_moment
+from studio.web.errors import FieldError, FieldErrors, Findings
+from studio.web.reading import Reading, measured, read_id, sure
+from studio.web.texts import read_email, read_name, read_phone, read_text
+
+LONGEST_NOTE, LONGEST_REASON = 4_000, 500
+MOST_RINGS = 50
+GAUGE_MM = Limits(0.5, 40.0)
+"""The widths of gauges, and of rings that a size is read from."""
+_STAND_IN_MM, _STAND_IN_ALLOY = 1.0, "silver-925"
+
+
+@dataclass(frozen=True, slots=True)
+class Calendar:
+    """What it takes to understand a day as typed: the studio's today and its time zone."""
+
+    today: date
+    zone: str
+
+    def day(self, value: object, field: str) -> date | None:
+        """The day meant, see `days.read_date`."""
+        return read_date(value, field, today=self.today)
+
+    def moment(self, value: object, field: str) -> datetime | None:
+        """The moment meant in UTC, see `days.read_moment`."""
+        return read_moment(value, field, today=self.today, zone=self.zone)
+
+
+def read_ring(raw: object, path: str, calendar: Calendar) -> RingDraft:
+    """One ring: `finger`, the fields of its design, and `reasons` for its warnings by their code.
+
+    `path` stands before the fields of the errors: 'rings.0' gives 'rings.0.width', '' gives 'width'.
+    """
+    ring = Reading(raw, path)
+    finger = ring.found.take(lambda: read_finger(ring.raw.get("finger"), ring.at("finger")))
+    taken = Reading(ring.raw.get("finger"), ring.at("finger"))
+    taken_by = taken.read("taken_by", short_text)
+    taken_at = taken.read("taken_at", calendar.moment)
+    ring.found.errors += taken.found.errors
+    made = ring.found.take(lambda: read_design(ring.raw, path))
+    reasons = ring.found.take(lambda: read_reasons(ring.raw.get("reasons"), ring.at("reasons")))
+    ring.stop()
+    return RingDraft(sure(finger), sure(made), taken_by or None, taken_at, reasons or {})
+
+
+def read_finger(raw: object, path: str) -> Finger:
+    """One measurement of a finger: system and size, and what else is known of it. No system means UK."""
+    finger = Reading(raw, path)
+    system = finger.choice("system", System)
+    if not finger.has("system"):
+        system = System.UK
+
+    def size(value: object, field: str) -> ReadSize | None:
+        return None if value is None or system is None else read_size(system, measured(value, field), field)
+
+    base = finger.needed("size", size, "size")
+    knuckle, largest = finger.read("knuckle", size), finger.read("size_to", size)
+    if base is not None and largest is not None and largest.circumference_mm < base.circumference_mm:
+        finger.refuse("size_to", Why.RANGE_REVERSED, largest.label)
+    how, gauge = finger.choice("measured", Measured), finger.length("gauge_width_mm", GAUGE_MM)
+    hand, name, is_warm = finger.choice("hand", Hand), finger.choice("name", FingerName), finger.yes("warm")
+    finger.stop()
+    return Finger(
+        system=sure(system),
+        label=sure(base).label,
+        circumference_mm=sure(base).circumference_mm,
+        measured=how,
+        gauge_width_mm=gauge,
+        knuckle_label=knuckle.label if knuckle else None,
+        knuckle_circumference_mm=knuckle.circumference_mm if knuckle else None,
+        to_label=largest.label if largest else None,
+        to_circumference_mm=largest.circumference_mm if largest else None,
+        hand=hand,
+        name=name,
+        is_warm=is_warm,
+    )
+
+
+def read_design(raw: object, path: str) -> Design:
+    """The ring's design out of profile, width, thickness, alloy, from, pattern, ... and form."""
+    ring = Reading(raw, path)
+    profile = ring.choice("profile", Profile)
+    if not ring.has("profile"):
+        ring.add("profile", "The section is not chosen yet.")
+    shape = profile or Profile.FLAT
+    width = ring.length("width", width_limits(shape))
+    thickness = ring.length("thickness", thickness_limits(shape))
+    alloy = ring.read("alloy", short_text)
+    if not ring.has("alloy"):
+        ring.add("alloy", "The metal is not chosen yet.")
+    stock, pattern = ring.choice("from", Stock), ring.choice("pattern", Pattern)
+    when = ring.choice("pattern_when", PatternWhen)
+    stretch = ring.number("stretch_percent", STRETCH_PERCENT, "%")
+    fit = ring.length("fit_mm", FIT_MM)
+    ring.found.take(lambda: read_form(ring.raw.get("form"), ring.at("form")))
+    # What could not be read is stood in for, so that the rest is judged together and everything told at once.
+    if ring.is_wrong("width") or (ring.is_wrong("thickness") and shape in WIRE_PROFILES):
+        width = _STAND_IN_MM
+    if ring.is_wrong("thickness") or (ring.is_wrong("width") and shape in WIRE_PROFILES):
+        thickness = _STAND_IN_MM
+    made = ring.found.take(
+        lambda: design(
+            shape,
+            width,
+            thickness,
+            alloy or _STAND_IN_ALLOY,
+            stock,
+            pattern=pattern or Pattern.PLAIN,
+            pattern_when=when,
+            stretch_percent=stretch,
+            fit_mm=fit,
+        ),
+        path,
+    )
+    ring.stop()
+    return sure(made)
+
+
+def read_form(raw: object, path: str) -> None:
+    """The ring's form. A band is the only one reckoned so far; an anticlastic ring is told so."""
+    form = Reading(raw, path)
+    kind = form.read("kind", short_text) or "band"
+    if kind == "anticlastic":
+        form.refuse("kind", Why.NOT_YET)
+    elif kind != "band":
+        form.refuse("kind", Why.UNKNOWN_CHOICE, kind)
+    for name in ("radius", "rise"):
+        if kind == "band" and form.has(name):
+            form.add(name, f"A band has no {name}. Leave it out.")
+    form.stop()
+
+
+def read_reasons(raw: object, path: str) -> dict[str, str]:
+    """The reasons given for warnings, by the warning's code; empty ones are left out."""
+    reasons = Reading(raw, path)
+    said = {code[:40]: reasons.read(code, long_text(LONGEST_REASON)) for code in reasons.raw}
+    reasons.stop()
+    return {code: text for code, text in said.items() if text}
+
+
+def read_customer(raw: object, path: str = "customer") -> CustomerDraft | int:
+    """A new customer by name, phone and email, or the id of one the book knows."""
+    customer = Reading(raw, path)
+    if customer.has("id"):
+        known = customer.read("id", read_id)
+        if any(customer.has(name) for name in ("name", "phone", "email")):
+            customer.add("id", "Give the id of a known customer, or the name of a new one, not both.")
+        customer.stop()
+        return sure(known)
+    name = customer.needed("name", read_name, "name")
+    phone, email = customer.read("phone", read_phone), customer.read("email", read_email)
+    customer.stop()
+    return CustomerDraft(sure(name), phone, email)
+
+
+def read_terms(raw: object, calendar: Calendar, path: str = "") -> OrderTerms:
+    """The days of an order and its note: wanted_on, wanted_hard, promised_at, bench_on, note."""
+    terms = Reading(raw, path)
+    wanted_on, bench_on = terms.read("wanted_on", calendar.day), terms.read("bench_on", calendar.day)
+    wanted_hard, promised_at = terms.yes("wanted_hard"), terms.read("promised_at", calendar.moment)
+    note = terms.read("note", long_text(LONGEST_NOTE))
+    terms.stop()
+    return OrderTerms(wanted_on, bool(wanted_hard), promised_at, bench_on, note or "")
+
+
+def read_rings(raw: object, calendar: Calendar, path: str = "rings") -> tuple[RingDraft, ...]:
+    """All rings of an order, at least one."""
+    if not isinstance(raw, list) or not raw:
+        raise FieldErrors([FieldError(path, "An order has at least one ring.")])
+    if len(raw) > MOST_RINGS:
+        raise FieldErrors(
+            [FieldError(path, f"An order has at most {MOST_RINGS} rings. Take the rest in another.")]
+        )
+    found = Findings()
+    rings: list[RingDraft] = []
+    for place, ring in enumerate(raw):
+        try:
+            rings.append(read_ring(ring, f"{path}.{place}", calendar))
+        except FieldErrors as errors:
+            found.errors += errors.errors
+    found.stop()
+    return tuple(rings)
+
+
+def short_text(value: object, field: str) -> str:
+    """A line of words of at most 120 signs."""
+    return read_text(value, field, longest=120)
+
+
+def long_text(longest: int) -> Callable[[object, str], str]:
+    """A reader of text with lines, of at most `longest` signs."""
+    return lambda value, field: read_text(value, field, longest=longest, has_lines=True)
+
+
+def nested(pairs: Mapping[str, str]) -> dict[str, object]:
+    """The fields of a page's form as groups: 'finger.size' becomes {'finger': {'size': …}}.
+
+    'rings.0.width' becomes a list, its places in order. A name that is both a field and a group is refused.
+    """
+    tree: dict[str, object] = {}
+    for name, value in pairs.items():
+        *groups, last = name.split(".")[:6]
+        here = tree
+        for group in groups:
+            inner = here.setdefault(group, {})
+            if not isinstance(inner, dict):
+                raise FieldErrors([FieldError(None, "We could not read what was sent.")])
+            here = inner
+        if isinstance(here.get(last), dict):
+            raise FieldErrors([FieldError(None, "We could not read what was sent.")])
+        here[last] = value
+    return {name: _listed(value) for name, value in tree.items()}
+
+
+def _listed(value: object) -> object:
+    if not isinstance(value, dict):
+        return value
+    inner = {name: _listed(item) for name, item in value.items()}
+    if inner and all(name.isascii() and name.isdigit() and len(name) <= 3 for name in inner):
+        return [inner[name] for name in sorted(inner, key=int)]
+    return inner

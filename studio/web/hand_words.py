@@ -1,0 +1,91 @@
+"""What needs a hand, said as a colleague would: one sentence, one moment and one act for each rule."""
+
+from dataclasses import dataclass
+
+from studio.book.in_hand import HandLine
+from studio.book.order_values import HandWhy
+from studio.clock import day_of
+from studio.craft.orders import State
+from studio.craft.roles import Right
+from studio.web.days import day_words
+from studio.web.security import Seat
+from studio.web.wording import counted, days_words, hour_words, since_words
+
+_HOW_FAR = {
+    State.DRAFT: "it is still a draft",
+    State.QUOTED: "nobody has said yes yet",
+    State.AGREED: "the work is not begun",
+    State.AT_THE_BENCH: "it is still at the bench",
+}
+
+
+@dataclass(frozen=True, slots=True)
+class Act:
+    """The one thing to do about it, a verb, and where it is done."""
+
+    words: str
+    href: str
+
+
+def sentence_of(line: HandLine, seat: Seat) -> str:
+    """Why the order needs a hand, such as 'Promised for tomorrow, 10:00, and it is still at the bench.'."""
+    how_far = _HOW_FAR.get(line.state, "")
+    bench_on = "" if line.bench_on is None else day_words(line.bench_on, today=seat.today)
+    promised = _promised(line, seat)
+    since = _since(line, seat)
+    untouched = counted(_days_since(line, seat), "day", "days")
+    not_collected = f"Ready since {since}, promised for {promised}, and not collected."
+    return {
+        HandWhy.PROMISE_PASSED: f"Promised for {promised}, and {how_far}.",
+        HandWhy.BENCH_DATE_PASSED: f"Its bench date was {bench_on}, and {how_far}.",
+        HandWhy.PROMISED_SOON: f"Promised for {promised}, and {how_far}.",
+        HandWhy.NO_BENCH_DATE: "Agreed, but no bench date is set.",
+        HandWhy.DRAFT_UNTOUCHED: f"A draft that nobody has touched for {untouched}.",
+        HandWhy.NOT_COLLECTED: not_collected if promised else "Ready, and no day to collect it is promised.",
+    }[line.hand.why]
+
+
+def when_of(line: HandLine, seat: Seat) -> str:
+    """How long it has needed a hand, or the moment it hangs on: '2 days', 'Since 14:05'."""
+    if line.hand.why is HandWhy.PROMISED_SOON and line.promised_at is not None:
+        return hour_words(line.promised_at, seat.zone, seat.today)
+    if line.hand.why in {HandWhy.PROMISE_PASSED, HandWhy.BENCH_DATE_PASSED} and line.hand.on is not None:
+        late = (seat.today - line.hand.on).days
+        return days_words(late) if late else "Today"
+    return f"Since {_since(line, seat)}"
+
+
+def act_of(line: HandLine, seat: Seat) -> Act:
+    """What to do about it, within what this person may do; who may do nothing looks at the order."""
+    order = f"/orders/{line.number}"
+    look = Act("See the order", order)
+    if line.hand.why is HandWhy.NO_BENCH_DATE:
+        return Act("Set the bench date", f"{order}#plan") if seat.may(Right.TAKE_ORDERS) else look
+    if line.hand.why is HandWhy.DRAFT_UNTOUCHED:
+        return Act("Finish the draft", f"{order}/rings/1") if seat.may(Right.TAKE_ORDERS) else look
+    if line.hand.why in {HandWhy.NOT_COLLECTED, HandWhy.PROMISE_PASSED}:
+        return Act("Call the customer", f"{order}#customer") if seat.may(Right.SEE_CONTACT) else look
+    return {
+        State.DRAFT: Act("Note the yes", f"{order}#next") if seat.may(Right.AGREE) else look,
+        State.QUOTED: Act("Note the yes", f"{order}#next") if seat.may(Right.AGREE) else look,
+        State.AGREED: Act("Give it to the bench", f"{order}#next"),
+        State.AT_THE_BENCH: Act("Mark it ready", f"{order}#next"),
+    }.get(line.state, look)
+
+
+def _promised(line: HandLine, seat: Seat) -> str:
+    """The promised moment, said from today: 'today, 10:00', 'tomorrow, 10:00', 'Fri 27 Nov, 10:00'."""
+    if line.promised_at is None:
+        return ""
+    words = hour_words(line.promised_at, seat.zone, seat.today)
+    ahead = (day_of(line.promised_at, seat.zone) - seat.today).days
+    near = {-1: "yesterday", 0: "today", 1: "tomorrow"}.get(ahead)
+    return words if near is None else f"{near}, {words.rpartition(', ')[2]}"
+
+
+def _since(line: HandLine, seat: Seat) -> str:
+    return since_words(line.hand.since, seat.zone, seat.today)
+
+
+def _days_since(line: HandLine, seat: Seat) -> int:
+    return (seat.today - day_of(line.hand.since, seat.zone)).days

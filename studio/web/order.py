@@ -1,0 +1,190 @@
+"""One order's page and what is done there: noting the yes, moving it, its bench date and its note."""
+
+from collections.abc import Callable
+from typing import Annotated
+
+from fastapi import APIRouter
+from sqlmodel import Session
+from starlette.requests import Request
+from starlette.responses import HTMLResponse, Response
+
+from studio.book.engine import session
+from studio.book.errors import MoveRefused, VersionStale, WhyNot
+from studio.book.idempotency import Answer
+from studio.book.order_values import Order, OrderChanges
+from studio.book.orders import agree_at_counter, change_order, move_order
+from studio.book.orders import order as read_order
+from studio.craft.orders import State, move_between
+from studio.craft.roles import Right
+from studio.web.bodies import Typed
+from studio.web.book_errors import declined
+from studio.web.days import read_date
+from studio.web.errors import Declined, FieldError, FieldErrors, Findings
+from studio.web.forms import LONGEST_NOTE
+from studio.web.moves import right_for
+from studio.web.once import do_once
+from studio.web.order_history import history_of
+from studio.web.order_page import order_context, reason_field, two_versions
+from studio.web.reading import read_id
+from studio.web.render import Place, page
+from studio.web.security import Seat, requires
+from studio.web.sent_back import Said, to_put_right, typed_texts
+from studio.web.texts import read_text
+
+router = APIRouter()
+
+Looks = Annotated[Seat, requires(Right.SEE_ORDERS)]
+LONGEST_REASON = 500
+
+
+@router.get("/orders/{number}", response_class=HTMLResponse)
+def order(request: Request, number: str, seat: Looks) -> HTMLResponse:
+    """The order read back whole."""
+    return _shown(request, seat, _read(seat, number))
+
+
+@router.post("/orders/{number}/agreement", response_class=HTMLResponse)
+def agreement(
+    request: Request, number: str, typed: Typed, seat: Annotated[Seat, requires(Right.AGREE)]
+) -> Response:
+    """Note the yes of whoever is named, said at the counter."""
+    fields = typed_texts(typed, "name")
+
+    def work(book: Session) -> None:
+        name = read_text(typed.get("name"), "name", longest=120)
+        agree_at_counter(
+            book, number=number, version=_version(typed), name=name, actor=seat.actor, now=seat.now
+        )
+
+    return _done(request, seat, number, typed, fields=fields, work=work)
+
+
+@router.post("/orders/{number}/moves", response_class=HTMLResponse)
+def move(
+    request: Request, number: str, typed: Typed, seat: Annotated[Seat, requires(Right.SEE_ORDERS)]
+) -> Response:
+    """Move the order on or back, with the reason where the move asks for one."""
+    to = _state(typed.get("to"))
+    name = reason_field(to)
+    fields = typed_texts(typed, name)
+    standing = _read(seat, number)
+    wanted = move_between(standing.state, to)
+    if wanted is not None:
+        seat.must(right_for(wanted.start, wanted.end))
+
+    def work(book: Session) -> None:
+        reason = read_text(typed.get(name), name, longest=LONGEST_REASON)
+        move_order(
+            book,
+            number=number,
+            to=to,
+            version=_version(typed),
+            reason=reason or None,
+            actor=seat.actor,
+            now=seat.now,
+        )
+
+    return _done(request, seat, number, typed, fields=fields, work=work)
+
+
+@router.post("/orders/{number}/plan", response_class=HTMLResponse)
+def plan(
+    request: Request, number: str, typed: Typed, seat: Annotated[Seat, requires(Right.TAKE_ORDERS)]
+) -> Response:
+    """Change the bench date and the note, which stay free in every state."""
+    fields = typed_texts(typed, "bench_on", "note")
+
+    def work(book: Session) -> None:
+        found = Findings()
+        bench_on = found.take(lambda: read_date(typed.get("bench_on"), "bench_on", today=seat.today))
+        note = found.take(lambda: read_text(typed.get("note"), "note", longest=LONGEST_NOTE, has_lines=True))
+        found.stop()
+        changes = OrderChanges(bench_on=bench_on, note=note or "")
+        change_order(
+            book, number=number, version=_version(typed), changes=changes, actor=seat.actor, now=seat.now
+        )
+
+    return _done(request, seat, number, typed, fields=fields, work=work)
+
+
+def _done(
+    request: Request,
+    seat: Seat,
+    number: str,
+    typed: dict[str, object],
+    *,
+    fields: dict[str, str],
+    work: Callable[[Session], None],
+) -> Response:
+    """Do `work` once and lead back to the page; what cannot be kept comes back with what was typed."""
+
+    def answer(book: Session) -> Answer:
+        work(book)
+        return Answer(303, "", f"/orders/{number}")
+
+    try:
+        with session(seat.engine) as book:
+            return do_once(request, seat, book, lambda: answer(book), form_key=typed.get("idempotency_key"))
+    except FieldErrors as found:
+        return _again(request, seat, number, to_put_right(found.errors, fields), 422)
+    except MoveRefused as refused:
+        return _refused(request, seat, number, refused, fields)
+    except VersionStale:
+        standing = _read(seat, number)
+        return _shown(request, seat, standing, _stale(standing, fields, seat), 409)
+
+
+def _refused(
+    request: Request, seat: Seat, number: str, refused: MoveRefused, fields: dict[str, str]
+) -> Response:
+    told = declined(refused)
+    sentence = told.errors[0].message
+    if refused.why is WhyNot.NEEDS_REASON:
+        errors = (FieldError(reason_field(refused.end), sentence),)
+        return _again(request, seat, number, to_put_right(errors, fields), 422)
+    if refused.why is WhyNot.NEEDS_NAME:
+        return _again(request, seat, number, to_put_right((FieldError("name", sentence),), fields), 422)
+    said = Said(heading="Nothing was changed", sentences=(sentence,), typed=fields)
+    return _again(request, seat, number, said, 409)
+
+
+def _stale(standing: Order, fields: dict[str, str], seat: Seat) -> Said:
+    """Somebody else was here in between: say who did what, and show both versions."""
+    last = history_of(standing.history, seat)[0]
+    changes = f" ({'; '.join(last.changes)})" if last.changes else ""
+    sentence = f"{last.when}: {last.sentence.removesuffix('.')}{changes}."
+    return Said(
+        heading="Somebody else changed this order meanwhile",
+        sentences=(
+            sentence,
+            "Nothing of yours was saved yet. What you typed still stands below; send it again to keep it.",
+        ),
+        versions=two_versions(standing, fields),
+        typed=fields,
+    )
+
+
+def _again(request: Request, seat: Seat, number: str, said: Said, status: int) -> Response:
+    return _shown(request, seat, _read(seat, number), said, status)
+
+
+def _shown(
+    request: Request, seat: Seat, standing: Order, said: Said | None = None, status: int = 200
+) -> HTMLResponse:
+    context = order_context(standing, seat, said)
+    return page(request, "orders/order.html", context, place=Place.ORDERS, status=status)
+
+
+def _read(seat: Seat, number: str) -> Order:
+    with session(seat.engine) as book:
+        return read_order(book, number)
+
+
+def _version(typed: dict[str, object]) -> int:
+    return read_id(typed.get("version"), "version")
+
+
+def _state(word: object) -> State:
+    if word in set(State):
+        return State(str(word))
+    raise Declined(422, "We do not know this state. Go back to the order and choose again.")

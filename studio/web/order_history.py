@@ -1,0 +1,131 @@
+"""What was done to an order: who, when, what, one sentence an entry."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from datetime import date, datetime
+from typing import Any
+
+from studio.book.audit import AuditLine
+from studio.web.days import day_words
+from studio.web.security import Seat
+from studio.web.wording import figure_words, hour_words, since_words
+
+_DONE = {
+    "take an order": "took the order",
+    "note the yes": "noted the yes",
+    "give it to the bench": "gave it to the bench",
+    "mark it ready": "marked it ready",
+    "hand it over": "handed it over",
+    "call it off": "called it off",
+    "take it back from the bench": "took it back from the bench",
+    "put it back on the bench": "put it back on the bench",
+    "take it back in": "took it back in",
+    "take it up again": "took it up again",
+}
+_FIELDS = {
+    "wanted_on": "wanted by",
+    "wanted_hard": "fixed day",
+    "promised_at": "promised",
+    "bench_on": "bench date",
+    "note": "note",
+    "state": "state",
+}
+_RING_FIELDS = {
+    "profile": "section",
+    "width_mm": "width",
+    "thickness_mm": "thickness",
+    "alloy": "metal",
+    "from": "cut from",
+    "pattern_when": "pattern put on",
+    "stretch_percent": "stretch",
+    "fit_mm": "fit",
+    "to_size": "at most",
+    "gauge_width_mm": "gauge width",
+    "is_warm": "warm hands",
+    "taken_by": "taken by",
+    "taken_at": "taken",
+}
+LONGEST_SHOWN = 80
+
+
+@dataclass(frozen=True, slots=True)
+class HistoryEntry:
+    """One entry: when, who did what, the reason given, and what changed from what."""
+
+    when: str
+    sentence: str
+    reason: str
+    changes: tuple[str, ...]
+
+
+def history_of(lines: tuple[AuditLine, ...], seat: Seat) -> tuple[HistoryEntry, ...]:
+    """The entries in words, the latest first."""
+    return tuple(_entry(line, seat) for line in reversed(lines))
+
+
+def _entry(line: AuditLine, seat: Seat) -> HistoryEntry:
+    new = line.new if isinstance(line.new, Mapping) else {}
+    old = line.old if isinstance(line.old, Mapping) else {}
+    what = _DONE.get(line.verb, "changed the order")
+    if agreed := new.get("agreed_name"):
+        what = f"{what} of {agreed}"
+    changes = tuple(_changes(old, new, seat)) if line.verb == "change an order" else ()
+    return HistoryEntry(
+        when=hour_words(line.at, seat.zone, seat.today),
+        sentence=f"{line.actor} {what}.",
+        reason=line.reason or "",
+        changes=changes,
+    )
+
+
+def _changes(old: Mapping[str, Any], new: Mapping[str, Any], seat: Seat) -> list[str]:
+    """Each changed field: 'bench date Tue 1 Dec, before Mon 30 Nov'."""
+    found = [
+        f"{words} {_shown(new[name], seat)}, before {_shown(old.get(name), seat)}"
+        for name, words in _FIELDS.items()
+        if name in new
+    ]
+    return [*found, *_ring_changes(old.get("rings"), new.get("rings"), seat)]
+
+
+def _ring_changes(old: object, new: object, seat: Seat) -> list[str]:
+    """What changed in each ring, and rings that came or went."""
+    if not isinstance(old, list) or not isinstance(new, list):
+        return []
+    found = [f"ring {place} added" for place in range(len(old) + 1, len(new) + 1)]
+    found += [f"ring {place} taken out" for place in range(len(new) + 1, len(old) + 1)]
+    for place, (was, became) in enumerate(zip(old, new, strict=False), 1):
+        names = [name for name in {**was, **became} if was.get(name) != became.get(name)]
+        found += [
+            f"ring {place}, {_RING_FIELDS.get(name, name)} {_shown(became.get(name), seat)},"
+            f" before {_shown(was.get(name), seat)}"
+            for name in names
+        ]
+    return found
+
+
+def _shown(value: object, seat: Seat) -> str:
+    """A kept value as it is said: a day, a moment, a figure, a word; long text is cut."""
+    if value is None or value in ("", {}):
+        return "nothing"
+    if isinstance(value, bool):
+        return "yes" if value else "no"
+    if isinstance(value, int | float):
+        return figure_words(float(value), 3)
+    if isinstance(value, Mapping):
+        return "; ".join(str(text) for text in value.values())
+    text = str(value)
+    if dated := _dated(text, seat):
+        return dated
+    return text if len(text) <= LONGEST_SHOWN else f"{text[:LONGEST_SHOWN].rstrip()} …"
+
+
+def _dated(text: str, seat: Seat) -> str:
+    """The day or moment that `text` writes in ISO form, in words; '' for any other text."""
+    try:
+        if len(text) == len("2026-12-01"):
+            return day_words(date.fromisoformat(text), today=seat.today)
+        moment = datetime.fromisoformat(text)
+    except ValueError:
+        return ""
+    return since_words(moment, seat.zone, seat.today) if moment.tzinfo else ""

@@ -1,0 +1,272 @@
+"""What an order's page shows: the order read back whole, what comes next, and what was done to it."""
+
+import secrets
+from dataclasses import dataclass
+
+from studio.book.order_values import Missing, Order, OrderRing
+from studio.craft.drawing import Svg, state_mark
+from studio.craft.orders import BEFORE_AGREEMENT, Move, State, moves_from
+from studio.craft.roles import Right
+from studio.web.counter_figures import reckoned
+from studio.web.counter_page import Reckoned, Warned
+from studio.web.counter_show import ring_form
+from studio.web.days import full_day_words
+from studio.web.forms import Calendar
+from studio.web.moves import right_for
+from studio.web.order_history import HistoryEntry, history_of
+from studio.web.order_words import Fact, days_of, facts_of, finger_words, paper_words
+from studio.web.security import Seat
+from studio.web.sent_back import Said, TwoVersions, both_versions
+from studio.web.wording import counted, joined, opened, ordinal, since_words
+
+OPEN_STATES = frozenset({State.DRAFT, State.QUOTED, State.AGREED, State.AT_THE_BENCH})
+
+
+@dataclass(frozen=True, slots=True)
+class RingPart:
+    """One ring of the order: its drawing and figures as at the counter, and what was chosen."""
+
+    position: int
+    anchor: str
+    heading: str
+    finger: str
+    edit_href: str
+    shown: Reckoned
+    facts: tuple[Fact, ...]
+    warnings: tuple[Warned, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class MoveEntry:
+    """One move this person may make: the button's words, and whether it asks for a reason."""
+
+    to: str
+    verb: str
+    needs_reason: bool
+    reason_name: str
+    reason: str
+    error: str
+
+    @property
+    def is_open(self) -> bool:
+        """Whether its reason is being asked for, so that the field stands open."""
+        return bool(self.reason or self.error)
+
+
+@dataclass(frozen=True, slots=True)
+class NextPart:
+    """What comes next for the order.
+
+    `forward` is the way on, None where it is the yes (`asks_yes`), is not open to this person, or waits for
+    something (`waits`); `others` are the steps back and calling off. `paper_href` is the bench sheet, ''
+    while `paper_words` says what it waits for.
+    """
+
+    said: str
+    asks_yes: bool
+    yes_name: str
+    yes_error: str
+    forward: MoveEntry | None
+    others: tuple[MoveEntry, ...]
+    waits: str
+    not_yet_asked: str
+    paper_href: str
+    paper_words: str
+
+    @property
+    def has_acts(self) -> bool:
+        """Whether there is a button or a paper to offer."""
+        return self.forward is not None or bool(self.paper_href)
+
+
+@dataclass(frozen=True, slots=True)
+class CustomerPart:
+    """Whose order it is; the contact only for those who may see it."""
+
+    name: str
+    href: str
+    phone: str
+    phone_href: str
+    email: str
+    note: str
+    may_see: bool
+
+
+@dataclass(frozen=True, slots=True)
+class PlanPart:
+    """The fields that stay free: the bench date and the note, as they stand or as they were typed."""
+
+    bench_on: str
+    note: str
+    may_change: bool
+    bench_error: str = ""
+    note_error: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class OrderPage:
+    """The page of one order."""
+
+    title: str
+    number: str
+    version: int
+    heading: str
+    heading_note: str
+    mark: Svg
+    state: str
+    since: str
+    next: NextPart
+    customer: CustomerPart
+    days: tuple[Fact, ...]
+    plan: PlanPart
+    rings: tuple[RingPart, ...]
+    add_ring_href: str
+    history: tuple[HistoryEntry, ...]
+    said: Said
+    form_key: str
+
+    @property
+    def href(self) -> str:
+        """Where the page stands."""
+        return f"/orders/{self.number}"
+
+
+def order_context(order: Order, seat: Seat, said: Said | None = None) -> OrderPage:
+    """The order as the page shows it to who sits there; `said` brings back what was typed and why."""
+    told = said or Said()
+    count = len(order.rings)
+    taken = since_words(order.created_at, seat.zone, seat.today)
+    may_edit = order.state in BEFORE_AGREEMENT and seat.may(Right.TAKE_ORDERS)
+    heading = f"{order.customer.name}, {order.number}"
+    return OrderPage(
+        title=f"{told.heading}: {heading}" if told.heading else heading,
+        number=order.number,
+        version=order.version,
+        heading=order.customer.name,
+        heading_note=f"Order {order.number}, {counted(count, 'ring', 'rings')}, taken {taken}",
+        mark=state_mark(order.state),
+        state=str(order.state).capitalize(),
+        since=f"since {since_words(order.state_since, seat.zone, seat.today)}",
+        next=_next(order, seat, told),
+        customer=_customer(order, seat),
+        days=days_of(order, seat),
+        plan=_plan(order, seat, told),
+        rings=tuple(_ring(order, ring, seat, may_edit=may_edit) for ring in order.rings),
+        add_ring_href=f"/orders/{order.number}/rings/new" if may_edit else "",
+        history=history_of(order.history, seat),
+        said=told,
+        form_key=secrets.token_urlsafe(18),
+    )
+
+
+def reason_field(to: State) -> str:
+    """The name of the field for the reason of the move to `to`: 'reason-called-off'."""
+    return f"reason-{str(to).replace(' ', '-')}"
+
+
+def _ring(order: Order, ring: OrderRing, seat: Seat, *, may_edit: bool) -> RingPart:
+    calendar = Calendar(seat.today, seat.zone)
+    shown, _ = reckoned(ring_form(order, ring, seat.zone), calendar)
+    which = "The ring" if len(order.rings) == 1 else f"{opened(ordinal(ring.position))} ring"
+    return RingPart(
+        position=ring.position,
+        anchor=f"ring-{ring.position}",
+        heading=which,
+        finger=finger_words(ring.finger),
+        edit_href=f"/orders/{order.number}/rings/{ring.position}" if may_edit else "",
+        shown=shown,
+        facts=facts_of(ring, seat),
+        warnings=tuple(warned for _, notes in shown.notes for warned in notes.warnings),
+    )
+
+
+def _next(order: Order, seat: Seat, said: Said) -> NextPart:
+    moves = [move for move in moves_from(order.state) if seat.may(right_for(move.start, move.end))]
+    asks_yes = order.state in BEFORE_AGREEMENT and seat.may(Right.AGREE)
+    forward = next(
+        (m for m in moves if not m.is_step_back and m.end not in {State.CALLED_OFF, State.AGREED}), None
+    )
+    waits = order.missing.bench if order.state is State.AGREED else ()
+    is_held = bool(waits) or (order.state is State.DRAFT and bool(order.missing.quote))
+    is_printable = order.state not in BEFORE_AGREEMENT and order.state is not State.CALLED_OFF
+    return NextPart(
+        said=_state_words(order, seat),
+        asks_yes=asks_yes,
+        yes_name=said.typed.get("name", order.customer.name),
+        yes_error=said.error("name"),
+        forward=None if is_held or forward is None else _entry(forward, said),
+        others=tuple(_entry(move, said) for move in moves if _is_rare(move)),
+        waits=f"for the bench: {joined(waits)}" if waits else "",
+        not_yet_asked=_not_yet_asked(order.state, order.missing),
+        paper_href=f"/orders/{order.number}/bench-sheet.pdf" if is_printable else "",
+        paper_words=paper_words(order.state, len(order.rings)),
+    )
+
+
+def _is_rare(move: Move) -> bool:
+    """Whether a move is no step on: calling off, and going back."""
+    return move.is_step_back or move.end is State.CALLED_OFF
+
+
+def _entry(move: Move, said: Said) -> MoveEntry:
+    name = reason_field(move.end)
+    return MoveEntry(move.end, move.verb, move.needs_reason, name, said.typed.get(name, ""), said.error(name))
+
+
+def _state_words(order: Order, seat: Seat) -> str:
+    """How the order stands, in one sentence."""
+    when = since_words(order.state_since, seat.zone, seat.today)
+    if order.state is State.AGREED and order.agreed_name and order.agreed_at:
+        said_on = since_words(order.agreed_at, seat.zone, seat.today)
+        return f"{order.agreed_name} said yes at the counter, {said_on}."
+    return {
+        State.DRAFT: f"A draft since {when}. It waits for the yes.",
+        State.QUOTED: f"Quoted since {when}. It waits for the yes.",
+        State.AGREED: f"Agreed since {when}.",
+        State.AT_THE_BENCH: f"At the bench since {when}.",
+        State.READY: f"Ready since {when}, not collected yet.",
+        State.HANDED_OVER: f"Handed over {when}.",
+        State.CALLED_OFF: f"Called off {when}.",
+    }[order.state]
+
+
+def _not_yet_asked(state: State, missing: Missing) -> str:
+    """What nobody has asked so far, as one line; the bench's own needs are told apart."""
+    words = [*missing.quote, *missing.nice] if state in OPEN_STATES else []
+    return opened(joined(words))
+
+
+def _customer(order: Order, seat: Seat) -> CustomerPart:
+    may_see = seat.may(Right.SEE_CONTACT)
+    phone = (order.customer.phone or "") if may_see else ""
+    return CustomerPart(
+        name=order.customer.name,
+        href=f"/customers/{order.customer.id}" if may_see else "",
+        phone=phone,
+        phone_href=f"tel:{''.join(sign for sign in phone if sign.isdigit() or sign == '+')}" if phone else "",
+        email=(order.customer.email or "") if may_see else "",
+        note=order.customer.note if may_see else "",
+        may_see=may_see,
+    )
+
+
+def _plan(order: Order, seat: Seat, said: Said) -> PlanPart:
+    bench_on = order.terms.bench_on
+    return PlanPart(
+        bench_on=said.typed.get("bench_on", full_day_words(bench_on) if bench_on else ""),
+        note=said.typed.get("note", order.terms.note),
+        may_change=seat.may(Right.TAKE_ORDERS),
+        bench_error=said.error("bench_on"),
+        note_error=said.error("note"),
+    )
+
+
+def two_versions(order: Order, typed: dict[str, str]) -> tuple[TwoVersions, ...]:
+    """What was typed beside what stands in the order by now, for each field where the two differ."""
+    bench_on = order.terms.bench_on
+    stands = {
+        "bench_on": full_day_words(bench_on) if bench_on else "",
+        "note": order.terms.note,
+        "name": order.agreed_name or "",
+    }
+    return both_versions({"bench_on": "Bench date", "note": "Note", "name": "Said yes"}, typed, stands)

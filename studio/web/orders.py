@@ -1,0 +1,254 @@
+"""The list of orders: found by name, number or telephone, by state, with what comes next."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from itertools import groupby
+from typing import Annotated
+from urllib.parse import urlencode
+
+from fastapi import APIRouter
+from starlette.requests import Request
+from starlette.responses import HTMLResponse
+
+from studio.book.engine import session
+from studio.book.order_reads import orders_page, state_counts
+from studio.book.order_values import DayKind, Hand, HandWhy, NextDay, OrderLine, RingLine
+from studio.craft.drawing import Svg, section_small, state_mark
+from studio.craft.orders import State
+from studio.craft.roles import Right
+from studio.web.days import day_words
+from studio.web.errors import Declined
+from studio.web.order import router as order_router
+from studio.web.render import Place, page
+from studio.web.security import Seat, requires
+from studio.web.wording import (
+    counted,
+    days_words,
+    hour_words,
+    opened,
+    order_short,
+    rings_words,
+    since_words,
+)
+
+router = APIRouter()
+router.routes.extend(order_router.routes)
+
+LARGEST_SECTION_PX = (72, 25)
+SECTION_PX_PER_MM = 6.0
+LONGEST_QUERY = 200
+_OVER = frozenset({State.HANDED_OVER, State.CALLED_OFF})
+
+
+@dataclass(frozen=True, slots=True)
+class SectionMark:
+    """A ring of the list by its section, drawn to the list's scale, and in words."""
+
+    drawing: Svg
+    words: str
+
+
+@dataclass(frozen=True, slots=True)
+class OrderEntry:
+    """One line of the list."""
+
+    number: str
+    short: str
+    href: str
+    customer: str
+    rings: tuple[SectionMark, ...]
+    mark: Svg
+    state: str
+    since: str
+    next_day: str
+    hand_word: str
+    hand_reason: str
+    is_called_off: bool
+
+
+@dataclass(frozen=True, slots=True)
+class YearGroup:
+    """The lines of one year; the year stands once, above them."""
+
+    year: str
+    entries: tuple[OrderEntry, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class StateTab:
+    """One way to look at the list: all orders, or those in one state."""
+
+    href: str
+    name: str
+    count: int
+    is_current: bool
+    mark: Svg | None
+
+
+@dataclass(frozen=True, slots=True)
+class OrdersPage:
+    """The list as shown."""
+
+    title: str
+    query: str
+    chosen_state: str
+    tabs: tuple[StateTab, ...]
+    years: tuple[YearGroup, ...]
+    older_href: str
+    newest_href: str
+    found: str
+    empty: str
+    is_search: bool
+    may_take: bool
+    list_href: str = "/orders"
+    new_href: str = "/orders/new"
+
+
+@router.get("/orders", response_class=HTMLResponse)
+def orders(request: Request, seat: Annotated[Seat, requires(Right.SEE_ORDERS)]) -> HTMLResponse:
+    """The list. `?q=` finds by name, number or telephone, `?state=` keeps one state, `?after=` goes on."""
+    asked = request.query_params
+    query = asked.get("q", "").strip()[:LONGEST_QUERY]
+    state = _state(asked.get("state", ""))
+    after = asked.get("after") or None
+    with session(seat.engine) as book:
+        lines = orders_page(book, state=state, query=query or None, after=after, now=seat.now)
+        counts = state_counts(book, query or None)
+    context = orders_context(
+        seat, lines.items, counts, query=query, state=state, after=after, older_after=lines.next
+    )
+    return page(request, "orders/page.html", context, place=Place.ORDERS)
+
+
+def orders_context(
+    seat: Seat,
+    lines: Sequence[OrderLine],
+    counts: dict[State, int],
+    *,
+    query: str = "",
+    state: State | None = None,
+    after: str | None = None,
+    older_after: str | None = None,
+) -> OrdersPage:
+    """What the list shows of `lines`: of those that `query` finds, the ones in `state`."""
+    total = sum(counts.values()) if state is None else counts[state]
+    return OrdersPage(
+        title="Orders" if not query else f"Orders, {query}",
+        query=query,
+        chosen_state=state or "",
+        tabs=_tabs(counts, query, state),
+        years=years_of(lines, seat),
+        older_href=_address(query, state, older_after) if older_after else "",
+        newest_href=_address(query, state) if after else "",
+        found=f"{opened(counted(total, 'order', 'orders'))} found" if query else "",
+        empty=_empty_words(query, state),
+        is_search=bool(query),
+        may_take=seat.may(Right.TAKE_ORDERS),
+    )
+
+
+def years_of(lines: Sequence[OrderLine], seat: Seat) -> tuple[YearGroup, ...]:
+    """The lines ready to show, their sections to one scale: the largest at which all of them have room."""
+    rings = [ring for line in lines for ring in line.rings]
+    wide, thick = LARGEST_SECTION_PX
+    room = [min(wide / ring.width_mm, thick / ring.thickness_mm) for ring in rings]
+    scale = min([SECTION_PX_PER_MM, *room])
+    entries = [_entry(line, seat, scale) for line in lines]
+    by_year = groupby(entries, key=lambda entry: entry.number.partition("-")[0])
+    return tuple(YearGroup(f"{year}-", tuple(group)) for year, group in by_year)
+
+
+def next_day_words(day: NextDay | None, seat: Seat) -> str:
+    """An order's next day: 'Bench Tue 1 Dec', 'Promised Tue 1 Dec, 10:00'; what is over has just its day."""
+    if day is None:
+        return ""
+    when = (
+        day_words(day.on, today=seat.today) if day.at is None else hour_words(day.at, seat.zone, seat.today)
+    )
+    return when if day.kind is DayKind.SINCE else f"{str(day.kind).capitalize()} {when}"
+
+
+def hand_reason(hand: Hand, seat: Seat) -> str:
+    """Why an order needs a hand, as short as the list has it: 'bench Mon 23 Nov', 'bench date'."""
+    day = "" if hand.on is None else day_words(hand.on, today=seat.today)
+    waited = days_words((seat.now - hand.since).days)
+    return {
+        HandWhy.PROMISE_PASSED: f"promised {day}",
+        HandWhy.BENCH_DATE_PASSED: f"bench {day}",
+        HandWhy.PROMISED_SOON: f"promised {day}",
+        HandWhy.NO_BENCH_DATE: "bench date",
+        HandWhy.DRAFT_UNTOUCHED: f"untouched {waited}",
+        HandWhy.NOT_COLLECTED: f"ready since {since_words(hand.since, seat.zone, seat.today)}",
+    }[hand.why]
+
+
+def _entry(line: OrderLine, seat: Seat, scale: float) -> OrderEntry:
+    return OrderEntry(
+        number=line.number,
+        short=order_short(line.number),
+        href=f"/orders/{line.number}",
+        customer=line.customer_name,
+        rings=_marks(line.rings, scale),
+        mark=state_mark(line.state),
+        state=str(line.state).capitalize(),
+        since=f"since {since_words(line.state_since, seat.zone, seat.today)}",
+        next_day=next_day_words(line.next_day, seat),
+        hand_word="" if line.hand is None else str(line.hand.word).capitalize(),
+        hand_reason="" if line.hand is None else hand_reason(line.hand, seat),
+        is_called_off=line.state is State.CALLED_OFF,
+    )
+
+
+def _marks(rings: Sequence[RingLine], scale: float) -> tuple[SectionMark, ...]:
+    """One section for each design of the order: a pair alike but for the size is drawn once."""
+    designs: dict[tuple[object, ...], list[RingLine]] = {}
+    for ring in rings:
+        alike = (ring.profile, ring.width_mm, ring.thickness_mm, ring.pattern, ring.alloy)
+        designs.setdefault(alike, []).append(ring)
+    return tuple(
+        SectionMark(
+            section_small(group[0].profile, group[0].width_mm, group[0].thickness_mm, scale),
+            rings_words(group)[0],
+        )
+        for group in designs.values()
+    )
+
+
+def _state(word: str) -> State | None:
+    """The state asked for; none for an empty word. Another word is an address that does not exist."""
+    if not word:
+        return None
+    try:
+        return State(word)
+    except ValueError:
+        raise Declined(404, "There is no such state. Choose one above the list of orders.") from None
+
+
+def _address(query: str = "", state: State | None = None, after: str | None = None) -> str:
+    asked = {"q": query, "state": state or "", "after": after or ""}
+    kept = {name: value for name, value in asked.items() if value}
+    return f"/orders?{urlencode(kept)}" if kept else "/orders"
+
+
+def _tabs(counts: dict[State, int], query: str, chosen: State | None) -> tuple[StateTab, ...]:
+    everything = StateTab(_address(query), "All", sum(counts.values()), is_current=chosen is None, mark=None)
+    return (
+        everything,
+        *(
+            StateTab(
+                href=_address(query, state),
+                name=str(state).capitalize(),
+                count=counts[state],
+                is_current=state is chosen,
+                mark=state_mark(state),
+            )
+            for state in State
+        ),
+    )
+
+
+def _empty_words(query: str, state: State | None) -> str:
+    which = "order" if state is None else f"order that is {state}"
+    if query:
+        return f"No {which} is found by this name, number or telephone. Four last digits are enough."
+    return "There is no order yet." if state is None else f"There is no {which}."

@@ -1,0 +1,124 @@
+"""The papers over HTTP: read in a thread, made in the papers' thread, with no session held meanwhile."""
+
+from datetime import date, datetime
+from typing import Annotated
+from zoneinfo import ZoneInfo
+
+from fastapi import APIRouter
+from starlette.concurrency import run_in_threadpool
+from starlette.requests import Request
+from starlette.responses import Response
+
+from studio import clock
+from studio.book.engine import session
+from studio.book.order_reads import order
+from studio.book.order_values import Order
+from studio.book.week import week_need
+from studio.craft.orders import BEFORE_AGREEMENT, State
+from studio.craft.roles import Right
+from studio.papers.bench_sheet import RingToMake, bench_sheets_pdf, empty_week_pdf
+from studio.papers.days import full_day, short_day
+from studio.papers.render import made
+from studio.settings import Settings
+from studio.web.days import read_date, week_end
+from studio.web.errors import Declined
+from studio.web.security import Seat, requires
+
+router = APIRouter()
+
+Bench = Annotated[Seat, requires(Right.PRINT_BENCH_SHEETS)]
+
+
+@router.get("/orders/{number}/bench-sheet.pdf", response_class=Response)
+async def bench_sheets_of_order(request: Request, number: str, seat: Bench) -> Response:
+    """The sheets of all rings of the order. 409 before it is agreed and once it is called off."""
+    found = await run_in_threadpool(_order, seat, number)
+    _check_is_agreed(found)
+    rings = _rings(found, seat, _address(request))
+    title = f"Bench sheet {found.number}, {found.customer.name}"
+    paper = await made(lambda: bench_sheets_pdf(rings, title=title))
+    return _pdf(paper, f"bench-sheet-{found.number}.pdf")
+
+
+@router.get("/week/papers.pdf", response_class=Response)
+async def bench_sheets_of_week(request: Request, seat: Bench) -> Response:
+    """The sheets of every ring that is due at the bench in the week of `?from=`, by bench date.
+
+    Any day names its week, counted from Monday; left out, it is this week. A week without any gets one page
+    that says so.
+    """
+    asked = read_date(request.query_params.get("from"), "from", today=seat.today)
+    monday = clock.monday_of(asked or seat.today)
+    sunday = week_end(monday)
+    orders = await run_in_threadpool(_orders_of_week, seat, monday)
+    rings = [ring for found in orders for ring in _rings(found, seat, _address(request))]
+    if rings:
+        title = f"Bench sheets, {short_day(monday)} to {full_day(sunday)}"
+        paper = await made(lambda: bench_sheets_pdf(rings, title=title))
+    else:
+        paper = await made(lambda: empty_week_pdf(monday, sunday, seat.today))
+    return _pdf(paper, f"bench-sheets-{monday.isoformat()}.pdf")
+
+
+def _address(request: Request) -> str:
+    """Where a phone at the bench finds the app: the address in the settings, else the one asked at."""
+    settings: Settings = request.app.state.settings
+    return (settings.address or str(request.base_url)).rstrip("/")
+
+
+def _order(seat: Seat, number: str) -> Order:
+    with session(seat.engine) as book:
+        return order(book, number)
+
+
+def _orders_of_week(seat: Seat, monday: date) -> list[Order]:
+    """The orders whose rings the week needs, by bench date and number."""
+    with session(seat.engine) as book:
+        week = week_need(book, monday=monday)
+        numbers = {ring.number for line in week.need for ring in line.rings}
+        found = [order(book, number) for number in numbers]
+    return sorted(found, key=lambda one: (one.terms.bench_on or monday, one.number))
+
+
+def _check_is_agreed(found: Order) -> None:
+    current = {"state": found.state, "version": found.version}
+    if found.state in BEFORE_AGREEMENT:
+        raise Declined(
+            409, f"{found.number} is not agreed yet; the bench sheet comes after the yes.", current=current
+        )
+    if found.state is State.CALLED_OFF:
+        raise Declined(409, f"{found.number} is called off; there is nothing to make.", current=current)
+
+
+def _rings(found: Order, seat: Seat, app_address: str) -> list[RingToMake]:
+    def local(moment: datetime) -> datetime:
+        return moment.astimezone(ZoneInfo(seat.zone))
+
+    promised_at = found.terms.promised_at
+    return [
+        RingToMake(
+            number=found.number,
+            version=found.version,
+            position=ring.position,
+            count=len(found.rings),
+            customer=found.customer.name,
+            bench_on=found.terms.bench_on,
+            promised_at=None if promised_at is None else local(promised_at),
+            wanted_on=found.terms.wanted_on,
+            reckoning=ring.reckoning,
+            taken_by=ring.taken_by,
+            taken_on=local(ring.taken_at).date(),
+            reasons=ring.reasons,
+            note=found.terms.note,
+            address=f"{app_address}/orders/{found.number}",
+            printed_on=seat.today,
+        )
+        for ring in found.rings
+    ]
+
+
+def _pdf(paper: bytes, name: str) -> Response:
+    """The paper, shown in the browser under a name to keep it by."""
+    return Response(
+        paper, media_type="application/pdf", headers={"Content-Disposition": f'inline; filename="{name}"'}
+    )

@@ -1,0 +1,114 @@
+"""Pages out of templates: each gets one dataclass ready to show, and the masthead above it."""
+
+from dataclasses import dataclass
+from enum import Enum
+
+from jinja2 import Environment, FileSystemLoader, StrictUndefined
+from starlette.requests import Request
+from starlette.responses import HTMLResponse
+
+from studio.book import in_hand
+from studio.book.engine import session
+from studio.book.studio import studio
+from studio.craft.roles import Right
+from studio.resources import templates_dir
+from studio.web.days import day_words, full_day_words, moment_words
+from studio.web.security import Seat
+from studio.web.static_files import StaticFiles
+
+
+class Place(Enum):
+    """The places of the masthead, in its order: name, address, and the right it takes to see it."""
+
+    IN_HAND = ("In hand", "/", Right.SEE_ORDERS)
+    ORDERS = ("Orders", "/orders", Right.SEE_ORDERS)
+    WEEK = ("Week", "/week", Right.SEE_WEEK)
+    CUSTOMERS = ("Customers", "/customers", Right.SEE_CONTACT)
+
+    def __init__(self, title: str, href: str, right: Right) -> None:
+        self.title = title
+        self.href = href
+        self.right = right
+
+
+@dataclass(frozen=True, slots=True)
+class PlaceLink:
+    """One place of the masthead. `count` is how many things need a hand, None where nothing is counted."""
+
+    name: str
+    href: str
+    is_current: bool
+    count: int | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Masthead:
+    """What stands above every page of somebody signed in."""
+
+    studio_name: str
+    places: tuple[PlaceLink, ...]
+    in_hand_count: int
+    moment: str  # 'Thu 26 Nov 2026, 14:05'
+    person_name: str
+    person_role: str
+    sign_out_href: str = "/sign-out"
+
+
+def templates(static: StaticFiles) -> Environment:
+    """The templates' environment: everything escaped, and a name that is not there is an error.
+
+    `static_url('css/base.css')` gives an address that changes with the content. The filters `day_words`,
+    `full_day_words` and `moment_words(zone)` say dates.
+    """
+    environment = Environment(
+        loader=FileSystemLoader(templates_dir()),
+        autoescape=True,
+        undefined=StrictUndefined,
+        trim_blocks=True,
+        lstrip_blocks=True,
+    )
+    environment.globals["static_url"] = static.url
+    environment.filters.update(day_words=day_words, full_day_words=full_day_words, moment_words=moment_words)
+    return environment
+
+
+def page(
+    request: Request, template: str, context: object, *, place: Place | None = None, status: int = 200
+) -> HTMLResponse:
+    """A whole page: the template sees `page` (the context) and `masthead`.
+
+    `masthead` is None where nobody is signed in. Call it from a `def` route, after its own session is closed:
+    the masthead reads the book.
+    """
+    seat: Seat | None = getattr(request.state, "seat", None)
+    head = None if seat is None else masthead(seat, place)
+    return _answer(request, template, status, page=context, masthead=head)
+
+
+def fragment(request: Request, template: str, context: object, *, status: int = 200) -> HTMLResponse:
+    """A part of a page (`orders/_figures.html`): the template sees `page` alone."""
+    return _answer(request, template, status, page=context)
+
+
+def masthead(seat: Seat, place: Place | None) -> Masthead:
+    """The masthead for who sits there, with `place` as the current one."""
+    with session(seat.engine) as book:
+        name = studio(book).name
+        count = in_hand.count(book, today=seat.today, now=seat.now)
+    return Masthead(
+        studio_name=name,
+        places=tuple(
+            PlaceLink(link.title, link.href, link is place, count if link is Place.IN_HAND else None)
+            for link in Place
+            if seat.may(link.right)
+        ),
+        in_hand_count=count,
+        moment=moment_words(seat.now, seat.zone),
+        person_name=seat.actor.name,
+        person_role=seat.actor.role,
+    )
+
+
+def _answer(request: Request, template: str, status: int, **shown: object) -> HTMLResponse:
+    environment: Environment = request.app.state.templates
+    return HTMLResponse(environment.get_template(template).render(**shown), status_code=status)

@@ -1,0 +1,70 @@
+"""Reading words: names, phone numbers, addresses and notes, as they are typed."""
+
+import re
+import unicodedata
+
+from studio.web.errors import FieldError, FieldErrors
+
+LONGEST_NAME = 120
+_PHONE = re.compile(r"\+?[0-9 ()./-]+(?: ?(?:x|ext\.?) ?[0-9]+)?", re.IGNORECASE)
+_EMAIL = re.compile(r"[^\s@,;<>]+@[^\s@,;<>]+\.[^\s@,;<>.]+")
+
+
+def is_given(value: object) -> bool:
+    """Whether anything was typed: an empty or blank text counts as left out, like null."""
+    return value is not None and not (isinstance(value, str) and not value.strip())
+
+
+def read_text(value: object, field: str, *, longest: int, has_lines: bool = False) -> str:
+    """The text as typed, trimmed and in one form of Unicode; '' where nothing was given.
+
+    Signs that cannot be printed are refused; only a text with lines may hold line ends and tabs.
+    """
+    if value is None:
+        return ""
+    if not isinstance(value, str):
+        raise _asks(field, "This has to be text.")
+    text = unicodedata.normalize("NFC", value).replace("\r\n", "\n").replace("\r", "\n").strip()
+    if len(text) > longest:
+        raise _asks(field, f"This is too long: {len(text)} signs where {longest} have room.")
+    if any(not _is_printable(sign, has_lines=has_lines) for sign in text):
+        raise _asks(field, "There is a sign in this that cannot be printed. Type it again.")
+    return text
+
+
+def read_name(value: object, field: str) -> str:
+    """The name of a person, at least one sign long."""
+    name = " ".join(read_text(value, field, longest=LONGEST_NAME).split())
+    if not name:
+        raise _asks(field, "The name is not given yet.")
+    return name
+
+
+def read_phone(value: object, field: str) -> str | None:
+    """A phone number as it was told, with at least three digits; None where nothing was given."""
+    text = unicodedata.normalize("NFKC", read_text(value, field, longest=40))
+    if not text:
+        return None
+    if not _PHONE.fullmatch(text) or sum(sign.isdigit() for sign in text) < 3:
+        raise _asks(field, "A phone number is made of digits, such as 01632 960 123.")
+    return text
+
+
+def read_email(value: object, field: str) -> str | None:
+    """An e-mail address, only as far as one can tell by looking; None where nothing was given."""
+    text = read_text(value, field, longest=254)
+    if not text:
+        return None
+    if not _EMAIL.fullmatch(text):
+        raise _asks(field, "An e-mail address looks like name@place.example.")
+    return text
+
+
+def _is_printable(sign: str, *, has_lines: bool) -> bool:
+    if sign in "\n\t":
+        return has_lines
+    return unicodedata.category(sign) not in {"Cc", "Cs", "Zl", "Zp"}
+
+
+def _asks(field: str, message: str) -> FieldErrors:
+    return FieldErrors([FieldError(field, message)])

@@ -1,0 +1,146 @@
+"""What every request passes before a route sees it, and what every answer carries."""
+
+from dataclasses import dataclass
+from urllib.parse import urlsplit
+
+from starlette.datastructures import Headers, MutableHeaders
+from starlette.requests import Request
+from starlette.types import ASGIApp, Message, Receive, Scope, Send
+
+from studio.web.answers import answer, on_unforeseen
+from studio.web.errors import Declined
+
+MAX_BODY_BYTES = 1_000_000
+"""An order of two hundred rings stays far below."""
+
+CONTENT_POLICY = (
+    "default-src 'none'; script-src 'self'; style-src 'self'; img-src 'self'; font-src 'self'; "
+    "connect-src 'self'; manifest-src 'self'; form-action 'self'; base-uri 'none'; frame-ancestors 'none'; "
+    "object-src 'none'"
+)
+_SAFE_METHODS = frozenset({"GET", "HEAD", "OPTIONS"})
+_ON_EVERY_ANSWER = {
+    "Content-Security-Policy": CONTENT_POLICY,
+    "X-Content-Type-Options": "nosniff",
+    "Referrer-Policy": "same-origin",
+    "Cross-Origin-Opener-Policy": "same-origin",
+    "Cross-Origin-Resource-Policy": "same-origin",
+    "Permissions-Policy": "camera=(), geolocation=(), microphone=(), payment=(), usb=()",
+}
+_ONE_YEAR = "max-age=31536000"
+
+
+def is_from_elsewhere(method: str, headers: Headers) -> bool:
+    """Whether another site's page sent this request to change something.
+
+    By `Sec-Fetch-Site` where the browser says it, else by `Origin` against `Host`. A request with neither
+    comes from no browser, and so carries nobody's cookie unawares.
+    """
+    if method in _SAFE_METHODS:
+        return False
+    site = headers.get("sec-fetch-site")
+    if site is not None:
+        return site not in {"same-origin", "none"}
+    origin = headers.get("origin")
+    return origin is not None and urlsplit(origin).netloc.lower() != headers.get("host", "").lower()
+
+
+@dataclass(frozen=True, slots=True)
+class Threshold:
+    """The outermost door: refuses what comes from another site or is too big, and puts on the headers.
+
+    Whatever fails inside is answered with a reference, and logged without the data it failed on. Nowhere
+    else is every exception caught.
+
+    A HEAD request is answered like its GET, without the body; `scope["is_head"]` says so to a route that
+    must not do anything for it.
+    """
+
+    app: ASGIApp
+    has_tls: bool
+
+    async def __call__(self, scope: Scope, receive: Receive, send: Send) -> None:
+        """Pass one request through."""
+        if scope["type"] != "http":
+            await self.app(scope, receive, send)
+            return
+        is_head = scope["method"] == "HEAD"
+        scope["is_head"] = is_head
+        sender = self._with_headers(send, is_head=is_head)
+        headers = Headers(scope=scope)
+        if (turned_away := _turned_away(scope, headers)) is not None:
+            refused = answer(Request(scope), turned_away.status_code, turned_away.errors)
+            await refused(scope, receive, sender)
+            return
+        if is_head:
+            scope["method"] = "GET"
+        await self._pass(scope, _counted(receive), sender)
+
+    async def _pass(self, scope: Scope, receive: Receive, send: Send) -> None:
+        has_started = False
+
+        async def sender(message: Message) -> None:
+            nonlocal has_started
+            has_started = True
+            await send(message)
+
+        try:
+            await self.app(scope, receive, sender)
+        except Exception as error:  # noqa: BLE001  the last door: beyond it the server logs the data in the message
+            refused = on_unforeseen(Request(scope), error)
+            if not has_started:
+                await refused(scope, receive, send)
+
+    def _with_headers(self, send: Send, *, is_head: bool) -> Send:
+        async def sender(message: Message) -> None:
+            if message["type"] == "http.response.start":
+                headers = MutableHeaders(scope=message)
+                for name, value in _ON_EVERY_ANSWER.items():
+                    headers[name] = value
+                headers.setdefault("Cache-Control", "no-store")
+                if self.has_tls:
+                    headers["Strict-Transport-Security"] = _ONE_YEAR
+            elif is_head and message["type"] == "http.response.body":
+                if message.get("more_body", False):
+                    return
+                message = {**message, "body": b""}
+            await send(message)
+
+        return sender
+
+
+def _turned_away(scope: Scope, headers: Headers) -> Declined | None:
+    """Why a request is not let in, if it is not; decided before any of its body is read."""
+    if is_from_elsewhere(scope["method"], headers):
+        return Declined(
+            403, "This came from another site's page, so nothing was done. Open our own page for it."
+        )
+    if _says_too_big(headers):
+        return _too_big()
+    if "\0" in scope["path"]:  # no address of ours holds it, and no database takes it
+        return Declined(404, "There is nothing at this address.")
+    return None
+
+
+def _says_too_big(headers: Headers) -> bool:
+    length = headers.get("content-length", "0")
+    return not length.isascii() or not length.isdigit() or len(length) > 12 or int(length) > MAX_BODY_BYTES
+
+
+def _counted(receive: Receive) -> Receive:
+    """`receive`, stopped with a 413 as soon as more has come than a body may hold."""
+    seen = 0
+
+    async def counting() -> Message:
+        nonlocal seen
+        message = await receive()
+        seen += len(message.get("body", b""))
+        if seen > MAX_BODY_BYTES:
+            raise _too_big()
+        return message
+
+    return counting
+
+
+def _too_big() -> Declined:
+    return Declined(413, "This is more than we can take at once. A megabyte is the most.")

@@ -1,0 +1,82 @@
+"""A demo studio running as a process of its own, as a newcomer starts it."""
+
+import os
+import re
+import selectors
+import socket
+import subprocess
+import sys
+import time
+from collections.abc import Iterator
+from contextlib import contextmanager
+from dataclasses import dataclass
+from pathlib import Path
+
+import httpx
+
+
+@dataclass(frozen=True, slots=True)
+class Running:
+    """A served book: its address, the folder that holds it, and the link that signs the owner in."""
+
+    base_url: str
+    home: Path
+    enter_url: str
+    python_path: str
+    seconds_to_answer: float
+
+    def token(self, role: str) -> str:
+        """A fresh bearer token for `role`, made by the command line while the server runs."""
+        done = subprocess.run(
+            [sys.executable, "-m", "studio", "token", f"test {role}", "--role", role, "--home", str(self.home)],
+            check=True, capture_output=True, text=True, env=environment(self.python_path), cwd=self.home,
+        )  # fmt: skip
+        return done.stdout.strip().splitlines()[-1]
+
+
+def environment(python_path: str) -> dict[str, str]:
+    """The environment of a child: nothing of the studio's own, and the code from `python_path`."""
+    kept = {name: value for name, value in os.environ.items() if not name.startswith("STUDIO_")}
+    return {**kept, "PYTHONPATH": python_path}
+
+
+def free_port() -> int:
+    """A port nobody listens on right now."""
+    with socket.socket() as probe:
+        probe.bind(("127.0.0.1", 0))
+        port: int = probe.getsockname()[1]
+        return port
+
+
+@contextmanager
+def a_running_demo(home: Path, python_path: str = "", *, seconds: float = 30) -> Iterator[Running]:
+    """Start `demo` in `home`, wait for its link and its first answer, and stop it afterwards."""
+    port = free_port()
+    started = time.monotonic()
+    with subprocess.Popen(
+        [sys.executable, "-m", "studio", "demo", "--port", str(port), "--home", str(home)],
+        stdout=subprocess.PIPE, stderr=subprocess.PIPE, text=True, env=environment(python_path), cwd=home.parent,
+    ) as process:  # fmt: skip
+        try:
+            enter_url = _opening_line(process, seconds)
+            base_url = f"http://127.0.0.1:{port}"
+            while httpx.get(f"{base_url}/health").status_code != httpx.codes.OK:
+                time.sleep(0.05)
+            yield Running(base_url, home, enter_url, python_path, time.monotonic() - started)
+        finally:
+            process.terminate()
+            process.communicate(timeout=15)
+
+
+def _opening_line(process: subprocess.Popen[str], seconds: float) -> str:
+    """The one-time address from the line `Open http://…`; fails with what the process said."""
+    assert process.stdout is not None
+    waiting = selectors.DefaultSelector()
+    waiting.register(process.stdout, selectors.EVENT_READ)
+    if waiting.select(seconds):
+        line = process.stdout.readline()
+        if found := re.match(r"Open (http://127\.0\.0\.1:\d+/enter/\S+)", line):
+            return found.group(1)
+    process.kill()
+    out, err = process.communicate()
+    raise AssertionError(f"no opening line within {seconds} s:\n{out}\n{err}")

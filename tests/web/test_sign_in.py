@@ -1,0 +1,360 @@
+"""The way in and out."""
+
+from datetime import timedelta
+
+import httpx
+import pytest
+
+from studio import clock
+from studio.book.engine import open_book, session
+from studio.book.errors import WhyWeak
+from studio.book.first_start import prepare
+from studio.book.links import LASTS, make_link
+from studio.book.people import PROGRAM
+from studio.book.schema import bring_up_to_date
+from studio.book.sign_in import IDLE, LONGEST
+from studio.craft.roles import Role
+from studio.web.app import create_app
+from studio.web.book_errors import _WEAK, waiting_words
+from studio.web.sign_in import local_path
+from tests.web.house import PASSPHRASE, House, settings
+
+NEW_PASSPHRASE = "a rose on the windowsill"
+
+
+def sign_in(house: House, passphrase: str = PASSPHRASE, name: str = "Maren", **fields: str) -> httpx.Response:
+    return house.browse("POST", "/sign-in", None, data={"name": name, "passphrase": passphrase} | fields)
+
+
+def key_of(answer: httpx.Response) -> str:
+    """The value of the cookie an answer sets."""
+    name, _, value = answer.headers["set-cookie"].partition(";")[0].partition("=")
+    assert name == "shankwright"
+    return str(value)
+
+
+def opens(house: House, key: str) -> bool:
+    return (
+        house.browse("GET", "/api/alloys", None, headers={"cookie": f"shankwright={key}"}).status_code == 200
+    )
+
+
+def a_link(house: House, name: str = "Ivo") -> str:
+    with session(house.engine) as book:
+        return f"/enter/{make_link(book, user_name=name, actor=PROGRAM, now=clock.now())}"
+
+
+def later(monkeypatch: pytest.MonkeyPatch, by: timedelta) -> None:
+    """Let the clock say what it will say after `by`."""
+    moment = clock.now() + by
+    monkeypatch.setattr(clock, "now", lambda: moment)
+
+
+def test_name_and_passphrase_open_the_book(house: House) -> None:
+    answer = sign_in(house)
+    assert (answer.status_code, answer.headers["location"]) == (303, "/")
+    cookie = {part.strip() for part in answer.headers["set-cookie"].split(";")}
+    assert {"HttpOnly", "Path=/", "SameSite=lax"} <= cookie
+    assert "Secure" not in cookie  # plain http on loopback; with TLS see test_security
+    assert opens(house, key_of(answer))
+
+
+def test_the_name_may_be_typed_in_any_case(house: House) -> None:
+    assert sign_in(house, name=" maren ").status_code == 303
+
+
+@pytest.mark.parametrize(
+    ("name", "passphrase"), [("Maren", "four rings in a box"), ("Nobody", PASSPHRASE), ("", "")]
+)
+def test_a_wrong_try_keeps_the_name_and_tells_not_which_was_wrong(
+    house: House, name: str, passphrase: str
+) -> None:
+    answer = sign_in(house, passphrase, name)
+    assert answer.status_code == 401
+    assert "Name and passphrase do not belong together." in answer.text
+    assert "set-cookie" not in answer.headers
+    assert f'value="{name}"' in answer.text
+    assert PASSPHRASE not in answer.text
+
+
+def test_every_sign_in_has_a_key_of_its_own_and_ends_the_one_before(house: House) -> None:
+    first = key_of(sign_in(house))
+    again = house.browse(
+        "POST",
+        "/sign-in",
+        None,
+        data={"name": "Maren", "passphrase": PASSPHRASE},
+        headers={"cookie": f"shankwright={first}"},
+    )
+    assert key_of(again) != first
+    assert not opens(house, first)
+    assert opens(house, key_of(again))
+
+
+def test_a_key_chosen_by_somebody_else_never_becomes_a_sign_in(house: House) -> None:
+    planted = {"cookie": "shankwright=planted"}
+    answer = house.browse(
+        "POST", "/sign-in", None, data={"name": "Maren", "passphrase": PASSPHRASE}, headers=planted
+    )
+    assert key_of(answer) != "planted"
+    assert not opens(house, "planted")
+
+
+def test_a_stolen_key_fails_after_signing_out(house: House) -> None:
+    key = key_of(sign_in(house))
+    answer = house.browse("POST", "/sign-out", None, headers={"cookie": f"shankwright={key}"})
+    assert (answer.status_code, answer.headers["location"]) == (303, "/sign-in")
+    assert 'shankwright=""' in answer.headers["set-cookie"]
+    assert not opens(house, key)
+
+
+def test_a_sign_in_ends_when_nobody_was_there_for_a_working_day(
+    house: House, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    key = house.keys[Role.OWNER]
+    later(monkeypatch, IDLE - timedelta(minutes=10))
+    assert opens(house, key)
+    later(monkeypatch, timedelta(minutes=20))
+    assert opens(house, key)  # somebody was there ten minutes before the day was over
+    later(monkeypatch, IDLE + timedelta(minutes=1))
+    assert not opens(house, key)
+
+
+def test_a_sign_in_ends_after_a_week_however_busy(house: House, monkeypatch: pytest.MonkeyPatch) -> None:
+    key, step = house.keys[Role.OWNER], timedelta(hours=7)
+    for _ in range(LONGEST // step - 1):
+        later(monkeypatch, step)
+        assert opens(house, key)
+    later(monkeypatch, step)
+    assert not opens(house, key)
+
+
+def test_too_many_wrong_tries_cost_time_and_the_wait_is_told(
+    house: House, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    statuses = [sign_in(house, "wrong and wrong again").status_code for _ in range(8)]
+    assert statuses[:6] == [401] * 6
+    assert 429 in statuses
+    answer = sign_in(house)
+    assert answer.status_code == 429
+    assert "That was tried too often. Wait a few seconds, then try again." in answer.text
+    assert int(answer.headers["retry-after"]) > 0
+    later(monkeypatch, timedelta(minutes=1))
+    assert sign_in(house).status_code == 303
+
+
+@pytest.mark.parametrize(
+    ("seconds", "words"), [(1, "a few seconds"), (40, "40 seconds"), (99, "99 seconds"), (600, "10 minutes")]
+)
+def test_a_wait_is_told_as_people_say_it(seconds: int, words: str) -> None:
+    assert waiting_words(seconds) == words
+
+
+@pytest.mark.parametrize(
+    ("wanted", "where"),
+    [
+        ("/orders?state=draft", "/orders?state=draft"),
+        ("/week", "/week"),
+        ("", "/"),
+        ("https://elsewhere.example", "/"),
+        ("//elsewhere.example", "/"),
+        ("/\\elsewhere.example", "/"),
+        ("/orders\\..\\x", "/"),
+        ("/orders\r\nset-cookie: a=b", "/"),
+        ("/\t/elsewhere.example", "/"),
+        ("javascript:alert(1)", "/"),
+        ("orders", "/"),
+        ("/sign-in?next=/sign-in", "/"),
+        ("/" + "a" * 600, "/"),
+    ],
+)
+def test_after_signing_in_one_lands_in_this_book_only(house: House, wanted: str, where: str) -> None:
+    assert local_path(wanted) == where
+    assert sign_in(house, next=wanted).headers["location"] == where
+
+
+def test_a_stranger_is_led_back_to_the_page_that_was_wanted(house: House) -> None:
+    turned_away = house.browse("GET", "/orders?state=draft&q=a b", None)
+    assert turned_away.headers["location"] == "/sign-in?next=/orders%3Fstate%3Ddraft%26q%3Da%2520b"
+    page = house.browse("GET", turned_away.headers["location"], None)
+    assert 'value="/orders?state=draft&amp;q=a%20b"' in page.text
+
+
+def test_who_is_signed_in_needs_no_sign_in_page(house: House) -> None:
+    answer = house.browse("GET", "/sign-in?next=/week", Role.MAKER)
+    assert (answer.status_code, answer.headers["location"]) == (303, "/week")
+
+
+def test_the_sign_in_page_has_the_fields_a_password_manager_knows(house: House) -> None:
+    page = house.browse("GET", "/sign-in", None).text
+    assert "Wrenfold, goldsmiths" in page
+    assert 'autocomplete="username"' in page
+    assert 'autocomplete="current-password"' in page
+    assert "Show what I type" in page
+    assert "onpaste" not in page
+
+
+def test_looking_at_a_one_time_link_does_not_use_it_up(house: House) -> None:
+    link = a_link(house)
+    for _ in range(2):
+        page = house.browse("GET", link, None)
+        assert page.status_code == 200
+        assert "Welcome, Ivo" in page.text
+        assert "set-cookie" not in page.headers
+
+
+def test_a_one_time_link_sets_the_passphrase_and_opens_the_book_once(house: House) -> None:
+    link = a_link(house)
+    entered = house.browse("POST", link, None, data={"passphrase": NEW_PASSPHRASE})
+    assert (entered.status_code, entered.headers["location"]) == (303, "/")
+    assert opens(house, key_of(entered))
+    again = house.browse("POST", link, None, data={"passphrase": NEW_PASSPHRASE})
+    assert again.status_code == 404
+    assert "This link was used before or has run out." in again.text
+    assert house.browse("GET", link, None).status_code == 404
+    assert sign_in(house, NEW_PASSPHRASE, "Ivo").status_code == 303
+    assert sign_in(house, PASSPHRASE, "Ivo").status_code == 401
+
+
+def test_a_one_time_link_runs_out(house: House, monkeypatch: pytest.MonkeyPatch) -> None:
+    link = a_link(house)
+    later(monkeypatch, LASTS)
+    assert house.browse("GET", link, None).status_code == 404
+
+
+@pytest.mark.parametrize(
+    ("passphrase", "why"),
+    [
+        ("elevensigns", WhyWeak.TOO_SHORT),
+        ("a" * 300, WhyWeak.TOO_LONG),
+        ("passwordpassword", WhyWeak.COMMON),
+        ("aaaaaaaaaaaaaa", WhyWeak.COMMON),
+        ("wrenfold12345", WhyWeak.OWN_NAME),
+    ],
+)
+def test_a_weak_passphrase_is_told_why_and_the_link_stays_good(
+    house: House, passphrase: str, why: WhyWeak
+) -> None:
+    link = a_link(house)
+    answer = house.browse("POST", link, None, data={"passphrase": passphrase})
+    assert answer.status_code == 422
+    assert _WEAK[why] in answer.text
+    assert passphrase not in answer.text
+    assert house.browse("POST", link, None, data={"passphrase": NEW_PASSPHRASE}).status_code == 303
+
+
+@pytest.mark.parametrize(
+    "passphrase", ["twelve signs", "ß" * 3 + " großer Ring ", "🜚 is the sign of gold", "b c d " * 40]
+)
+def test_any_long_passphrase_will_do_whatever_its_signs(house: House, passphrase: str) -> None:
+    assert house.browse("POST", a_link(house), None, data={"passphrase": passphrase}).status_code == 303
+    assert sign_in(house, passphrase, "Ivo").status_code == 303
+
+
+def test_a_passphrase_is_the_same_from_every_keyboard(house: House) -> None:
+    composed, decomposed = "über den Dächern", "u\u0308ber den Da\u0308chern"
+    house.browse("POST", a_link(house), None, data={"passphrase": composed})
+    assert sign_in(house, decomposed, "Ivo").status_code == 303
+
+
+def test_a_new_passphrase_ends_no_link_of_somebody_else(house: House) -> None:
+    hers, his = a_link(house, "Tilde"), a_link(house, "Ivo")
+    assert house.browse("POST", his, None, data={"passphrase": NEW_PASSPHRASE}).status_code == 303
+    assert house.browse("GET", hers, None).status_code == 200
+
+
+@pytest.fixture
+def demo(new_house: House) -> House:
+    """A house whose links open at once, as the demo's do."""
+    new_house.app.state.links_open_at_once = True
+    return new_house
+
+
+def test_the_demos_link_opens_on_the_first_look(demo: House) -> None:
+    link = a_link(demo, "Maren")
+    opened = demo.browse("GET", link, None, headers={"sec-fetch-site": "none"})
+    assert (opened.status_code, opened.headers["location"]) == (303, "/")
+    assert opens(demo, key_of(opened))
+    assert demo.browse("GET", link, None).status_code == 404
+
+
+def test_the_demos_link_looked_at_by_a_preview_is_still_good(demo: House) -> None:
+    link = a_link(demo, "Maren")
+    assert demo.browse("HEAD", link, None).status_code == 200
+    assert demo.browse("GET", link, None, headers={"sec-purpose": "prefetch"}).status_code == 200
+    assert demo.browse("GET", link, None).status_code == 303
+
+
+def test_the_demos_link_opened_again_by_who_is_signed_in_leads_in(demo: House) -> None:
+    link = a_link(demo, "Maren")
+    key = key_of(demo.browse("GET", link, None))
+    again = demo.browse("GET", link, None, headers={"cookie": f"shankwright={key}"})
+    assert (again.status_code, again.headers["location"]) == (303, "/")
+
+
+@pytest.fixture
+def first_start(house: House) -> tuple[House, str]:
+    """A new book before anybody came, and the link printed for its owner."""
+    engine = open_book(f"sqlite:///{house.home / 'new.db'}")
+    now = clock.now()
+    bring_up_to_date(engine, now=now)
+    with session(engine) as book:
+        key = prepare(book, time_zone="Europe/London", now=now)
+    house.app.state.engine = engine
+    return House(engine, house.app, {}, {}, house.home), f"/enter/{key}"
+
+
+def test_the_first_start_asks_for_the_names_and_a_passphrase(first_start: tuple[House, str]) -> None:
+    house, link = first_start
+    assert "The studio&#39;s name" in house.browse("GET", link, None).text
+    names = {"studio_name": "Marlstone Rings", "name": "Odile"}
+    half = house.browse("POST", link, None, data=names | {"passphrase": "short"})
+    assert half.status_code == 422
+    assert 'value="Marlstone Rings"' in half.text
+    empty = house.browse("POST", link, None, data={})
+    assert empty.status_code == 422
+    for words in (
+        "The studio&#39;s name is not given yet.",
+        "The name is not given yet.",
+        "Three things to put right",
+    ):
+        assert words in empty.text
+    entered = house.browse("POST", link, None, data=names | {"passphrase": NEW_PASSPHRASE})
+    assert entered.status_code == 303
+    page = house.browse("GET", "/", None, headers={"cookie": f"shankwright={key_of(entered)}"})
+    assert "Marlstone Rings" in page.text
+    assert "Odile" in page.text
+    house.engine.dispose()
+
+
+def test_with_a_secret_a_cookie_made_without_it_opens_nothing(house: House) -> None:
+    app = create_app(settings(house.home, secret="s" * 40), house.engine)
+    signed = House(house.engine, app, house.tokens, house.keys, house.home)
+    key = key_of(sign_in(signed))
+    assert opens(signed, key)
+    bare, _, signature = key.partition(".")
+    assert len(signature) == 32
+    assert not opens(signed, bare)
+    assert not opens(signed, f"{bare}.{'0' * 32}")
+    other = House(
+        house.engine, create_app(settings(house.home, secret="t" * 40), house.engine), {}, {}, house.home
+    )
+    assert not opens(other, key)
+
+
+def test_the_key_of_a_cookie_stands_nowhere_in_the_book(house: House) -> None:
+    key = key_of(sign_in(house))
+    house.engine.dispose()
+    assert key.encode() not in (house.home / "book.db").read_bytes()
+
+
+def test_signing_in_is_refused_from_another_sites_page(house: House) -> None:
+    answer = house.browse(
+        "POST",
+        "/sign-in",
+        None,
+        data={"name": "Maren", "passphrase": PASSPHRASE},
+        headers={"sec-fetch-site": "cross-site"},
+    )
+    assert answer.status_code == 403
+    assert "set-cookie" not in answer.headers
