@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from datetime import date, datetime
 
 from studio.craft.alloys import ALLOYS
-from studio.craft.designs import Finger, FingerName, Measured, Profile, Stock
+from studio.craft.designs import WIRE_PROFILES, Profile, Stock
 from studio.craft.drawing import (
     Svg,
     check_bar_across,
@@ -24,6 +24,7 @@ from studio.craft.sizes import SYSTEM_NAMES
 from studio.papers.days import day_and_hour, full_day, short_day
 from studio.papers.figures import spoken
 from studio.papers.qr import qr_code
+from studio.papers.remarks import Remark, plain_length, remarks
 from studio.papers.render import render_pdf
 
 TEMPLATE = "bench_sheet"
@@ -62,14 +63,6 @@ class KeyFigure:
     value: str
     unit: str
     sense: str
-
-
-@dataclass(frozen=True, slots=True)
-class Remark:
-    """A line under the key figures: its word in bold, then the sentence."""
-
-    word: str
-    text: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -153,9 +146,11 @@ def bench_sheet(ring: RingToMake, practice: Practice = COMMON_PRACTICE) -> Bench
         f"{full_day(ring.printed_on)}",
         code=spoken(qr_code(ring.address, f"Square code that opens order {ring.number}: {ring.address}")),
         figures=_figures(reckoning),
-        remarks=_remarks(ring),
+        remarks=remarks(
+            reckoning, taken_by=ring.taken_by, taken_on=ring.taken_on, reasons=ring.reasons, note=ring.note
+        ),
         blank=spoken(sheet_blank(reckoning)),
-        squaring=f"Leave {_plain(reckoning.trim_mm / 2)} at each end to square off, broken lines",
+        squaring=f"Leave {plain_length(reckoning.trim_mm / 2)} at each end to square off, broken lines",
         views=spoken(sheet_views(reckoning)),
         section=spoken(sheet_section(reckoning)),
         across=spoken(check_bar_across()),
@@ -191,19 +186,14 @@ def _promised(ring: RingToMake) -> str:
     return "no day promised"
 
 
-def _plain(length_mm: float) -> str:
-    """A stock size as it is typed: 6, 1.6, 2.25."""
-    return f"{length_mm:.2f}".rstrip("0").rstrip(".")
-
-
 def _figures(reckoning: Reckoning) -> tuple[KeyFigure, ...]:
     design = reckoning.design
     true = f"true {reckoning.true_length_mm:.2f}"
     if reckoning.din_length_mm is not None:
         true += f", DIN 6935 {reckoning.din_length_mm:.2f}"
-    sides = f"{_plain(design.width_mm)} × {_plain(design.thickness_mm)}"
+    sides = f"{plain_length(design.width_mm)} × {plain_length(design.thickness_mm)}"
     if design.profile is Profile.ROUND:
-        sides = f"Ø {_plain(design.width_mm)}"
+        sides = f"Ø {plain_length(design.width_mm)}"
     size = reckoning.sizes[reckoning.finger.system]
     return (
         KeyFigure("Mark", f"{reckoning.mark_mm:.1f}", "mm", true),
@@ -228,99 +218,15 @@ def _stock(reckoning: Reckoning) -> str:
     return words[0].upper() + words[1:]
 
 
-def _remarks(ring: RingToMake) -> tuple[Remark, ...]:
-    reckoning = ring.reckoning
-    remarks = [Remark("Finger", _measured(ring)), *_fit(reckoning)]
-    for caveat in reckoning.caveats:
-        if caveat.code not in _NOT_FOR_THE_BENCH:
-            reason = ring.reasons.get(caveat.code, "").strip()
-            if reason:
-                remarks.append(Remark("Heed", f"{caveat.message} Reason: {_ended(reason)}"))
-            else:
-                asked = " No reason is noted." if caveat.needs_reason else ""
-                remarks.append(Remark("Heed", caveat.message + asked))
-    if ring.note.strip():
-        remarks.append(Remark("Note", ring.note.strip()))
-    return tuple(remarks)
-
-
-def _ended(sentence: str) -> str:
-    return sentence if sentence[-1] in ".!?" else f"{sentence}."
-
-
-def _fit(reckoning: Reckoning) -> list[Remark]:
-    """What was added to the finger and why, and how far the ring is from the label that names it."""
-    words = []
-    if abs(reckoning.fit_mm) >= 0.005:
-        words.append(_ended(f"{reckoning.fit_mm:+.2f} mm round, {reckoning.fit_reason}"))
-    size = reckoning.sizes[reckoning.finger.system]
-    if size is not None and abs(size.error_mm) >= 0.05:
-        way = "larger" if size.error_mm > 0 else "smaller"
-        words.append(f"The label {size.label} is {abs(size.error_mm):.2f} mm {way} round than the ring.")
-    return [Remark("Fit", " ".join(words))] if words else []
-
-
-_NOT_FOR_THE_BENCH = frozenset({"din-length", "density-differs", "density-computed"})
-"""The length by DIN stands under the mark already; what a density rests on changes nothing the maker does."""
-
-_FINGERS = {
-    FingerName.THUMB: "thumb",
-    FingerName.INDEX: "index finger",
-    FingerName.MIDDLE: "middle finger",
-    FingerName.RING: "ring finger",
-    FingerName.LITTLE: "little finger",
-}
-
-
-def _measured(ring: RingToMake) -> str:
-    """'left ring finger, O½, gauge 6 wide, hands warm, measured 26 Nov by Maren'."""
-    finger = ring.reckoning.finger
-    words = []
-    if finger.name is not None:
-        hand = "" if finger.hand is None else f"{finger.hand} "
-        words.append(hand + _FINGERS[finger.name])
-    elif finger.hand is not None:
-        words.append(f"{finger.hand} hand")
-    words.append(
-        finger.label
-        if finger.to_label is None
-        else f"{finger.label} to {finger.to_label}, made for {finger.to_label}"
-    )
-    if finger.knuckle_label is not None:
-        words.append(f"knuckle {finger.knuckle_label}")
-    words.append(_gauge(finger))
-    if finger.is_warm is not None:
-        words.append("hands warm" if finger.is_warm else "hands cold")
-    taken = ""
-    if ring.taken_on is not None:
-        taken += f" {ring.taken_on.day} {short_day(ring.taken_on).split()[-1]}"
-    if ring.taken_by:
-        taken += f" by {ring.taken_by}"
-    if taken:
-        words.append(("noted" if finger.measured is Measured.TOLD else "measured") + taken)
-    return ", ".join(words)
-
-
-def _gauge(finger: Finger) -> str:
-    width = "" if finger.gauge_width_mm is None else f" {_plain(finger.gauge_width_mm)} wide"
-    if finger.measured is Measured.TOLD:
-        return "told, not measured"
-    if finger.measured is Measured.RING:
-        return f"from a ring{width} that fits"
-    if width:
-        return f"gauge{width}"
-    return "gauge, its width not noted" if finger.measured is Measured.GAUGE else "not noted how measured"
-
-
 def _marks(reckoning: Reckoning, practice: Practice) -> MarkTable:
     near = neighbouring_marks(reckoning, practice)
-    is_wire = reckoning.design.profile in {Profile.ROUND, Profile.SQUARE}
+    is_wire = reckoning.design.profile in WIRE_PROFILES
     return MarkTable(
         corner="mark for",
         sizes=tuple(MarkCell(label, index == near.own_column) for index, label in enumerate(near.labels)),
         rows=tuple(
             MarkRow(
-                f"{_plain(thickness_mm)} {'wire' if is_wire else 'thick'}",
+                f"{plain_length(thickness_mm)} {'wire' if is_wire else 'thick'}",
                 tuple(
                     MarkCell(f"{mark_mm:.1f}", row == near.own_row and column == near.own_column)
                     for column, mark_mm in enumerate(near.marks_mm[row])

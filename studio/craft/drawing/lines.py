@@ -192,19 +192,20 @@ def _dimension(
     lift = line - 4 * unit
     turned = f"rotate(-90 {number(lift)} {number(middle)})" if is_upright else None
     x, y = (lift, middle) if is_upright else (middle, lift)
-    return (
-        element("path", d=data, stroke=pen.ink, stroke_width=pen.thin)
-        + element("path", d=heads, fill=pen.ink)
-        + text(
-            figure.words,
-            x,
-            y,
-            figure.size,
-            text_anchor="middle",
-            font_weight=str(figure.weight) if figure.weight != 400 else None,
-            fill=pen.ink,
-            transform=turned,
-        )
+    lines = element("path", d=data, stroke=pen.ink, stroke_width=pen.thin) + element(
+        "path", d=heads, fill=pen.ink
+    )
+    if not figure.words:
+        return lines
+    return lines + text(
+        figure.words,
+        x,
+        y,
+        figure.size,
+        text_anchor="middle",
+        font_weight=str(figure.weight) if figure.weight != 400 else None,
+        fill=pen.ink,
+        transform=turned,
     )
 
 

@@ -1,0 +1,114 @@
+"""The lines under a sheet's key figures: how the finger was measured, what to heed, the order's note."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from datetime import date
+
+from studio.craft.designs import Finger, FingerName, Measured
+from studio.craft.reckonings import Reckoning
+from studio.papers.days import short_day
+
+_NOT_FOR_THE_BENCH = frozenset({"din-length", "density-differs", "density-computed"})
+"""The length by DIN stands under the mark already; what a density rests on changes nothing the maker does."""
+
+_FINGERS = {
+    FingerName.THUMB: "thumb",
+    FingerName.INDEX: "index finger",
+    FingerName.MIDDLE: "middle finger",
+    FingerName.RING: "ring finger",
+    FingerName.LITTLE: "little finger",
+}
+
+
+@dataclass(frozen=True, slots=True)
+class Remark:
+    """A line under the key figures: its word in bold, then the sentence."""
+
+    word: str
+    text: str
+
+
+def plain_length(length_mm: float) -> str:
+    """A stock size as it is typed: 6, 1.6, 2.25."""
+    return f"{length_mm:.2f}".rstrip("0").rstrip(".")
+
+
+def remarks(
+    reckoning: Reckoning,
+    *,
+    taken_by: str | None,
+    taken_on: date | None,
+    reasons: Mapping[str, str],
+    note: str,
+) -> tuple[Remark, ...]:
+    """How the finger was measured, what the fit adds, what to heed with the reason given, and the note.
+
+    `reasons` are those given for warnings, by the warning's code.
+    """
+    told = [Remark("Finger", _measured(reckoning.finger, taken_by, taken_on)), *_fit(reckoning)]
+    for caveat in reckoning.caveats:
+        if caveat.code not in _NOT_FOR_THE_BENCH:
+            reason = reasons.get(caveat.code, "").strip()
+            if reason:
+                told.append(Remark("Heed", f"{caveat.message} Reason: {_ended(reason)}"))
+            else:
+                asked = " No reason is noted." if caveat.needs_reason else ""
+                told.append(Remark("Heed", caveat.message + asked))
+    if note.strip():
+        told.append(Remark("Note", note.strip()))
+    return tuple(told)
+
+
+def _ended(sentence: str) -> str:
+    return sentence if sentence[-1] in ".!?" else f"{sentence}."
+
+
+def _fit(reckoning: Reckoning) -> list[Remark]:
+    """What was added to the finger and why, and how far the ring is from the label that names it."""
+    words = []
+    if abs(reckoning.fit_mm) >= 0.005:
+        words.append(_ended(f"{reckoning.fit_mm:+.2f} mm round, {reckoning.fit_reason}"))
+    size = reckoning.sizes[reckoning.finger.system]
+    if size is not None and abs(size.error_mm) >= 0.05:
+        way = "larger" if size.error_mm > 0 else "smaller"
+        words.append(f"The label {size.label} is {abs(size.error_mm):.2f} mm {way} round than the ring.")
+    return [Remark("Fit", " ".join(words))] if words else []
+
+
+def _measured(finger: Finger, taken_by: str | None, taken_on: date | None) -> str:
+    """'left ring finger, O½, gauge 6 wide, hands warm, measured 26 Nov by Maren'."""
+    words = []
+    if finger.name is not None:
+        hand = "" if finger.hand is None else f"{finger.hand} "
+        words.append(hand + _FINGERS[finger.name])
+    elif finger.hand is not None:
+        words.append(f"{finger.hand} hand")
+    words.append(
+        finger.label
+        if finger.to_label is None
+        else f"{finger.label} to {finger.to_label}, made for {finger.to_label}"
+    )
+    if finger.knuckle_label is not None:
+        words.append(f"knuckle {finger.knuckle_label}")
+    words.append(_gauge(finger))
+    if finger.is_warm is not None:
+        words.append("hands warm" if finger.is_warm else "hands cold")
+    taken = ""
+    if taken_on is not None:
+        taken += f" {taken_on.day} {short_day(taken_on).split()[-1]}"
+    if taken_by:
+        taken += f" by {taken_by}"
+    if taken:
+        words.append(("noted" if finger.measured is Measured.TOLD else "measured") + taken)
+    return ", ".join(words)
+
+
+def _gauge(finger: Finger) -> str:
+    width = "" if finger.gauge_width_mm is None else f" {plain_length(finger.gauge_width_mm)} wide"
+    if finger.measured is Measured.TOLD:
+        return "told, not measured"
+    if finger.measured is Measured.RING:
+        return f"from a ring{width} that fits"
+    if width:
+        return f"gauge{width}"
+    return "gauge, its width not noted" if finger.measured is Measured.GAUGE else "not noted how measured"
