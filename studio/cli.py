@@ -228,5 +228,6 @@ def _port(text: str) -> int:
 
 
 def _refusal(sentence: str) -> int:
-    print(sentence, file=sys.stderr)
+    ended = sentence if sentence.endswith((".", "?")) else f"{sentence}."
+    print(f"{ended[:1].upper()}{ended[1:]}", file=sys.stderr)
     return 2

@@ -76,12 +76,13 @@ def read_settings(**given: object) -> Settings:
     Raises `SettingsWrong` for a STUDIO_ name that is none, with the nearest right one, and for a value that
     cannot be read.
     """
-    known = {f"{PREFIX}{name.upper()}" for name in Settings.model_fields}
-    for name in sorted(name for name in os.environ if name.startswith(PREFIX)):
+    known = sorted(name.upper() for name in Settings.model_fields)
+    for name in sorted(name.removeprefix(PREFIX) for name in os.environ if name.startswith(PREFIX)):
         if name not in known:
             near = difflib.get_close_matches(name, known, n=1, cutoff=0.5)
-            meant = f"Did you mean {near[0]}?" if near else f"There are {', '.join(sorted(known))}."
-            raise SettingsWrong(f"There is no setting {name}. {meant}")
+            others = ", ".join(f"{PREFIX}{other}" for other in known)
+            meant = f"Did you mean {PREFIX}{near[0]}?" if near else f"There are {others}."
+            raise SettingsWrong(f"There is no setting {PREFIX}{name}. {meant}")
     said: dict[str, Any] = {name: value for name, value in given.items() if value is not None}
     try:
         return Settings(**said)

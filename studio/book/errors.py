@@ -34,7 +34,7 @@ class UserUnknown(NotFound):
     """Nobody of this name works here."""
 
     def __init__(self, name: str) -> None:
-        super().__init__(f"no user {name}")
+        super().__init__(f"nobody called {name} works here")
         self.name = name
 
 

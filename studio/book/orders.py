@@ -161,12 +161,19 @@ def change_order(
 
 
 def agree_at_counter(
-    session: Session, *, number: str, version: int, name: str, actor: Actor, now: datetime
+    session: Session,
+    *,
+    number: str,
+    version: int,
+    name: str,
+    reason: str | None = None,
+    actor: Actor,
+    now: datetime,
 ) -> Order:
     """Note the yes that somebody called `name` said at the counter: the order is agreed, its rings stand.
 
-    Raises `OrderUnknown`, `VersionStale`, and `MoveRefused` from a state that cannot be agreed or without a
-    name.
+    `reason`, if one is given, is kept in the history. Raises `OrderUnknown`, `VersionStale`, and
+    `MoveRefused` from a state that cannot be agreed or without a name.
     """
     who = " ".join(name.split())
     with transaction(session):
@@ -177,7 +184,16 @@ def agree_at_counter(
         if not who:
             raise MoveRefused(number, start, State.AGREED, WhyNot.NEEDS_NAME)
         row.agreed_name, row.agreed_at = who, now
-        _put_state(session, row, State.AGREED, verb="note the yes", actor=actor, now=now, agreed_name=who)
+        _put_state(
+            session,
+            row,
+            State.AGREED,
+            verb="note the yes",
+            actor=actor,
+            now=now,
+            reason=" ".join((reason or "").split()) or None,
+            agreed_name=who,
+        )
     return order(session, number)
 
 

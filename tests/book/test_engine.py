@@ -166,7 +166,7 @@ def test_a_full_disk_is_told_and_leaves_the_book_whole(engine: Engine, session: 
     with engine.connect() as connection:
         pages = connection.exec_driver_sql("PRAGMA page_count").scalar_one()
         connection.exec_driver_sql(f"PRAGMA max_page_count = {pages}")
-        full = engines.Session(connection, expire_on_commit=False)
+        full = Session(connection, expire_on_commit=False)
         with pytest.raises(BookFull):
             an_order(full, note="x" * 200_000)
         full.close()

@@ -81,6 +81,14 @@ def test_the_yes_is_kept_with_name_and_moment(session: Session) -> None:
     assert (done.state, done.agreed_name, done.agreed_at) == (State.AGREED, "Jorun Müller", LATER)
 
 
+def test_a_reason_given_with_the_yes_stands_in_the_history(session: Session) -> None:
+    waits = an_order(session)
+    done = agree_at_counter(
+        session, number=waits.number, version=1, name="J", reason=" By  telephone. ", actor=PROGRAM, now=NOW
+    )
+    assert done.history[-1].reason == "By telephone."
+
+
 @pytest.mark.parametrize("state", sorted(set(State) - BEFORE_AGREEMENT))
 def test_the_yes_is_said_only_once(session: Session, state: State) -> None:
     stands = an_order(session, state=state)

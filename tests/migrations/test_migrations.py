@@ -50,8 +50,8 @@ def test_every_foreign_key_has_a_name_and_an_index(empty: Engine) -> None:
         found = inspect(connection)
         keys = 0
         for name in metadata().tables:
-            indexes = [index["column_names"] for index in found.get_indexes(name)]
-            indexes += [unique["column_names"] for unique in found.get_unique_constraints(name)]
+            indexes = [list(index["column_names"]) for index in found.get_indexes(name)]
+            indexes += [list(unique["column_names"]) for unique in found.get_unique_constraints(name)]
             for key in found.get_foreign_keys(name):
                 keys += 1
                 assert key["name"] == f"fk_{name}_{key['constrained_columns'][0]}_{key['referred_table']}"
