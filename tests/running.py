@@ -14,6 +14,8 @@ from pathlib import Path
 
 import httpx
 
+STUDIO = [sys.executable, "-m", "studio"]
+
 
 @dataclass(frozen=True, slots=True)
 class Running:
@@ -28,7 +30,7 @@ class Running:
     def token(self, role: str) -> str:
         """A fresh bearer token for `role`, made by the command line while the server runs."""
         done = subprocess.run(
-            [sys.executable, "-m", "studio", "token", f"test {role}", "--role", role, "--home", str(self.home)],
+            [*STUDIO, "token", f"test {role}", "--role", role, "--home", str(self.home)],
             check=True, capture_output=True, text=True, env=environment(self.python_path), cwd=self.home,
         )  # fmt: skip
         return done.stdout.strip().splitlines()[-1]
@@ -54,8 +56,9 @@ def a_running_demo(home: Path, python_path: str = "", *, seconds: float = 30) ->
     port = free_port()
     started = time.monotonic()
     with subprocess.Popen(
-        [sys.executable, "-m", "studio", "demo", "--port", str(port), "--home", str(home)],
-        stdout=subprocess.PIPE, stderr=subprocess.PIPE, text=True, env=environment(python_path), cwd=home.parent,
+        [*STUDIO, "demo", "--port", str(port), "--home", str(home)],
+        stdout=subprocess.PIPE, stderr=subprocess.PIPE, text=True,
+        env=environment(python_path), cwd=home.parent,
     ) as process:  # fmt: skip
         try:
             enter_url = _opening_line(process, seconds)

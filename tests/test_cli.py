@@ -34,7 +34,7 @@ def home(founded_book: Path, tmp_path: Path) -> Path:
 @contextmanager
 def started(*arguments: str, cwd: Path, **settings: str) -> Iterator[subprocess.Popen[str]]:
     """A command running as a process of its own, ended afterwards."""
-    with subprocess.Popen(  # noqa: S603  our own program
+    with subprocess.Popen(
         [sys.executable, "-m", "studio", *arguments],
         stdout=subprocess.PIPE,
         stderr=subprocess.PIPE,

@@ -30,6 +30,14 @@ function say(sentence) {
   }, SAYING_PAUSE_MS);
 }
 
+/* Figures that no longer belong to what is typed must not look as if they did. */
+function tellStale(why) {
+  const line = document.querySelector("#reckoned .finish");
+  line.textContent = `The figures are from before: ${why}`;
+  line.classList.add("hand");
+  say(line.textContent);
+}
+
 async function reckon() {
   asked?.abort();
   const mine = new AbortController();
@@ -42,7 +50,7 @@ async function reckon() {
       redirect: "error",
     });
     if (!answer.ok) {
-      say("The figures are from before: the last ones could not be reckoned.");
+      tellStale("the new ones could not be reckoned.");
       return;
     }
     const html = await answer.text();
@@ -52,7 +60,7 @@ async function reckon() {
     }
   } catch (error) {
     if (error.name !== "AbortError") {
-      say("The figures are from before: the book does not answer.");
+      tellStale("the book does not answer. What you typed stands; try again in a moment.");
     }
   }
 }

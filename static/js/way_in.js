@@ -1,5 +1,10 @@
 /* Shows what is typed into a passphrase, if asked to. Without script the field is just hidden as always. */
 
+/* After a try that failed the name stands, so the passphrase is what to type again. */
+if (document.getElementById("wrong")) {
+  document.querySelector('[type="password"]').focus();
+}
+
 for (const button of document.querySelectorAll("[data-shows]")) {
   const field = document.getElementById(button.dataset.shows);
   button.hidden = false;

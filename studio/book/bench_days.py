@@ -57,7 +57,7 @@ def at_the_bench(session: Session, *, limit: int = 12) -> list[Order]:
     return [order(session, number) for (number,) in found.all()]
 
 
-def said_yes(session: Session, *, since: datetime, limit: int = 12) -> list[SaidYes]:
+def said_yes(session: Session, *, since: datetime, limit: int = 50) -> list[SaidYes]:
     """The orders agreed at or after `since` that still stand, the latest first; at most `limit`."""
     found = (
         session.connection()

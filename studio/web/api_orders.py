@@ -121,6 +121,7 @@ def moved(request: Request, seat: Reader, number: str, body: MoveIn) -> Response
                 number=number,
                 version=sure(version),
                 name=name or stands.customer.name,
+                reason=reason or None,
                 actor=seat.actor,
                 now=seat.now,
             )

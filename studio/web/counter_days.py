@@ -4,9 +4,10 @@ from datetime import date, datetime
 from zoneinfo import ZoneInfo
 
 from studio.web.counter_page import Notes, Warned
-from studio.web.days import day_words
+from studio.web.days import day_words, full_day_words
 from studio.web.errors import FieldError, FieldErrors, Findings
 from studio.web.forms import Calendar
+from studio.web.wording import opened
 
 
 def read_promised(day_typed: str, hour_typed: str, calendar: Calendar) -> datetime | None:
@@ -29,9 +30,10 @@ def read_promised(day_typed: str, hour_typed: str, calendar: Calendar) -> dateti
 
 
 def day_notes(wanted_typed: str, promised: tuple[str, str], bench_typed: str, calendar: Calendar) -> Notes:
-    """Warnings of days that cannot all be kept: wanted in the past, promised after it, made after that.
+    """The days as they were understood, where they were typed without their weekday, and what warns of them.
 
-    They refuse nothing. A day that cannot be read yet warns of nothing.
+    '19 dec' is said back as 'Wanted Sat 19 Dec.' Warnings are of days that cannot all be kept: wanted in the
+    past, promised after it, made after that. They refuse nothing. A day that cannot be read says nothing.
     """
     found = Findings()
     wanted = found.take(lambda: calendar.day(wanted_typed, "wanted_on"))
@@ -39,14 +41,26 @@ def day_notes(wanted_typed: str, promised: tuple[str, str], bench_typed: str, ca
     moment = found.take(lambda: read_promised(*promised, calendar))
     promise = None if moment is None else moment.astimezone(ZoneInfo(calendar.zone)).date()
     last = promise or wanted
-    told = []
+    warned = []
     if wanted is not None and wanted < calendar.today:
-        told.append(f"The wanted day, {_said(wanted, calendar)}, is past.")
+        warned.append(f"The wanted day, {_said(wanted, calendar)}, is past.")
     if wanted is not None and promise is not None and promise > wanted:
-        told.append(f"Promised {_said(promise, calendar)}, after the wanted day, {_said(wanted, calendar)}.")
+        warned.append(
+            f"Promised {_said(promise, calendar)}, after the wanted day, {_said(wanted, calendar)}."
+        )
     if bench is not None and last is not None and bench > last:
-        told.append(f"At the bench {_said(bench, calendar)}, after {_said(last, calendar)}.")
-    return Notes("", tuple(Warned(sentence, is_open=True) for sentence in told))
+        warned.append(f"At the bench {_said(bench, calendar)}, after {_said(last, calendar)}.")
+    understood = [
+        f"{name} {_said(day, calendar)}"
+        for name, typed, day in (
+            ("wanted", wanted_typed, wanted),
+            ("promised", promised[0], promise),
+            ("at the bench", bench_typed, bench),
+        )
+        if day is not None and typed.strip() not in {_said(day, calendar), full_day_words(day)}
+    ]
+    sentence = f"{opened(', '.join(understood))}." if understood else ""
+    return Notes(sentence, tuple(Warned(words, is_open=True) for words in warned))
 
 
 def _said(day: date, calendar: Calendar) -> str:

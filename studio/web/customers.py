@@ -5,7 +5,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Annotated
 
-from fastapi import APIRouter
+from fastapi import APIRouter, Path
 from starlette.requests import Request
 from starlette.responses import HTMLResponse, Response
 
@@ -20,7 +20,7 @@ from studio.book.customers import (
 )
 from studio.book.customers import customer as read_card
 from studio.book.engine import session
-from studio.book.errors import VersionStale
+from studio.book.errors import CustomerUnknown, VersionStale
 from studio.book.idempotency import Answer
 from studio.craft.roles import Right
 from studio.web.bodies import Typed
@@ -38,7 +38,10 @@ from studio.web.wording import counted, opened, since_words
 
 router = APIRouter()
 
+MOST_ID = 999_999_999_999
+"""Longer numbers are no customer's, and more than a database keeps."""
 Knows = Annotated[Seat, requires(Right.SEE_CONTACT)]
+Id = Annotated[int, Path(ge=0, le=MOST_ID)]
 LONGEST_QUERY = 200
 MOST_FOUND = 100
 _FIELDS = {"name": "Name", "phone": "Phone", "email": "E-mail", "note": "Note"}
@@ -108,7 +111,7 @@ class CustomerPage:
 def customers(request: Request, seat: Knows) -> HTMLResponse:
     """The customers by name. `?q=` finds by name or telephone, `?after=` goes on."""
     query = request.query_params.get("q", "").strip()[:LONGEST_QUERY]
-    after = request.query_params.get("after") or None
+    after = _after(request.query_params.get("after", ""))
     with session(seat.engine) as book:
         if query:
             lines, more = find_customers(book, query, MOST_FOUND), None
@@ -119,13 +122,13 @@ def customers(request: Request, seat: Knows) -> HTMLResponse:
 
 
 @router.get("/customers/{customer_id}", response_class=HTMLResponse)
-def customer(request: Request, customer_id: int, seat: Knows) -> HTMLResponse:
+def customer(request: Request, customer_id: Id, seat: Knows) -> HTMLResponse:
     """One customer: contact, sizes and orders."""
     return _shown(request, seat, _read(seat, customer_id))
 
 
 @router.post("/customers/{customer_id}", response_class=HTMLResponse)
-def change(request: Request, customer_id: int, typed: Typed, seat: Knows) -> Response:
+def change(request: Request, customer_id: Id, typed: Typed, seat: Knows) -> Response:
     """Put the contact and the note as typed in the place of what stood."""
     fields = typed_texts(typed, *_FIELDS)
 
@@ -190,6 +193,13 @@ def _list(lines: Sequence[CustomerLine], query: str, after: str | None, more: st
         first_href="/customers" if after else "",
         is_search=bool(query),
     )
+
+
+def _after(typed: str) -> str | None:
+    """Where the list goes on; None is its beginning. Raises `CustomerUnknown` for what names nobody."""
+    if typed and not (typed.isascii() and typed.isdigit() and len(typed) <= len(str(MOST_ID))):
+        raise CustomerUnknown(0)
+    return typed or None
 
 
 def _entry(line: CustomerLine) -> CustomerEntry:

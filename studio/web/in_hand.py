@@ -23,6 +23,7 @@ from studio.web.render import Place, page
 from studio.web.security import Seat, requires
 from studio.web.wording import (
     bench_day_words,
+    count_words,
     counted,
     design_words,
     family_name,
@@ -36,6 +37,8 @@ from studio.web.wording import (
 )
 
 router = APIRouter()
+
+MOST_YESES = 6
 
 
 @dataclass(frozen=True, slots=True)
@@ -100,9 +103,11 @@ class InHandPage:
     hands: tuple[HandEntry, ...]
     bench: tuple[BenchEntry, ...]
     yeses: tuple[YesEntry, ...]
+    more_yeses: str
     days: tuple[DayEntry, ...]
     may_take: bool
     new_href: str = "/orders/new"
+    agreed_href: str = "/orders?state=agreed"
 
 
 @dataclass(frozen=True, slots=True)
@@ -155,13 +160,15 @@ def in_hand_context(
     days: Sequence[BenchDay],
 ) -> InHandPage:
     """What the page shows of the day."""
+    more = len(yeses) - MOST_YESES
     return InHandPage(
         title="In hand",
         heading=title_day_words(seat.today),
         summary=_summary(len(hands)),
         hands=tuple(_hand_entry(line, seat) for line in hands),
         bench=tuple(_bench_entry(order, ring, seat) for order in bench for ring in order.rings),
-        yeses=tuple(_yes_entry(yes, seat) for yes in yeses),
+        yeses=tuple(_yes_entry(yes, seat) for yes in yeses[:MOST_YESES]),
+        more_yeses=f"and {count_words(more)} more" if more > 0 else "",
         days=tuple(_day_entry(day, seat) for day in days),
         may_take=seat.may(Right.TAKE_ORDERS),
     )

@@ -34,6 +34,8 @@ from studio.web.wording import (
 router = APIRouter()
 router.routes.extend(order_router.routes)
 
+PAGE_LENGTH = 40
+"""Lines of a page: with their drawings they stay below a hundred kilobytes."""
 LARGEST_SECTION_PX = (72, 25)
 SECTION_PX_PER_MM = 6.0
 LONGEST_QUERY = 200
@@ -112,7 +114,9 @@ def orders(request: Request, seat: Annotated[Seat, requires(Right.SEE_ORDERS)]) 
     state = _state(asked.get("state", ""))
     after = asked.get("after") or None
     with session(seat.engine) as book:
-        lines = orders_page(book, state=state, query=query or None, after=after, now=seat.now)
+        lines = orders_page(
+            book, state=state, query=query or None, after=after, limit=PAGE_LENGTH, now=seat.now
+        )
         counts = state_counts(book, query or None)
     context = orders_context(
         seat, lines.items, counts, query=query, state=state, after=after, older_after=lines.next

@@ -74,10 +74,14 @@ class EnterPage:
     typed_name: str = ""
     errors: dict[str, str] = field(default_factory=dict)
 
-    passphrase_note: ClassVar[str] = (
-        f"At least {SHORTEST} signs. Four or five words together are easy to remember."
-    )
-    error_note: ClassVar[str] = "The passphrase is asked again, the rest is kept."
+    error_note: ClassVar[str] = "The passphrase is asked again, everything else is kept."
+
+    @property
+    def passphrase_note(self) -> str:
+        """What a passphrase takes; left out where the sentence beside the field says it."""
+        if self.errors.get("passphrase"):
+            return ""
+        return f"At least {SHORTEST} signs. Four or five words together are easy to remember."
 
     @property
     def title(self) -> str:

@@ -190,7 +190,7 @@ def test_an_acknowledged_order_outlives_a_killed_program_and_none_is_half_there(
     root = Path(__file__).parents[2]
     acknowledged: list[str] = []
     for _ in range(3):
-        with subprocess.Popen(  # noqa: S603  our own program, killed on purpose
+        with subprocess.Popen(
             [sys.executable, "-c", _SCRIBE, book_url], stdout=subprocess.PIPE, text=True, cwd=root
         ) as scribe:
             assert scribe.stdout is not None

@@ -86,7 +86,7 @@ def chosen(html: str, name: str) -> str:
 
 def key_figures(html: str) -> dict[str, str]:
     """The large figures by their key, as they are read: {'mark': 'Mark 61.3 mm true length 60.65'}."""
-    row = html[html.index('class="figures"') : html.index('class="sizes"')]
+    row = html[html.index('class="figures"') : html.index('<dl class="sizes"')]
     row = re.sub(r'<section class="working".*?</section>', " ", row, flags=re.DOTALL)
     cells = re.split(r'<div class="figure figure-', row)[1:]
     return {

@@ -6,6 +6,7 @@ from html.parser import HTMLParser
 import httpx
 
 VOID = frozenset({"input", "link", "meta", "br", "path", "circle", "rect", "line", "use"})
+IN_LINE = frozenset({"a", "b", "span", "strong", "kbd"})
 SILENT = frozenset({"script", "style", "title", "svg"})
 
 
@@ -44,7 +45,7 @@ class Shown(HTMLParser):
     @property
     def words(self) -> str:
         """All that is read, with single spaces."""
-        return " ".join(" ".join(self._texts).split())
+        return " ".join("".join(self._texts).split())
 
     def link(self, words: str) -> str:
         """The address behind the link that reads `words`."""
@@ -60,6 +61,7 @@ class Shown(HTMLParser):
 
     def handle_starttag(self, tag: str, attrs: list[tuple[str, str | None]]) -> None:
         given = {name: value or "" for name, value in attrs}
+        self._part(tag)
         if tag not in VOID:
             self._open.append((tag, given))
             if "id" in given:
@@ -80,16 +82,17 @@ class Shown(HTMLParser):
     def handle_endtag(self, tag: str) -> None:
         if tag in VOID:
             return
+        self._part(tag)
         while self._open:
             opened, given = self._open.pop()
             if "id" in given:
                 name, texts = self._ids.pop()
-                self.described[name] = " ".join(" ".join(texts).split())
+                self.described[name] = " ".join("".join(texts).split())
             if opened == tag:
                 break
         if tag == "a" and self._link is not None:
             href, texts = self._link
-            self.links.append((" ".join(" ".join(texts).split()), href))
+            self.links.append((" ".join("".join(texts).split()), href))
             self._link = None
         elif tag == "textarea" and self._area is not None:
             name, texts = self._area
@@ -98,9 +101,16 @@ class Shown(HTMLParser):
         elif tag == "button" and self._button is not None:
             given, texts = self._button
             if self.forms:
-                words = " ".join(" ".join(texts).split())
+                words = " ".join("".join(texts).split())
                 self.forms[-1].buttons[words] = (given.get("name", ""), given.get("value", ""))
             self._button = None
+
+    def _part(self, tag: str) -> None:
+        """Keep blocks apart; words in one line are as close as they are written."""
+        if tag not in IN_LINE:
+            self._texts.append(" ")
+            for _, texts in self._ids:
+                texts.append(" ")
 
     def handle_data(self, data: str) -> None:
         if self._open and self._open[-1][0] == "title" and not any(tag == "svg" for tag, _ in self._open):

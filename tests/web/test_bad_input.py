@@ -65,7 +65,7 @@ def put(order: dict[str, Any], path: str, value: object) -> dict[str, Any]:
     return order
 
 
-def assert_is_told(answer: httpx.Response, field: str, typed: object) -> None:
+def assert_is_told(answer: httpx.Response, field: str) -> None:
     """The answer names the field in a sentence of ours and repeats nothing that could do harm."""
     assert answer.status_code == 422, answer.text
     told = {error["field"]: error["message"] for error in answer.json()["errors"]}
@@ -88,7 +88,7 @@ def test_a_field_of_a_ring_is_read_or_told(house: House, field: str, typed: obje
     order = put(an_order(), f"rings.0.{field}", typed)
     answer = house.ask("POST", "/api/orders", json=order)
     if answer.status_code != 201:
-        assert_is_told(answer, f"rings.0.{field}", typed)
+        assert_is_told(answer, f"rings.0.{field}")
         return
     is_left_out = isinstance(typed, str) and not typed.strip()
     is_measure = field in MEASURES | SIZES and typed in {"0", 0, "-3", -3, "６０"}
@@ -106,7 +106,7 @@ def test_a_field_of_an_order_is_read_or_told(house: House, field: str, typed: ob
         assert field == "customer.id"
         return
     if answer.status_code != 201:
-        assert_is_told(answer, field if field != "customer.id" else "customer", typed)
+        assert_is_told(answer, field if field != "customer.id" else "customer")
         return
     is_left_out = isinstance(typed, str) and not typed.strip()
     assert is_left_out or field in TAKEN_AS_TYPED or (field == "wanted_hard" and typed is True)
@@ -117,7 +117,7 @@ def test_a_field_of_an_order_is_read_or_told(house: House, field: str, typed: ob
 def test_a_number_that_is_none_is_told_at_its_field(house: House, field: str, number: str) -> None:
     body = json.dumps(put(a_ring(), field, "HERE")).replace('"HERE"', number)
     answer = house.ask("POST", "/api/reckonings", content=body, headers={"content-type": "application/json"})
-    assert_is_told(answer, field, number)
+    assert_is_told(answer, field)
 
 
 BODIES = {
@@ -126,7 +126,7 @@ BODIES = {
     "one word": (b"flat", "The body is not well-formed JSON."),
     "a list": (b"[]", "Send one JSON object, with the content type application/json."),
     "a text": (b'"flat"', "Send one JSON object, with the content type application/json."),
-    "null": (b"null", "The body is empty. Send JSON."),
+    "null": (b"null", "Send one JSON object, with the content type application/json."),
     "not UTF-8": (b'{"profile": "\xff"}', "The body is not text in UTF-8."),
     "UTF-16": ('{"profile": "flat"}'.encode("utf-16"), "The body is not text in UTF-8."),
     "deep": (b"[" * 200_000 + b"]" * 200_000, "The body is nested too deeply."),

@@ -52,13 +52,19 @@ def test_the_figures_are_those_of_the_reckoning(house: House) -> None:
     }
     told = house.ask("POST", "/api/reckonings", json=asked).json()
     shown = key_figures(figures(house, typed()).text)
-    assert shown["size"] == f"Size O½ {told['ring']['circumference_mm']:.1f} mm as measured"
-    assert shown["mark"] == (
-        f"Mark {told['blank']['mark_mm']:.1f} mm true length {told['blank']['true_length_mm']:.2f}"
-    )
-    assert shown["issue"] == (
-        f"Gold to issue {told['mass']['issue_g']:.2f} g ring {told['mass']['finished_g']:.1f} g, finished"
-    )
+    in_figures = {
+        key: [float(number) for number in re.findall(r"\d+\.\d+", line)] for key, line in shown.items()
+    }
+    # The page rounds the reckoning to tenths and hundredths, the API to thousandths.
+    assert in_figures["size"] == pytest.approx([told["ring"]["circumference_mm"]], abs=0.051)
+    assert in_figures["mark"] == [
+        pytest.approx(told["blank"]["mark_mm"], abs=0.051),
+        pytest.approx(told["blank"]["true_length_mm"], abs=0.0051),
+    ]
+    assert in_figures["issue"] == [
+        pytest.approx(told["mass"]["issue_g"], abs=0.0051),
+        pytest.approx(told["mass"]["finished_g"], abs=0.051),
+    ]
 
 
 def test_every_system_is_named_with_what_it_is_off_by(house: House) -> None:
@@ -157,6 +163,14 @@ def test_days_that_cannot_all_be_kept_are_named(house: House) -> None:
     assert "The wanted day, Sun 1 Feb" in told
     assert "Promised Tue 3 Feb" in told
     assert "At the bench Wed 4 Feb" in told
+
+
+def test_a_day_typed_short_is_said_back_with_its_weekday(house: House) -> None:
+    said = words(
+        part(figures(house, typed(wanted_on="19 dec 2099", promised_on="17/12/2099")).text, "date-notes")
+    )
+    assert said == "Wanted Sat 19 Dec 2099, promised Thu 17 Dec 2099."
+    assert not words(part(figures(house, typed(wanted_on="Sat 19 Dec 2099")).text, "date-notes"))
 
 
 def test_a_maker_reckons_but_takes_no_orders(house: House) -> None:

@@ -6,7 +6,7 @@ import pytest
 
 from studio.book.customers import CustomerDraft, add_customer, customers_page
 from studio.book.engine import session
-from studio.book.orders import order, orders_page
+from studio.book.orders import agree_at_counter, order, orders_page
 from studio.book.people import PROGRAM
 from studio.clock import now
 from studio.craft.roles import Role
@@ -226,12 +226,7 @@ def test_an_agreed_order_stands(house: House) -> None:
     number = saved(house)
     with session(house.engine) as book:
         version = order(book, number).version
-    yes = house.ask("POST", f"/api/orders/{number}/agreement", json={"name": "Oda", "version": version})
-    if yes.status_code == 404:  # the yes at the counter is noted on the order's page
-        yes = house.browse(
-            "POST", f"/orders/{number}/agreement", Role.COUNTER, data={"name": "Oda", "version": str(version)}
-        )
-    assert yes.status_code < 400, yes.text
+        agree_at_counter(book, number=number, version=version, name="Oda", actor=PROGRAM, now=now())
     path = f"/orders/{number}/rings/1"
     assert house.browse("GET", path, Role.COUNTER).headers["location"] == f"/orders/{number}"
     with session(house.engine) as book:

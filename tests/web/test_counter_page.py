@@ -100,7 +100,7 @@ def test_nothing_stands_inline_that_the_content_policy_forbids(house: House) -> 
 
 def test_the_page_stays_small(house: House) -> None:
     page = send(house, typed(act="work out")).content
-    assert len(page) < 300_000
+    assert len(page) < 100_000
 
 
 def test_a_known_customer_can_be_chosen_by_the_address(house: House) -> None:

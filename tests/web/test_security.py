@@ -1,142 +1,17 @@
-"""Who may open what, and what every answer carries."""
+"""What every answer carries, and what the threshold turns away."""
 
 import asyncio
 from collections.abc import AsyncIterator, MutableMapping
-from pathlib import Path
 from typing import Any
 
 import httpx
 import pytest
-from fastapi import APIRouter, FastAPI
-from fastapi.routing import APIRoute
 
 from studio.book.engine import open_book
-from studio.craft.roles import Right, Role
-from studio.web.app import ROUTERS, add_routers, create_app
-from studio.web.security import OPEN_ROUTES, rights_of, unguarded
+from studio.craft.roles import Role
+from studio.web.app import create_app
 from tests.web.house import BASE_URL, House, settings
-
-EVERYONE = frozenset(Role)
-AT_THE_COUNTER = frozenset({Role.OWNER, Role.COUNTER})
-WHO_OPENS_WHAT = {
-    ("POST", "/sign-out"): EVERYONE,
-    ("GET", "/api/sizes"): EVERYONE,
-    ("GET", "/api/alloys"): EVERYONE,
-    ("POST", "/api/reckonings"): EVERYONE,
-    ("GET", "/api/openapi.json"): EVERYONE,
-    ("POST", "/api/orders"): AT_THE_COUNTER,
-    ("GET", "/api/orders"): EVERYONE,
-    ("GET", "/api/orders/{number}"): EVERYONE,
-    ("PATCH", "/api/orders/{number}"): AT_THE_COUNTER,
-    ("POST", "/api/orders/{number}/moves"): EVERYONE,
-    ("GET", "/api/week"): EVERYONE,
-    ("GET", "/orders/{number}/bench-sheet.pdf"): EVERYONE,
-    ("GET", "/week/papers.pdf"): EVERYONE,
-    ("GET", "/"): EVERYONE,
-    ("GET", "/orders/new"): AT_THE_COUNTER,
-    ("POST", "/orders"): AT_THE_COUNTER,
-    ("GET", "/orders/{number}/rings/{position}"): AT_THE_COUNTER,
-    ("POST", "/orders/{number}/rings/{position}"): AT_THE_COUNTER,
-    ("POST", "/counter/figures"): EVERYONE,
-    ("GET", "/counter/customers"): AT_THE_COUNTER,
-    ("GET", "/orders/{number}"): EVERYONE,
-    ("POST", "/orders/{number}/agreement"): AT_THE_COUNTER,
-    ("POST", "/orders/{number}/moves"): EVERYONE,
-    ("POST", "/orders/{number}/plan"): AT_THE_COUNTER,
-    ("GET", "/orders"): EVERYONE,
-    ("GET", "/customers"): AT_THE_COUNTER,
-    ("GET", "/customers/{customer_id}"): AT_THE_COUNTER,
-    ("POST", "/customers/{customer_id}"): AT_THE_COUNTER,
-    ("GET", "/week"): EVERYONE,
-}
-ALL_ROUTES = sorted(
-    {
-        (method, route.path)
-        for router in ROUTERS
-        for route in router.routes
-        if isinstance(route, APIRoute)
-        for method in route.methods or ()
-    }
-)
-GUARDED = [route for route in ALL_ROUTES if route[1] not in OPEN_ROUTES]
-
-
-def address(path: str) -> str:
-    """An address of a route, for an order that is not in the book."""
-    filled = {
-        "{number}": "2026-999",
-        "{position}": "1",
-        "{customer_id}": "999",
-        "{key}": "nothing",
-        "{path:path}": "x",
-    }
-    for name, value in filled.items():
-        path = path.replace(name, value)
-    return path
-
-
-def test_every_route_stands_in_the_table_of_who_opens_what() -> None:
-    assert set(WHO_OPENS_WHAT) == set(GUARDED)
-
-
-def test_what_opens_without_sign_in_is_a_short_list() -> None:
-    opened = {path for _, path in ALL_ROUTES if path in OPEN_ROUTES}
-    assert opened == {"/health", "/static/{path:path}", "/sign-in", "/enter/{key}"}
-
-
-def test_the_app_does_not_start_with_a_route_that_names_no_right() -> None:
-    router = APIRouter()
-    router.add_api_route("/unguarded", lambda: None)
-    with pytest.raises(ValueError, match="/unguarded"):
-        add_routers(FastAPI(openapi_url=None, docs_url=None, redoc_url=None), [router])
-
-
-def test_the_running_app_has_no_unguarded_route(house: House) -> None:
-    assert unguarded(house.app.router.routes) == []
-    assert {right for route in house.app.router.routes for right in rights_of(route)} <= set(Right)
-
-
-@pytest.mark.parametrize("role", list(Role))
-@pytest.mark.parametrize(("method", "path"), GUARDED)
-def test_a_role_opens_what_is_its_own_and_nothing_else(
-    house: House, method: str, path: str, role: Role
-) -> None:
-    body: dict[str, object] | None = {} if path.startswith("/api/") and method != "GET" else None
-    answer = house.ask(method, address(path), role, json=body)
-    if role in WHO_OPENS_WHAT[method, path]:
-        assert answer.status_code not in {401, 403}, answer.text
-    else:
-        assert answer.status_code == 403
-        assert answer.json()["errors"][0]["message"].startswith("Your role does not")
-
-
-@pytest.mark.parametrize(("method", "path"), GUARDED)
-def test_a_stranger_is_led_to_the_sign_in_page_and_a_program_told_so(
-    house: House, method: str, path: str
-) -> None:
-    answer = house.browse(method, address(path), role=None)
-    if path.startswith("/api/"):
-        assert answer.status_code == 401
-        assert answer.headers["www-authenticate"] == "Bearer"
-        assert answer.json() == {"errors": [{"field": None, "message": "Sign in first."}]}
-    else:
-        assert answer.status_code == 303
-        assert answer.headers["location"].startswith("/sign-in")
-
-
-def test_a_token_that_is_none_of_ours_opens_nothing(house: House) -> None:
-    headers = {"authorization": "Bearer made-up", "cookie": f"shankwright={house.keys[Role.OWNER]}"}
-    for path in ("/api/alloys", "/week/papers.pdf"):
-        assert house.ask("GET", path, None, headers=headers).status_code == 401
-    basic = {"authorization": f"Basic {house.tokens[Role.OWNER]}"}
-    assert house.ask("GET", "/api/alloys", None, headers=basic).status_code == 401
-
-
-def test_a_malformed_body_of_a_stranger_is_not_even_read(house: House) -> None:
-    answer = house.ask(
-        "POST", "/api/orders", None, content=b"{", headers={"content-type": "application/json"}
-    )
-    assert answer.status_code == 401
+from tests.web.routes import ALL_ROUTES, address
 
 
 def assert_is_dressed(answer: httpx.Response) -> None:
@@ -167,38 +42,6 @@ def test_answers_of_the_threshold_and_the_framework_carry_them_too(house: House)
     ):
         assert answer.status_code in {403, 404, 405, 413}
         assert_is_dressed(answer)
-
-
-def test_a_static_file_under_its_hash_is_kept_for_good_and_no_other(house: House) -> None:
-    marked = house.app.state.static.url("css/base.css")
-    kept = house.send("GET", marked)
-    assert kept.status_code == 200
-    assert kept.headers["cache-control"] == "public, max-age=31536000, immutable"
-    assert kept.headers["content-type"].startswith("text/css")
-    assert house.send("GET", "/static/css/base.css").headers["cache-control"] == "no-store"
-    assert house.send("GET", "/static/0123456789abcdef/css/base.css").status_code == 404
-
-
-@pytest.mark.parametrize(
-    "path", ["../studio/settings.py", "%2e%2e/pyproject.toml", "css/%2e%2e/%2e%2e/README.md", ""]
-)
-def test_nothing_beside_the_static_files_is_served(house: House, path: str) -> None:
-    assert house.send("GET", f"/static/{path}").status_code == 404
-
-
-def test_the_address_of_a_static_file_changes_with_any_content(
-    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
-) -> None:
-    from studio.web import static_files
-
-    monkeypatch.setattr(static_files, "static_dir", lambda: tmp_path)
-    (tmp_path / "a.css").write_text("p { margin: 0 }")
-    before = static_files.read_static_files().url("a.css")
-    (tmp_path / "b.js").write_text("let a;")
-    (tmp_path / "notes.md").write_text("not served")
-    after = static_files.read_static_files()
-    assert after.url("a.css") != before
-    assert "notes.md" not in after.contents
 
 
 CROSS_SITE = [

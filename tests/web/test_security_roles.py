@@ -1,0 +1,108 @@
+"""Who may open what."""
+
+import pytest
+from fastapi import APIRouter, FastAPI
+
+from studio.craft.roles import Right, Role
+from studio.web.app import add_routers
+from studio.web.security import OPEN_ROUTES, rights_of, unguarded
+from tests.web.house import House
+from tests.web.routes import ALL_ROUTES, GUARDED, address
+
+EVERYONE = frozenset(Role)
+AT_THE_COUNTER = frozenset({Role.OWNER, Role.COUNTER})
+WHO_OPENS_WHAT = {
+    ("POST", "/sign-out"): EVERYONE,
+    ("GET", "/api/sizes"): EVERYONE,
+    ("GET", "/api/alloys"): EVERYONE,
+    ("POST", "/api/reckonings"): EVERYONE,
+    ("GET", "/api/openapi.json"): EVERYONE,
+    ("POST", "/api/orders"): AT_THE_COUNTER,
+    ("GET", "/api/orders"): EVERYONE,
+    ("GET", "/api/orders/{number}"): EVERYONE,
+    ("PATCH", "/api/orders/{number}"): AT_THE_COUNTER,
+    ("POST", "/api/orders/{number}/moves"): EVERYONE,
+    ("GET", "/api/week"): EVERYONE,
+    ("GET", "/orders/{number}/bench-sheet.pdf"): EVERYONE,
+    ("GET", "/week/papers.pdf"): EVERYONE,
+    ("GET", "/"): EVERYONE,
+    ("GET", "/orders/new"): AT_THE_COUNTER,
+    ("POST", "/orders"): AT_THE_COUNTER,
+    ("GET", "/orders/{number}/rings/{position}"): AT_THE_COUNTER,
+    ("POST", "/orders/{number}/rings/{position}"): AT_THE_COUNTER,
+    ("POST", "/counter/figures"): EVERYONE,
+    ("GET", "/counter/customers"): AT_THE_COUNTER,
+    ("GET", "/orders/{number}"): EVERYONE,
+    ("POST", "/orders/{number}/agreement"): AT_THE_COUNTER,
+    ("POST", "/orders/{number}/moves"): EVERYONE,
+    ("POST", "/orders/{number}/plan"): AT_THE_COUNTER,
+    ("GET", "/orders"): EVERYONE,
+    ("GET", "/customers"): AT_THE_COUNTER,
+    ("GET", "/customers/{customer_id}"): AT_THE_COUNTER,
+    ("POST", "/customers/{customer_id}"): AT_THE_COUNTER,
+    ("GET", "/week"): EVERYONE,
+}
+
+
+def test_every_route_stands_in_the_table_of_who_opens_what() -> None:
+    assert set(WHO_OPENS_WHAT) == set(GUARDED)
+
+
+def test_what_opens_without_sign_in_is_a_short_list() -> None:
+    opened = {path for _, path in ALL_ROUTES if path in OPEN_ROUTES}
+    assert opened == {"/health", "/static/{path:path}", "/sign-in", "/enter/{key}"}
+
+
+def test_the_app_does_not_start_with_a_route_that_names_no_right() -> None:
+    router = APIRouter()
+    router.add_api_route("/unguarded", lambda: None)
+    with pytest.raises(ValueError, match="/unguarded"):
+        add_routers(FastAPI(openapi_url=None, docs_url=None, redoc_url=None), [router])
+
+
+def test_the_running_app_has_no_unguarded_route(house: House) -> None:
+    assert unguarded(house.app.router.routes) == []
+    assert {right for route in house.app.router.routes for right in rights_of(route)} <= set(Right)
+
+
+@pytest.mark.parametrize("role", list(Role))
+@pytest.mark.parametrize(("method", "path"), GUARDED)
+def test_a_role_opens_what_is_its_own_and_nothing_else(
+    house: House, method: str, path: str, role: Role
+) -> None:
+    body: dict[str, object] | None = {} if path.startswith("/api/") and method != "GET" else None
+    answer = house.ask(method, address(path), role, json=body)
+    if role in WHO_OPENS_WHAT[method, path]:
+        assert answer.status_code not in {401, 403}, answer.text
+    else:
+        assert answer.status_code == 403
+        assert answer.json()["errors"][0]["message"].startswith("Your role does not")
+
+
+@pytest.mark.parametrize(("method", "path"), GUARDED)
+def test_a_stranger_is_led_to_the_sign_in_page_and_a_program_told_so(
+    house: House, method: str, path: str
+) -> None:
+    answer = house.browse(method, address(path), role=None)
+    if path.startswith("/api/"):
+        assert answer.status_code == 401
+        assert answer.headers["www-authenticate"] == "Bearer"
+        assert answer.json() == {"errors": [{"field": None, "message": "Sign in first."}]}
+    else:
+        assert answer.status_code == 303
+        assert answer.headers["location"].startswith("/sign-in")
+
+
+def test_a_token_that_is_none_of_ours_opens_nothing(house: House) -> None:
+    headers = {"authorization": "Bearer made-up", "cookie": f"shankwright={house.keys[Role.OWNER]}"}
+    for path in ("/api/alloys", "/week/papers.pdf"):
+        assert house.ask("GET", path, None, headers=headers).status_code == 401
+    basic = {"authorization": f"Basic {house.tokens[Role.OWNER]}"}
+    assert house.ask("GET", "/api/alloys", None, headers=basic).status_code == 401
+
+
+def test_a_malformed_body_of_a_stranger_is_not_even_read(house: House) -> None:
+    answer = house.ask(
+        "POST", "/api/orders", None, content=b"{", headers={"content-type": "application/json"}
+    )
+    assert answer.status_code == 401
