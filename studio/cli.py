@@ -20,6 +20,7 @@ from studio.book.demo import OWNER, write_demo
 from studio.book.engine import open_book, session
 from studio.book.errors import BookError
 from studio.book.first_start import prepare
+from studio.book.leaving import end_user
 from studio.book.links import make_link
 from studio.book.people import PROGRAM, add_user, user_named
 from studio.book.schema import bring_up_to_date, head_revision, revision
@@ -72,6 +73,9 @@ def build_parser() -> argparse.ArgumentParser:
     enter = verbs.add_parser("enter", parents=[home], help="print another one-time link for somebody")
     enter.add_argument("name")
     enter.set_defaults(run=_enter_user)
+    end = verbs.add_parser("end", parents=[home], help="somebody leaves: close every way in they had")
+    end.add_argument("name")
+    end.set_defaults(run=_end_user)
     token = commands.add_parser("token", parents=[home, role], help="print a bearer token for the API")
     token.add_argument("name")
     token.set_defaults(run=_token)
@@ -152,6 +156,14 @@ def _enter_user(asked: argparse.Namespace) -> None:
         user = user_named(book, asked.name)
         key = make_link(book, user_name=user.name, actor=PROGRAM, now=clock.now())
     _print_link(settings, user.name, key)
+
+
+def _end_user(asked: argparse.Namespace) -> None:
+    settings = read_settings(home=asked.home)
+    with _current(settings) as book:
+        user = user_named(book, asked.name)
+        end_user(book, user_id=user.id, actor=PROGRAM, now=clock.now())
+    print(f"{user.name} signs in no more.")
 
 
 def _print_link(settings: Settings, name: str, key: str) -> None:

@@ -186,6 +186,13 @@ def test_somebody_new_gets_a_link_and_a_taken_name_is_told(
     assert "Nobody called Osk works here." in refused(capsys, "user", "enter", "Osk", "--home", str(home))
 
 
+def test_somebody_who_left_gets_no_link_any_more(home: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    main(["user", "add", "Asta", "--role", "maker", "--home", str(home)])
+    main(["user", "end", "asta", "--home", str(home)])
+    assert "Asta signs in no more." in capsys.readouterr().out
+    assert "Nobody called Asta works here." in refused(capsys, "user", "enter", "Asta", "--home", str(home))
+
+
 @pytest.mark.parametrize("command", [["token", "t", "--role", "owner"], ["backup", "copy.db"], ["migrate"]])
 def test_a_folder_without_a_book_is_told(
     tmp_path: Path, capsys: pytest.CaptureFixture[str], command: list[str]

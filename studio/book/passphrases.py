@@ -12,6 +12,7 @@ from studio.book.audit import note
 from studio.book.errors import PassphraseRefused, WhyWeak
 from studio.book.folding import folded
 from studio.book.people import UserRow
+from studio.book.studio import studio
 from studio.book.transaction import transaction
 
 SHORTEST, LONGEST = 12, 256
@@ -78,8 +79,6 @@ def refuse_weak(passphrase: str, *own_words: str) -> None:
 
 def set_passphrase(session: Session, *, user_id: int, passphrase: str, actor: Actor, now: datetime) -> None:
     """Keep a new passphrase for a person; only its hash is stored. Raises `PassphraseRefused`."""
-    from studio.book.studio import studio  # noqa: PLC0415  only its name is asked for
-
     known = session.get_one(UserRow, user_id)
     refuse_weak(passphrase, known.name, studio(session).name)
     hashed = HASHER.hash(passphrase)  # before the lock is taken: it takes some 30 ms

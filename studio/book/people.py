@@ -20,7 +20,6 @@ __all__ = [
     "User",
     "UserRow",
     "add_user",
-    "end_user",
     "rename_user",
     "user_named",
     "users",
@@ -96,7 +95,7 @@ def rename_user(session: Session, *, user_id: int, name: str, actor: Actor, now:
     """Call a person by another name. Raises `UserUnknown` and `NameTaken`."""
     shown = " ".join(name.split())
     with transaction(session):
-        row = _row_of(session, user_id)
+        row = row_of(session, user_id)
         _refuse_taken(session, shown, but=user_id)
         old, row.name, row.name_folded = row.name, shown, folded(shown)
         session.add(row)
@@ -104,24 +103,8 @@ def rename_user(session: Session, *, user_id: int, name: str, actor: Actor, now:
     return _as_user(row)
 
 
-def end_user(session: Session, *, user_id: int, actor: Actor, now: datetime) -> None:
-    """Somebody leaves: they sign in no more, and every place they are signed in ends at once."""
-    from studio.book.links import end_links  # noqa: PLC0415  links and sign-in stand on people
-    from studio.book.sign_in import end_sign_ins  # noqa: PLC0415  as above
-
-    with transaction(session):
-        row = _row_of(session, user_id)
-        row.ended_at = now
-        # The name is free again for somebody else; the row keeps it for the history.
-        row.name_folded = f"{row.name_folded} (left {row.id})"
-        row.passphrase_hash = None
-        session.add(row)
-        end_links(session, user_id=user_id, now=now)
-        end_sign_ins(session, user_id=user_id)
-        note(session, actor=actor, now=now, verb="end a user", old={"name": row.name})
-
-
-def _row_of(session: Session, user_id: int) -> UserRow:
+def row_of(session: Session, user_id: int) -> UserRow:
+    """The row of a person who still works here. Raises `UserUnknown`."""
     row = session.get(UserRow, user_id)
     if row is None or row.ended_at is not None:
         raise UserUnknown(str(user_id))

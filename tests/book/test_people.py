@@ -18,9 +18,10 @@ from studio.book.errors import (
     WhyWeak,
 )
 from studio.book.first_start import prepare
+from studio.book.leaving import end_user
 from studio.book.links import LASTS, LinkRow, enter_by_link, look_at_link, make_link
 from studio.book.passphrases import LONGEST, refuse_weak, set_passphrase
-from studio.book.people import PROGRAM, Actor, UserRow, add_user, end_user, rename_user, user_named, users
+from studio.book.people import PROGRAM, Actor, UserRow, add_user, rename_user, user_named, users
 from studio.book.sign_in import IDLE, SignInRow, end_sign_ins, sign_in, sign_out, who
 from studio.book.sign_in import LONGEST as LONGEST_SIGN_IN
 from studio.book.studio import studio
