@@ -16,7 +16,6 @@ from sqlmodel import Session
 
 from studio import checks, clock
 from studio.book.backups import backup
-from studio.book.demo import OWNER, write_demo
 from studio.book.engine import open_book, session
 from studio.book.errors import BookError
 from studio.book.first_start import prepare
@@ -89,6 +88,8 @@ def build_parser() -> argparse.ArgumentParser:
 
 def _demo(asked: argparse.Namespace) -> None:
     create_app = _app_maker()  # before anything is written: a program that cannot serve makes no book
+    from studio.book.demo import OWNER, write_demo  # noqa: PLC0415  its quotes bring the papers with them
+
     with ExitStack() as tidy:
         home = asked.home
         if home is None:

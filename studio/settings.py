@@ -3,16 +3,31 @@
 import difflib
 import ipaddress
 import os
+import re
 from pathlib import Path
 from typing import Any, Literal
-from zoneinfo import ZoneInfo, ZoneInfoNotFoundError
+from zoneinfo import ZoneInfo, ZoneInfoNotFoundError, available_timezones
 
-from pydantic import SecretStr, ValidationError, field_validator
+from pydantic import Field, SecretStr, ValidationError, field_validator
 from pydantic_settings import BaseSettings, SettingsConfigDict
 
 PREFIX = "STUDIO_"
 SHORTEST_SECRET = 32
+FEWEST_DISTINCT = 8
+"""Signs of a secret that differ. One of chance has more: of 32 hexadecimal digits on average 14."""
 BOOK_FILE = "book.db"
+_STAND_INS = (
+    "changeme", "change-me", "change_me", "change me", "replaceme", "secret", "password", "passphrase",
+    "letmein", "placeholder", "example", "qwerty", "12345678", "abcdefgh",
+)  # fmt: skip
+_ADDRESS = re.compile(r"https?://[^\s/?#@]+/?")
+_IN_WORDS = {
+    "port": "A port is a whole number from 0 to 65535, such as 8321.",
+    "tls": "There are 'proxy' and 'files'.",
+}
+_TO_MAKE_ONE = "python3 -c 'import secrets; print(secrets.token_urlsafe(32))' makes a good one"
+_ADDRESS_WANTED = "STUDIO_ADDRESS, how browsers reach the app, such as https://book.wrenfold.example"
+_UNREAD = "This cannot be read."
 
 
 class SettingsWrong(Exception):
@@ -34,7 +49,7 @@ class Settings(BaseSettings):
     home: Path = Path.home() / "shankwright"
     database_url: str | None = None
     host: str = "127.0.0.1"
-    port: int = 8321
+    port: int = Field(default=8321, ge=0, le=65_535)
     secret: SecretStr | None = None
     tls: Literal["proxy", "files"] | None = None
     tls_certificate: Path | None = None
@@ -47,9 +62,19 @@ class Settings(BaseSettings):
     def _must_be_a_zone(cls, zone: str) -> str:
         try:
             ZoneInfo(zone)
-        except (ZoneInfoNotFoundError, ValueError) as error:
-            raise ValueError(f"there is no time zone {zone}; one is Europe/London") from error
+        except (ZoneInfoNotFoundError, ValueError, OSError) as error:
+            known = {name.casefold(): name for name in sorted(available_timezones())}
+            near = difflib.get_close_matches(zone.casefold(), known, n=1, cutoff=0.6)
+            meant = f"Did you mean {known[near[0]]}?" if near else "One is Europe/London."
+            raise ValueError(f"There is no time zone of this name. {meant}") from error
         return zone
+
+    @field_validator("address")
+    @classmethod
+    def _must_be_an_address(cls, address: str | None) -> str | None:
+        if address is not None and not _ADDRESS.fullmatch(address):
+            raise ValueError("This is no whole address, such as https://book.wrenfold.example.")
+        return address
 
     @property
     def book_file(self) -> Path | None:
@@ -89,7 +114,8 @@ def read_settings(**given: object) -> Settings:
     except ValidationError as error:
         first = error.errors(include_input=False, include_url=False)[0]
         name = f"{PREFIX}{'_'.join(str(part) for part in first['loc']).upper()}"
-        raise SettingsWrong(f"{name}: {first['msg']}") from error
+        own = first.get("ctx", {}).get("error")
+        raise SettingsWrong(f"{name}: {own or _IN_WORDS.get(str(first['loc'][0]), _UNREAD)}") from error
 
 
 def demo_settings(home: Path, port: int | None) -> Settings:
@@ -102,27 +128,65 @@ def demo_settings(home: Path, port: int | None) -> Settings:
 def check_reach(settings: Settings) -> None:
     """Raise `SettingsWrong` where the app would be reached from other machines without secret and TLS.
 
-    On loopback ('127.0.0.1', '::1', 'localhost') nothing is asked for.
+    On loopback ('127.0.0.1', '::1', 'localhost') neither is asked for. A secret that is given is a good one
+    everywhere, and where browsers come by a reverse proxy, or `host` is every address of the machine, only
+    `address` can say what they call us.
     """
-    if settings.tls == "files":
-        for name, path in (("CERTIFICATE", settings.tls_certificate), ("KEY", settings.tls_key)):
-            if path is None or not path.is_file():
-                raise SettingsWrong(f"STUDIO_TLS=files needs STUDIO_TLS_{name}, the path of a file.")
+    _check_given(settings)
     if is_loopback(settings.host):
         return
     missing = []
-    secret = settings.secret.get_secret_value() if settings.secret else ""
-    if len(secret) < SHORTEST_SECRET:
-        missing.append(f"STUDIO_SECRET, at least {SHORTEST_SECRET} signs (python3 -c 'import secrets; "
-                       "print(secrets.token_urlsafe(32))' makes one)")  # fmt: skip
+    if len(_secret(settings)) < SHORTEST_SECRET:
+        missing.append(f"STUDIO_SECRET, at least {SHORTEST_SECRET} signs ({_TO_MAKE_ONE})")
     if settings.tls is None:
         missing.append("STUDIO_TLS: 'proxy' where a reverse proxy speaks TLS, or 'files' with "
                        "STUDIO_TLS_CERTIFICATE and STUDIO_TLS_KEY")  # fmt: skip
+    if settings.address is None and _is_everywhere(settings.host):
+        missing.append(_ADDRESS_WANTED)
     if missing:
         raise SettingsWrong(
             f"Listening on {settings.host} lets other machines reach the book. Still missing: "
             f"{'; '.join(missing)}. Leave STUDIO_HOST away to stay on this machine."
         )
+
+
+def _check_given(settings: Settings) -> None:
+    """Raise `SettingsWrong` where what is given cannot do what it is given for."""
+    if is_guessable(_secret(settings)):
+        raise SettingsWrong(
+            "STUDIO_SECRET can be guessed: it is too much alike, or holds a word that stands in for one. "
+            f"Take another; {_TO_MAKE_ONE}."
+        )
+    if settings.tls == "files":
+        for name, path in (("CERTIFICATE", settings.tls_certificate), ("KEY", settings.tls_key)):
+            if path is None or not path.is_file():
+                raise SettingsWrong(f"STUDIO_TLS=files needs STUDIO_TLS_{name}, the path of a file.")
+    if settings.tls == "proxy" and settings.address is None:
+        raise SettingsWrong(f"STUDIO_TLS=proxy needs {_ADDRESS_WANTED}.")
+
+
+def _secret(settings: Settings) -> str:
+    return settings.secret.get_secret_value() if settings.secret else ""
+
+
+def is_guessable(secret: str) -> bool:
+    """Whether a secret holds a word of those that stand in for one, few signs, or one piece again and again.
+
+    'changeme, it is only a trial for now' is guessable, 32 hexadecimal digits of chance are not; no
+    secret at all is nothing to guess.
+    """
+    if not secret:
+        return False
+    small = secret.casefold()
+    is_repeated = secret in (secret + secret)[1:-1]
+    return is_repeated or len(set(secret)) < FEWEST_DISTINCT or any(word in small for word in _STAND_INS)
+
+
+def _is_everywhere(host: str) -> bool:
+    try:
+        return ipaddress.ip_address(host).is_unspecified
+    except ValueError:
+        return False
 
 
 def is_loopback(host: str) -> bool:

@@ -7,13 +7,14 @@ from typing import Any
 
 from sqlmodel import Session
 
+from studio.book.order_writing import locked_order, put_state
 from studio.book.orders import (
     CustomerDraft,
     Order,
     OrderTerms,
     RingDraft,
-    agree_at_counter,
     move_order,
+    order,
     take_order,
 )
 from studio.book.people import PROGRAM, Actor
@@ -30,7 +31,7 @@ from studio.craft.designs import (
     Stock,
     System,
 )
-from studio.craft.orders import State
+from studio.craft.orders import BEFORE_AGREEMENT, State
 from studio.craft.sizes import read_size
 
 NOW = datetime(2026, 11, 25, 10, 0, tzinfo=UTC)
@@ -99,7 +100,7 @@ def an_order(
 ) -> Order:
     """An order brought to `state` by the verbs; with all that a quote and the bench ask for."""
     with transaction(session):  # one commit instead of one a step: the disk is what tests wait for
-        order = take_order(
+        taken = take_order(
             session,
             customer=customer if customer is not None else CustomerDraft("Jorun Müller", "01632 960 715"),
             terms=OrderTerms(wanted_on, promised_at=promised_at, bench_on=bench_on, note=note),
@@ -108,15 +109,33 @@ def an_order(
             now=now,
         )
         for step in _WAYS[state]:
-            order = one_step(session, order, step, actor=actor, now=now)
-    return order
+            taken = one_step(session, taken, step, actor=actor, now=now)
+    return taken
 
 
 def one_step(
-    session: Session, order: Order, to: State, *, actor: Actor = PROGRAM, now: datetime = NOW
+    session: Session, stands: Order, to: State, *, actor: Actor = PROGRAM, now: datetime = NOW
 ) -> Order:
-    """The order after the move to `to`, with a name and a reason given."""
-    facts: dict[str, Any] = {"number": order.number, "version": order.version, "actor": actor, "now": now}
-    if to is State.AGREED and order.state in {State.DRAFT, State.QUOTED}:
-        return agree_at_counter(session, name="Jorun Müller", **facts)
-    return move_order(session, to=to, reason="asked for", **facts)
+    """The order after the move to `to`, with a reason given.
+
+    Quoted and agreed are written as in a book that is older than the quotes: without a paper, and without
+    having asked for a deposit. `tests.quoting` has orders with a quote.
+    """
+    is_older = stands.state is State.DRAFT and to is State.QUOTED
+    is_older |= stands.state in BEFORE_AGREEMENT and to is State.AGREED
+    if not is_older:
+        return move_order(
+            session,
+            number=stands.number,
+            version=stands.version,
+            to=to,
+            reason="asked for",
+            actor=actor,
+            now=now,
+        )
+    with transaction(session):
+        row = locked_order(session, stands.number, stands.version)
+        if to is State.AGREED:
+            row.agreed_name, row.agreed_at = "Jorun Müller", now
+        put_state(session, row, to, verb="note", actor=actor, now=now)
+    return order(session, stands.number)

@@ -12,40 +12,48 @@ from tests.running import Running, a_running_demo
 HERE = Path(__file__).resolve().parent / "pictures"
 CHROMIUM = "/usr/bin/chromium"
 FLAGS = ["--no-sandbox", "--disable-background-networking"]
-WIDTHS = {"desk": (1280, 900), "tablet": (820, 1100), "phone": (390, 844)}
-PAGES = {"in-hand": "/", "orders": "/orders", "week": "/week", "counter": "/orders/2026-68/rings/1"}
+WIDTHS = {"desk": (1280, 900), "phone": (390, 844)}
+COUNTER = "/orders/2026-70/rings/1"
+PAGES = [
+    ("in-hand", "desk", "/"),
+    ("counter", "desk", COUNTER),
+    ("counter", "phone", COUNTER),
+    ("orders", "phone", "/orders"),
+    ("week", "desk", "/week"),
+]
+SHEET_OF, QUOTE = "2026-22", "2026-26-q1"
 
 
 def main() -> None:
-    """Take every page at three widths and one bench sheet, into tests/pictures."""
+    """Take the pages and one of each paper, into tests/pictures."""
     HERE.mkdir(exist_ok=True)
     with tempfile.TemporaryDirectory() as folder, a_running_demo(Path(folder) / "home") as demo:
         take_pages(demo)
-        take_bench_sheet(demo, Path(folder))
+        take_paper(demo, Path(folder), "bench-sheet", f"/orders/{SHEET_OF}/bench-sheet.pdf")
+        take_paper(demo, Path(folder), "quote", f"/quotes/{QUOTE}.pdf")
 
 
 def take_pages(demo: Running) -> None:
-    """One PNG a page and width, the part above the fold."""
+    """One PNG each, the part above the fold."""
     with sync_playwright() as playwright:
         browser = playwright.chromium.launch(executable_path=CHROMIUM, args=FLAGS)
         page: Page = browser.new_page()
         page.goto(demo.enter_url)
-        for width, (across, down) in WIDTHS.items():
+        for name, width, path in PAGES:
+            across, down = WIDTHS[width]
             page.set_viewport_size({"width": across, "height": down})
-            for name, path in PAGES.items():
-                page.goto(demo.base_url + path)
-                page.screenshot(path=HERE / f"{name}-{width}.png")
+            page.goto(demo.base_url + path)
+            page.screenshot(path=HERE / f"{name}-{width}.png")
         browser.close()
 
 
-def take_bench_sheet(demo: Running, folder: Path) -> None:
-    """The first page of the week's bench sheets."""
-    signed = {"Authorization": f"Bearer {demo.token('maker')}"}
-    sheets = folder / "week.pdf"
-    sheets.write_bytes(httpx.get(f"{demo.base_url}/week/papers.pdf", headers=signed, timeout=60).content)
+def take_paper(demo: Running, folder: Path, name: str, path: str) -> None:
+    """The first page of one paper."""
+    signed = {"Authorization": f"Bearer {demo.token('owner')}"}
+    paper = folder / f"{name}.pdf"
+    paper.write_bytes(httpx.get(demo.base_url + path, headers=signed, timeout=60).raise_for_status().content)
     subprocess.run(
-        ["pdftoppm", "-r", "90", "-png", "-f", "1", "-l", "1", "-singlefile", sheets, HERE / "bench-sheet"],
-        check=True,
+        ["pdftoppm", "-r", "90", "-png", "-f", "1", "-l", "1", "-singlefile", paper, HERE / name], check=True
     )
 
 

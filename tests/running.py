@@ -14,6 +14,8 @@ from pathlib import Path
 
 import httpx
 
+ROOT = Path(__file__).resolve().parent.parent
+"""The checkout these tests belong to: what a child runs unless it is told of another place."""
 STUDIO = [sys.executable, "-m", "studio"]
 
 
@@ -36,8 +38,11 @@ class Running:
         return done.stdout.strip().splitlines()[-1]
 
 
-def environment(python_path: str) -> dict[str, str]:
-    """The environment of a child: nothing of the studio's own, and the code from `python_path`."""
+def environment(python_path: str = str(ROOT)) -> dict[str, str]:
+    """The environment of a child: nothing of the studio's own, and the code from `python_path`.
+
+    It comes before what is installed, so that a child runs the same code as the test that started it.
+    """
     kept = {name: value for name, value in os.environ.items() if not name.startswith("STUDIO_")}
     return {**kept, "PYTHONPATH": python_path}
 
@@ -51,7 +56,7 @@ def free_port() -> int:
 
 
 @contextmanager
-def a_running_demo(home: Path, python_path: str = "", *, seconds: float = 30) -> Iterator[Running]:
+def a_running_demo(home: Path, python_path: str = str(ROOT), *, seconds: float = 30) -> Iterator[Running]:
     """Start `demo` in `home`, wait for its link and its first answer, and stop it afterwards."""
     port = free_port()
     started = time.monotonic()

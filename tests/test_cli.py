@@ -209,6 +209,15 @@ def test_an_unknown_role_or_command_is_refused(capsys: pytest.CaptureFixture[str
     assert "usage:" in capsys.readouterr().err
 
 
+@pytest.mark.parametrize("command", [["user", "add"], ["token"]])
+@pytest.mark.parametrize("name", ["", "  "])
+def test_a_name_that_is_none_is_refused_in_a_sentence(
+    home: Path, capsys: pytest.CaptureFixture[str], command: list[str], name: str
+) -> None:
+    said = refused(capsys, *command, name, "--role", "maker", "--home", str(home))
+    assert said == "A name has 1 to 120 signs, all of which can be seen.\n"
+
+
 def test_a_backup_is_a_book_that_opens(home: Path, capsys: pytest.CaptureFixture[str]) -> None:
     main(["backup", str(home / "copy.db"), "--home", str(home)])
     assert "copy.db: 0." in capsys.readouterr().out

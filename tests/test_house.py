@@ -154,3 +154,15 @@ def test_the_readme_names_every_command() -> None:
     actions = [action for action in build_parser()._actions if action.choices]
     commands = [name for action in actions for name in (action.choices or ())]
     assert [name for name in commands if f"shankwright {name}" not in readme] == []
+
+
+@pytest.mark.parametrize("page", ["README.md", "DEVELOPERS.md"])
+def test_what_the_pages_point_at_is_there(page: str) -> None:
+    text = (ROOT / page).read_text("utf-8")
+    links = {target for target in re.findall(r"\]\(([^)#:]+)\)", text) if not target.startswith("http")}
+    files = {
+        name for name in re.findall(r"`([\w./]+\.(?:py|md|html|css|toml))(?::\w+)?`", text) if "/" in name
+    }
+    rooms = [ROOT, ROOT / "studio", ROOT / "templates"]
+    lost = [name for name in sorted(links | files) if not any((room / name).exists() for room in rooms)]
+    assert lost == []

@@ -4,9 +4,17 @@ from pathlib import Path
 
 import pytest
 
-from studio.settings import SettingsWrong, check_reach, demo_settings, is_loopback, read_settings
+from studio.settings import (
+    SettingsWrong,
+    check_reach,
+    demo_settings,
+    is_guessable,
+    is_loopback,
+    read_settings,
+)
 
-SECRET = "x" * 32
+SECRET = "9vUq3-Rk2mZt7_Lw8sYb1nXe4hGa6dPc"
+ADDRESS = "https://book.wrenfold.example"
 EVERYWHERE = "0.0.0.0"  # noqa: S104  the tests are about what this asks for
 
 
@@ -97,8 +105,8 @@ def test_these_hosts_are_this_machine(host: str) -> None:
     [
         ({}, ("STUDIO_SECRET", "STUDIO_TLS")),
         ({"SECRET": SECRET}, ("STUDIO_TLS",)),
-        ({"TLS": "proxy"}, ("STUDIO_SECRET",)),
-        ({"TLS": "proxy", "SECRET": "x" * 31}, ("STUDIO_SECRET, at least 32 signs",)),
+        ({"TLS": "proxy", "ADDRESS": ADDRESS}, ("STUDIO_SECRET",)),
+        ({"TLS": "proxy", "ADDRESS": ADDRESS, "SECRET": SECRET[:31]}, ("STUDIO_SECRET, at least 32 signs",)),
     ],
     ids=["neither", "no TLS", "no secret", "a short secret"],
 )
@@ -134,3 +142,94 @@ def test_a_certificate_of_ones_own_must_be_there(monkeypatch: pytest.MonkeyPatch
 def test_the_secret_is_never_shown(monkeypatch: pytest.MonkeyPatch) -> None:
     given(monkeypatch, SECRET=SECRET)
     assert SECRET not in repr(read_settings())
+
+
+@pytest.mark.parametrize("host", ["127.0.0.1", EVERYWHERE])
+def test_behind_a_proxy_only_the_address_says_what_browsers_call_us(
+    monkeypatch: pytest.MonkeyPatch, host: str
+) -> None:
+    given(monkeypatch, HOST=host, SECRET=SECRET, TLS="proxy")
+    with pytest.raises(SettingsWrong, match="STUDIO_ADDRESS"):
+        check_reach(read_settings())
+    given(monkeypatch, ADDRESS=ADDRESS)
+    check_reach(read_settings())
+
+
+@pytest.mark.parametrize("host", [EVERYWHERE, "::"])
+def test_a_host_that_is_every_address_of_the_machine_wants_the_one_browsers_use(
+    monkeypatch: pytest.MonkeyPatch, tmp_path: Path, host: str
+) -> None:
+    file = tmp_path / "both.pem"
+    file.touch()
+    given(monkeypatch, HOST=host, SECRET=SECRET, TLS="files", TLS_CERTIFICATE=str(file), TLS_KEY=str(file))
+    with pytest.raises(SettingsWrong, match="STUDIO_ADDRESS"):
+        check_reach(read_settings())
+    given(monkeypatch, HOST="192.168.1.7")
+    check_reach(read_settings())
+
+
+@pytest.mark.parametrize(
+    "secret",
+    [
+        "x" * 40,
+        "0101" * 10,
+        "abc" * 20,
+        "ring-maker-" * 4,
+        "changeme-changeme-changeme-please",
+        "This is the Secret of our little studio",
+        "MyVeryLongPasswordForTheOrderBook",
+        "0123456789012345678901234567890123",
+    ],
+)
+@pytest.mark.parametrize("host", ["127.0.0.1", EVERYWHERE])
+def test_a_secret_that_would_be_guessed_is_refused_and_not_repeated(
+    monkeypatch: pytest.MonkeyPatch, secret: str, host: str
+) -> None:
+    given(monkeypatch, HOST=host, SECRET=secret, TLS="proxy", ADDRESS=ADDRESS)
+    with pytest.raises(SettingsWrong, match=r"^STUDIO_SECRET can be guessed") as told:
+        check_reach(read_settings())
+    assert secret not in str(told.value)
+
+
+@pytest.mark.parametrize(
+    "secret",
+    [SECRET, "c1f09b7e4ad2583690ee7fb1ad40c52b", "Kq7sPz0-Hn_5vR2dXw8LtYb3mJc6GfUa1oEi4NS9"],
+)
+def test_a_secret_of_chance_is_taken(secret: str) -> None:
+    assert not is_guessable(secret)
+
+
+PORT_WORDS = "STUDIO_PORT: A port is a whole number from 0 to 65535, such as 8321."
+NO_ZONE = "STUDIO_TIME_ZONE: There is no time zone of this name."
+
+
+@pytest.mark.parametrize(
+    ("name", "value", "sentence"),
+    [
+        ("PORT", "eighty", PORT_WORDS),
+        ("PORT", "70000", PORT_WORDS),
+        ("PORT", "-1", PORT_WORDS),
+        ("TLS", "maybe", "STUDIO_TLS: There are 'proxy' and 'files'."),
+        ("TIME_ZONE", "Europe/Lodnon", f"{NO_ZONE} Did you mean Europe/London?"),
+        ("TIME_ZONE", "Erope/Paris", f"{NO_ZONE} Did you mean Europe/Paris?"),
+        ("TIME_ZONE", "../../x", f"{NO_ZONE} One is Europe/London."),
+        (
+            "ADDRESS",
+            "book.wrenfold.example",
+            "STUDIO_ADDRESS: This is no whole address, such as https://book.wrenfold.example.",
+        ),
+    ],
+)
+def test_a_setting_that_cannot_be_read_is_told_in_the_studios_words(
+    monkeypatch: pytest.MonkeyPatch, name: str, value: str, sentence: str
+) -> None:
+    given(monkeypatch, **{name: value})
+    with pytest.raises(SettingsWrong) as told:
+        read_settings()
+    assert str(told.value) == sentence
+
+
+def test_a_folder_of_time_zones_is_no_time_zone(monkeypatch: pytest.MonkeyPatch) -> None:
+    given(monkeypatch, TIME_ZONE="Europe")
+    with pytest.raises(SettingsWrong, match=NO_ZONE):
+        read_settings()

@@ -65,15 +65,10 @@ async function reckon() {
   }
 }
 
-function soon(event) {
-  if (event.target.name?.startsWith("customer.")) {
-    return;
-  }
+form.addEventListener("input", () => {
   clearTimeout(typing);
   typing = setTimeout(reckon, TYPING_PAUSE_MS);
-}
-
-form.addEventListener("input", soon);
+});
 
 /* A page taken back with what was typed into it gets its figures again. */
 window.addEventListener("pageshow", () => {

@@ -75,3 +75,11 @@ def history(session: Session, order_id: int) -> tuple[AuditLine, ...]:
         select(AuditRow).where(col(AuditRow.order_id) == order_id).order_by(col(AuditRow.id))
     ).all()
     return tuple(AuditLine(row.at, row.actor, row.verb, row.old, row.new, row.reason) for row in found)
+
+
+def latest(session: Session, *verbs: str) -> AuditLine | None:
+    """The last entry of one of these verbs, None where there is none."""
+    row = session.exec(
+        select(AuditRow).where(col(AuditRow.verb).in_(verbs)).order_by(col(AuditRow.id).desc()).limit(1)
+    ).first()
+    return None if row is None else AuditLine(row.at, row.actor, row.verb, row.old, row.new, row.reason)

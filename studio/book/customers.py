@@ -12,7 +12,7 @@ from studio.book.actor import Actor
 from studio.book.audit import note
 from studio.book.customer_tables import CustomerRow, FingerRow
 from studio.book.errors import CustomerUnknown, VersionStale
-from studio.book.finding import by_name, by_phone
+from studio.book.finding import by_name, by_phone_number
 from studio.book.folding import digits, folded, looks_like_phone
 from studio.book.order_reads import MOST, orders_of_customer
 from studio.book.order_tables import OrderRow
@@ -108,7 +108,7 @@ def find_customers(session: Session, query: str, limit: int = 8) -> list[Custome
     typed = query.strip()
     if not typed:
         return []
-    ways = [by_name(typed), *([by_phone(typed)] if looks_like_phone(typed) else [])]
+    ways = [by_name(typed), *([by_phone_number(typed)] if looks_like_phone(typed) else [])]
     found = session.connection().execute(
         _listed().where(or_(*ways)).order_by(col(CustomerRow.name_folded), col(CustomerRow.id)).limit(limit)
     )

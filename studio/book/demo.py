@@ -13,16 +13,14 @@ from zoneinfo import ZoneInfo
 from sqlmodel import Session
 
 from studio.book.demo_people import CUSTOMERS, NOTES, OWNER, PEOPLE, STUDIO, email_of, phone_of
+from studio.book.demo_quotes import quote_in_demo, yes_in_demo
+from studio.book.demo_rates import RATES, demo_prices
 from studio.book.demo_rings import RingMaker
-from studio.book.orders import (
-    CustomerDraft,
-    OrderTerms,
-    RingDraft,
-    agree_at_counter,
-    move_order,
-    take_order,
-)
+from studio.book.metal_prices import add_metal_prices
+from studio.book.orders import CustomerDraft, Order, OrderTerms, RingDraft, move_order, take_order
 from studio.book.people import PROGRAM, Actor, add_user
+from studio.book.quote_values import Quote
+from studio.book.rates import put_rates
 from studio.book.studio import found_studio
 from studio.book.transaction import transaction
 from studio.clock import day_of, monday_of
@@ -31,7 +29,7 @@ from studio.craft.orders import State
 __all__ = ["OWNER", "SEED", "write_demo"]
 
 SEED = 118
-_WAY = (State.DRAFT, State.AGREED, State.AT_THE_BENCH, State.READY, State.HANDED_OVER)
+_WAY = (State.DRAFT, State.QUOTED, State.AGREED, State.AT_THE_BENCH, State.READY, State.HANDED_OVER)
 _WEEKS: dict[int, tuple[State, ...]] = {
     -3: (State.HANDED_OVER,) * 7,
     -2: (State.HANDED_OVER,) * 6 + (State.CALLED_OFF,),
@@ -54,14 +52,15 @@ class _Story:
     terms: OrderTerms
     rings: tuple[RingDraft, ...]
     moves: tuple[tuple[State, datetime], ...]
+    is_deposit_open: bool = False
 
 
 @dataclass(slots=True)
 class _Told:
-    """An order while its story is told: the number it got, and its version."""
+    """An order while its story is told: as it stood when it was last read, and the quote that stands."""
 
-    number: str = ""
-    version: int = 0
+    order: Order | None = None
+    quote: Quote | None = None
 
 
 def write_demo(session: Session, *, now: datetime, seed: int = SEED) -> None:
@@ -72,9 +71,19 @@ def write_demo(session: Session, *, now: datetime, seed: int = SEED) -> None:
         found_studio(session, facts=STUDIO, actor=PROGRAM, now=opened)
         people = [add_user(session, name=n, role=r, actor=PROGRAM, now=opened).actor for n, r in PEOPLE]
         today = day_of(now, STUDIO.time_zone)
+        _put_figures(session, now, opened, owner=people[0], chance=Random(seed))  # noqa: S311  as above
         stories = [*_by_week(chance, today, now), *_that_need_a_hand(chance, today, now)]
         stories.sort(key=lambda story: story.taken_at)
         _tell(session, stories, people, chance)
+
+
+def _put_figures(session: Session, now: datetime, opened: datetime, *, owner: Actor, chance: Random) -> None:
+    """The studio's rates and its metal prices, as they were entered over the weeks."""
+    put_rates(session, rates=RATES, actor=owner, now=opened)
+    first, today = (day_of(moment, STUDIO.time_zone) for moment in (opened, now))
+    for day, prices in demo_prices(chance, today, first):
+        at = opened if day == first else min(_at(day, 9), now)
+        add_metal_prices(session, prices=prices, actor=owner, now=at)
 
 
 def _tell(session: Session, stories: list[_Story], people: list[Actor], chance: Random) -> None:
@@ -89,36 +98,41 @@ def _tell(session: Session, stories: list[_Story], people: list[Actor], chance: 
     ]
     for at, place, step in sorted(events):
         story, mine, who = stories[place], told[place], places[place]
-        if step < 0:
+        before = mine.order
+        if before is None:
             actor = chance.choice((owner, counter, counter))
             name = CUSTOMERS[who]
             customer = ids.get(who) or CustomerDraft(name, phone_of(who), email_of(name))
-            order = take_order(
+            after = take_order(
                 session, customer=customer, terms=story.terms, rings=story.rings, actor=actor, now=at
             )
-            ids[who] = order.customer.id
+            ids[who] = after.customer.id
+        elif (to := story.moves[step][0]) is State.QUOTED:
+            mine.quote = quote_in_demo(
+                session, before, is_revised=place % 9 == 4, chance=chance, actor=counter, now=at
+            )
+            continue
+        elif to is State.AGREED and mine.quote is not None:
+            after = yes_in_demo(
+                session,
+                mine.quote,
+                name=CUSTOMERS[who],
+                is_deposit_open=story.is_deposit_open,
+                chance=chance,
+                actor=counter,
+                now=at,
+            )
         else:
-            to = story.moves[step][0]
-            if to is State.AGREED:
-                order = agree_at_counter(
-                    session,
-                    number=mine.number,
-                    version=mine.version,
-                    name=CUSTOMERS[who],
-                    actor=counter,
-                    now=at,
-                )
-            else:
-                order = move_order(
-                    session,
-                    number=mine.number,
-                    to=to,
-                    version=mine.version,
-                    reason="The wedding is put off." if to is State.CALLED_OFF else None,
-                    actor=maker if to in {State.AT_THE_BENCH, State.READY} else counter,
-                    now=at,
-                )
-        mine.number, mine.version = order.number, order.version
+            after = move_order(
+                session,
+                number=before.number,
+                to=to,
+                version=before.version,
+                reason="The wedding is put off." if to is State.CALLED_OFF else None,
+                actor=maker if to in {State.AT_THE_BENCH, State.READY} else counter,
+                now=at,
+            )
+        mine.order = after
 
 
 def _by_week(chance: Random, today: date, now: datetime) -> Iterable[_Story]:
@@ -158,15 +172,21 @@ def _story(
         bench_on - timedelta(days=chance.randint(12, 22)), today - timedelta(days=chance.randint(0, 9))
     )
     taken_at = _at(_open_day(taken), chance.randint(10, 16), chance.randrange(0, 60, 5))
+    quoted_at = taken_at + timedelta(minutes=10)
     if state is State.DRAFT:
         return _clamped(_Story(now - timedelta(hours=chance.randint(1, 6)), terms, rings, ()), now)
     if state is State.QUOTED:
-        return _clamped(_Story(taken_at, terms, rings, ((state, taken_at + timedelta(hours=2)),)), now)
+        return _clamped(_Story(taken_at, terms, rings, ((state, quoted_at),)), now)
     agreed_at = taken_at + timedelta(days=chance.randint(0, 2), minutes=chance.randrange(20, 90))
     if state is State.CALLED_OFF:
-        moves = ((State.AGREED, agreed_at), (state, agreed_at + timedelta(days=3)))
+        moves = (
+            (State.QUOTED, quoted_at),
+            (State.AGREED, agreed_at),
+            (state, agreed_at + timedelta(days=3)),
+        )
         return _clamped(_Story(taken_at, terms, rings, moves), now)
     moments = (
+        quoted_at,
         agreed_at,
         _at(bench_on, 9, 10),
         _at(bench_on, 16, 30) + timedelta(days=1),
@@ -189,9 +209,15 @@ def _that_need_a_hand(chance: Random, today: date, now: datetime) -> Iterable[_S
     )
     soon = _story(chance, State.AGREED, today, (maker.one(),), now)
     yield replace(soon, terms=replace(soon.terms, promised_at=_at(today + timedelta(days=2), 16)))
-    for _ in range(2):
-        unplanned = _story(chance, State.AGREED, today + timedelta(days=20), (maker.one(),), now)
-        yield replace(unplanned, terms=replace(unplanned.terms, bench_on=None))
+    unplanned = _story(chance, State.AGREED, today + timedelta(days=20), (maker.one(),), now)
+    yield replace(unplanned, terms=replace(unplanned.terms, bench_on=None))
+    unpaid = _story(chance, State.AGREED, today + timedelta(days=12), (maker.one(),), now)
+    yield replace(unpaid, is_deposit_open=True)
+    for days in (RATES.valid_days - 1, RATES.valid_days + 2):
+        waits_since = now - timedelta(days=days)
+        terms = OrderTerms(wanted_on=today + timedelta(days=45))
+        taken_at = waits_since - timedelta(minutes=10)
+        yield _Story(taken_at, terms, (maker.one(),), ((State.QUOTED, waits_since),))
     ready = _story(chance, State.READY, today - timedelta(days=14), (maker.one(),), now)
     yield replace(
         ready, terms=replace(ready.terms, promised_at=_at(_open_day(today - timedelta(days=5)), 11))

@@ -1,6 +1,6 @@
 """What the book refuses, as facts. The sentence a reader sees is written in `web/errors.py`."""
 
-from datetime import datetime
+from datetime import date, datetime
 from enum import StrEnum
 
 from studio.craft.orders import State
@@ -36,6 +36,13 @@ class UserUnknown(NotFound):
     def __init__(self, name: str) -> None:
         super().__init__(f"nobody called {name} works here")
         self.name = name
+
+
+class DraftUnknown(NotFound):
+    """No unfinished form is kept under this key."""
+
+    def __init__(self) -> None:
+        super().__init__("no such unfinished form")
 
 
 class VersionStale(BookError):
@@ -129,6 +136,13 @@ class NameTaken(BookError):
         self.name = name
 
 
+class NameRefused(BookError):
+    """Nobody is called like this: the name is empty, too long, or holds signs that cannot be seen."""
+
+    def __init__(self) -> None:
+        super().__init__("a name has 1 to 120 signs, all of which can be seen")
+
+
 class WhyWeak(StrEnum):
     """Why a passphrase is not taken."""
 
@@ -170,3 +184,62 @@ class LinkSpent(BookError):
 
 class BackupRefused(BookError):
     """No copy was made. The text says why."""
+
+
+class QuoteUnknown(NotFound):
+    """No quote has this number."""
+
+    def __init__(self, number: str) -> None:
+        super().__init__(f"no quote {number}")
+        self.number = number
+
+
+class NotQuotable(BookError):
+    """The order cannot be quoted yet. `missing` says in words what it waits for: 'phone', 'price of gold'."""
+
+    def __init__(self, number: str, missing: tuple[str, ...]) -> None:
+        super().__init__(f"{number} waits for {', '.join(missing)}")
+        self.number = number
+        self.missing = missing
+
+
+class QuoteSuperseded(BookError):
+    """The quote no longer stands. `by` is the number of the one that does, or None where none does."""
+
+    def __init__(self, number: str, by: str | None) -> None:
+        super().__init__(f"quote {number} no longer stands")
+        self.number = number
+        self.by = by
+
+
+class QuoteExpired(BookError):
+    """The quote's last day, `valid_until`, is over: a yes to it wants a reason."""
+
+    def __init__(self, number: str, valid_until: date) -> None:
+        super().__init__(f"quote {number} was good until {valid_until.isoformat()}")
+        self.number = number
+        self.valid_until = valid_until
+
+
+class QuoteAnswered(BookError):
+    """The customer has said yes to this quote already."""
+
+    def __init__(self, number: str) -> None:
+        super().__init__(f"quote {number} is agreed")
+        self.number = number
+
+
+class QuotePdfNotYet(BookError):
+    """The paper of the quote is still being made."""
+
+    def __init__(self, number: str) -> None:
+        super().__init__(f"the paper of quote {number} is not made yet")
+        self.number = number
+
+
+class NoAgreement(BookError):
+    """No yes to a quote of this order holds: there is no deposit to note and no yes to take back."""
+
+    def __init__(self, number: str) -> None:
+        super().__init__(f"{number} has no agreement")
+        self.number = number

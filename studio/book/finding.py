@@ -9,8 +9,11 @@ from studio.book.order_numbers import read_number
 from studio.book.order_tables import OrderRow
 
 
-def found_by(query: str | None) -> list[ColumnElement[bool]]:
-    """The condition that finds `query` as a name, a number or a telephone number; none for an empty one."""
+def found_by(query: str | None, *, by_phone: bool = True) -> list[ColumnElement[bool]]:
+    """The condition that finds `query` as a name, a number or a telephone number; none for an empty one.
+
+    Without `by_phone` no telephone number is looked at: who may not see one does not find by it either.
+    """
     typed = (query or "").strip()
     if not typed:
         return []
@@ -20,8 +23,8 @@ def found_by(query: str | None) -> list[ColumnElement[bool]]:
     ways: list[ColumnElement[bool]] = [by_name(typed)]
     if typed.isascii() and typed.isdigit() and len(typed) <= 9:
         ways.append(col(OrderRow.serial) == int(typed))
-    if looks_like_phone(typed):
-        ways.append(by_phone(typed))
+    if by_phone and looks_like_phone(typed):
+        ways.append(by_phone_number(typed))
     return [or_(*ways)]
 
 
@@ -31,7 +34,7 @@ def by_name(typed: str) -> ColumnElement[bool]:
     return and_(*(col(CustomerRow.name_folded).contains(word, autoescape=True) for word in words))
 
 
-def by_phone(typed: str) -> ColumnElement[bool]:
+def by_phone_number(typed: str) -> ColumnElement[bool]:
     """The condition that the customer's telephone number ends in the digits of `typed`, at most nine.
 
     Nine are enough to tell numbers apart, and leave out the start that is dialled or not (+44 or 0).

@@ -10,11 +10,15 @@ from studio.craft.orders import State
 NOT_READY = frozenset({State.DRAFT, State.QUOTED, State.AGREED, State.AT_THE_BENCH})
 NEAR = timedelta(days=2)
 UNTOUCHED = timedelta(days=2)
+TOMORROW = timedelta(days=1)
 
 
 @dataclass(frozen=True, slots=True)
 class OrderDays:
-    """What the rules look at. Moments are UTC, `zone` is the studio's."""
+    """What the rules look at. Moments are UTC, `zone` is the studio's.
+
+    `quote_until` is the last day of the quote that waits for its answer.
+    """
 
     state: State
     state_since: datetime
@@ -22,6 +26,8 @@ class OrderDays:
     promised_at: datetime | None
     bench_on: date | None
     zone: str
+    quote_until: date | None = None
+    is_deposit_open: bool = False
 
     @property
     def promised_on(self) -> date | None:
@@ -33,8 +39,10 @@ def hand_of(days: OrderDays, *, today: date, now: datetime) -> Hand | None:
     """Why an order needs a hand, by the most pressing rule, or None.
 
     Not ready although the promised moment is past, or the bench date, or the promised day is at most two
-    days off; agreed without a bench date; a draft nobody touched for two days; ready and not collected: the
-    promised moment is past, or nothing was promised, so somebody must say that the ring is there.
+    days off; a quote without an answer that ends today or tomorrow; agreed without a bench date, or with the
+    deposit open; a quote that ended without an answer; a draft nobody touched for two days; ready and not
+    collected: the promised moment is past, or nothing was promised, so somebody must say that the ring is
+    there.
     """
     if days.state in NOT_READY:
         return _not_ready(days, today, now)
@@ -51,8 +59,20 @@ def _not_ready(days: OrderDays, today: date, now: datetime) -> Hand | None:
         return Hand(HandWord.LATE, HandWhy.BENCH_DATE_PASSED, days.state_since, days.bench_on)
     if promised_on is not None and promised_on - today <= NEAR:
         return Hand(HandWord.SOON, HandWhy.PROMISED_SOON, days.state_since, promised_on)
+    return _unsettled(days, today, now)
+
+
+def _unsettled(days: OrderDays, today: date, now: datetime) -> Hand | None:
+    """What nobody has said yet, of an order whose days are not pressing."""
+    until = days.quote_until if days.state is State.QUOTED else None
+    if until is not None and today <= until <= today + TOMORROW:
+        return Hand(HandWord.ENDING, HandWhy.QUOTE_ENDS, days.state_since, until)
     if days.state is State.AGREED and days.bench_on is None:
         return Hand(HandWord.MISSING, HandWhy.NO_BENCH_DATE, days.state_since)
+    if days.state is State.AGREED and days.is_deposit_open:
+        return Hand(HandWord.MISSING, HandWhy.DEPOSIT_OPEN, days.state_since)
+    if until is not None and until < today:
+        return Hand(HandWord.WAITING, HandWhy.QUOTE_ENDED, days.state_since, until)
     if days.state is State.DRAFT and now - days.changed_at >= UNTOUCHED:
         return Hand(HandWord.WAITING, HandWhy.DRAFT_UNTOUCHED, days.changed_at)
     return None

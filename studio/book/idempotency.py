@@ -74,3 +74,19 @@ def once(
             row.status, row.body, row.location = answer.status, answer.body, answer.location
             session.add(row)
     return Answer(row.status, row.body, row.location)
+
+
+def kept(session: Session, *, key: str, actor: Actor, fingerprint: str) -> Answer | None:
+    """The answer already given under this actor's `key`, None while there is none.
+
+    For work that prepares something outside the transaction: a repetition need not prepare it again. Raises
+    `KeyReused` as `once` does.
+    """
+    row = session.exec(
+        select(AnswerRow).where(col(AnswerRow.actor) == actor.key, col(AnswerRow.key) == key)
+    ).one_or_none()
+    if row is None:
+        return None
+    if row.fingerprint != fingerprint:
+        raise KeyReused(key)
+    return Answer(row.status, row.body, row.location)

@@ -10,6 +10,7 @@ from studio.book.customer_tables import CustomerRow
 from studio.book.hand import NOT_READY, OrderDays, hand_of
 from studio.book.order_tables import OrderRow
 from studio.book.order_values import Hand, HandWhy
+from studio.book.quote_reads import has_open_deposit, open_until
 from studio.book.studio import time_zone
 from studio.craft.orders import State
 
@@ -41,6 +42,8 @@ def in_hand(session: Session, *, today: date, now: datetime) -> list[HandLine]:
             col(OrderRow.changed_at),
             col(OrderRow.promised_at),
             col(OrderRow.bench_on),
+            open_until(),
+            has_open_deposit(),
         )
         .join(CustomerRow, col(CustomerRow.id) == col(OrderRow.customer_id))
         .where(col(OrderRow.state).in_([*NOT_READY, State.READY]))
@@ -48,9 +51,9 @@ def in_hand(session: Session, *, today: date, now: datetime) -> list[HandLine]:
     )
     zone = time_zone(session)
     lines = []
-    for number, customer_id, name, word, state_since, changed_at, promised_at, bench_on in found:
+    for number, customer_id, name, word, state_since, changed_at, promised_at, bench_on, until, owes in found:
         state = State(word)
-        days = OrderDays(state, state_since, changed_at, promised_at, bench_on, zone)
+        days = OrderDays(state, state_since, changed_at, promised_at, bench_on, zone, until, owes)
         hand = hand_of(days, today=today, now=now)
         if hand is not None:
             lines.append(HandLine(number, customer_id, name, state, hand, promised_at, bench_on))

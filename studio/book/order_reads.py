@@ -15,7 +15,6 @@ from studio.book.customer_tables import CustomerRow, FingerRow
 from studio.book.errors import OrderUnknown
 from studio.book.finding import found_by
 from studio.book.hand import OrderDays, hand_of
-from studio.book.missing import missing_of
 from studio.book.order_numbers import read_number
 from studio.book.order_tables import OrderRow, RingRow
 from studio.book.order_values import (
@@ -29,9 +28,11 @@ from studio.book.order_values import (
     Page,
     RingLine,
 )
+from studio.book.quote_reads import agreement_of, deposit_of, has_open_deposit, open_until, quotes_of
 from studio.book.stored import design_of, finger_of
 from studio.book.studio import time_zone
 from studio.craft.designs import Pattern, Profile, System
+from studio.craft.missing import OrderFacts, missing, ring_facts
 from studio.craft.orders import State
 from studio.craft.reckonings import reckon
 from studio.craft.units import from_micrometres
@@ -48,6 +49,8 @@ _LISTED: tuple[SQLColumnExpression[Any], ...] = (
     col(OrderRow.wanted_on),
     col(OrderRow.promised_at),
     col(OrderRow.bench_on),
+    open_until(),
+    has_open_deposit(),
 )
 
 
@@ -60,6 +63,8 @@ def order(session: Session, number: str) -> Order:
     rings = rings_of(session, row.id)
     terms = OrderTerms(row.wanted_on, row.is_wanted_hard, row.promised_at, row.bench_on, row.note)
     state = State(row.state)
+    quotes = quotes_of(session, row.number)
+    agreement = agreement_of(session, row.id, quotes)
     return Order(
         number=row.number,
         state=state,
@@ -74,7 +79,22 @@ def order(session: Session, number: str) -> Order:
         state_since=row.state_since,
         created_at=row.created_at,
         history=history(session, row.id),
-        missing=missing_of(state, customer.phone, terms, rings),
+        missing=missing(
+            OrderFacts(
+                state=state,
+                has_phone=bool(customer.phone),
+                has_wanted_day=terms.wanted_on is not None,
+                has_promised_day=terms.promised_at is not None,
+                has_bench_date=terms.bench_on is not None,
+                deposit=deposit_of(session, state, quotes, agreement),
+                rings=tuple(
+                    ring_facts(ring.position, ring.finger, ring.reckoning, ring.reasons_given)
+                    for ring in rings
+                ),
+            )
+        ),
+        quotes=quotes,
+        agreement=agreement,
     )
 
 
@@ -105,6 +125,7 @@ def orders_page(
     *,
     state: State | None = None,
     query: str | None = None,
+    by_phone: bool = True,
     after: str | None = None,
     limit: int = 50,
     now: datetime | None = None,
@@ -112,11 +133,14 @@ def orders_page(
     """One page of orders, the newest number first, of at most `limit` (1 to 200) lines.
 
     `query` finds by name ('muller' finds Müller), by number ('2026-118' or '118'), or by the last four or
-    more digits of a telephone number however spaced. `after` is the `next` of the page before. `now` is the
-    moment by which it is said what needs a hand; left out, this one. Raises `OrderUnknown` for an `after`
-    that is no number.
+    more digits of a telephone number however spaced, this only with `by_phone`. `after` is the `next` of the
+    page before. `now` is the moment by which it is said what needs a hand; left out, this one. Raises
+    `OrderUnknown` for an `after` that is no number.
     """
-    wanted = [*found_by(query), *(() if state is None else (col(OrderRow.state) == state,))]
+    wanted = [
+        *found_by(query, by_phone=by_phone),
+        *(() if state is None else (col(OrderRow.state) == state,)),
+    ]
     if after is not None:
         start = read_number(after)
         if start is None:
@@ -132,12 +156,12 @@ def orders_of_customer(session: Session, customer_id: int, now: datetime | None 
     return _lines(session, [col(OrderRow.customer_id) == customer_id], MOST, now or clock.now())
 
 
-def state_counts(session: Session, query: str | None = None) -> dict[State, int]:
-    """How many orders are in each state, of those that `query` finds; a state without any counts 0."""
+def state_counts(session: Session, query: str | None = None, *, by_phone: bool = True) -> dict[State, int]:
+    """How many orders are in each state, of those that `query` finds as in `orders_page`; 0 without any."""
     found = session.connection().execute(
         pick(col(OrderRow.state), func.count())
         .join(CustomerRow, col(CustomerRow.id) == col(OrderRow.customer_id))
-        .where(*found_by(query))
+        .where(*found_by(query, by_phone=by_phone))
         .group_by(col(OrderRow.state))
         if query and query.strip()
         else pick(col(OrderRow.state), func.count()).group_by(col(OrderRow.state))
@@ -217,7 +241,16 @@ def _lines(
 
 def _line(row: Row[Any], rings: tuple[RingLine, ...], zone: str, now: datetime) -> OrderLine:
     state = State(row.state)
-    days = OrderDays(state, row.state_since, row.changed_at, row.promised_at, row.bench_on, zone)
+    days = OrderDays(
+        state,
+        row.state_since,
+        row.changed_at,
+        row.promised_at,
+        row.bench_on,
+        zone,
+        row.quote_until,
+        row.is_deposit_open,
+    )
     return OrderLine(
         row.number,
         row.customer_id,

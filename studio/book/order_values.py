@@ -7,7 +7,9 @@ from enum import Enum, StrEnum
 from typing import Final, Generic, Literal, TypeVar
 
 from studio.book.audit import AuditLine
+from studio.book.quote_values import Agreement, Quote, QuoteState
 from studio.craft.designs import Design, Finger, Pattern, Profile, System
+from studio.craft.missing import Missing
 from studio.craft.orders import State
 from studio.craft.reckonings import Reckoning
 
@@ -71,15 +73,6 @@ class OrderChanges:
 
 
 @dataclass(frozen=True, slots=True)
-class Missing:
-    """What is not yet asked, in words ('phone', 'bench date'): for a quote, the bench, and good to have."""
-
-    quote: tuple[str, ...] = ()
-    bench: tuple[str, ...] = ()
-    nice: tuple[str, ...] = ()
-
-
-@dataclass(frozen=True, slots=True)
 class OrderCustomer:
     """Whose order it is, with the version of the customer's own page."""
 
@@ -104,6 +97,11 @@ class OrderRing:
     reckoning: Reckoning
 
     @property
+    def reasons_given(self) -> frozenset[str]:
+        """The codes of the warnings that somebody gave a reason for."""
+        return frozenset(code for code, reason in self.reasons.items() if reason.strip())
+
+    @property
     def draft(self) -> RingDraft:
         """This ring as it would be asked for again, with nothing changed."""
         return RingDraft(self.finger, self.design, self.taken_by, self.taken_at, self.reasons)
@@ -111,7 +109,11 @@ class OrderRing:
 
 @dataclass(frozen=True, slots=True)
 class Order:
-    """One order as it stands. Moments are UTC."""
+    """One order as it stands. Moments are UTC.
+
+    `quotes` are all it ever had, the first revision first; `agreement` is the yes that holds, None also for
+    an order that was agreed before there were quotes.
+    """
 
     number: str
     state: State
@@ -125,6 +127,13 @@ class Order:
     created_at: datetime
     history: tuple[AuditLine, ...]
     missing: Missing
+    quotes: tuple[Quote, ...]
+    agreement: Agreement | None
+
+    @property
+    def standing_quote(self) -> Quote | None:
+        """The quote that is not superseded, or None."""
+        return next((quote for quote in self.quotes if quote.state is not QuoteState.SUPERSEDED), None)
 
 
 @dataclass(frozen=True, slots=True)
@@ -165,6 +174,7 @@ class HandWord(StrEnum):
 
     LATE = "late"
     SOON = "soon"
+    ENDING = "ending"
     MISSING = "missing"
     WAITING = "waiting"
     COLLECT = "collect"
@@ -176,7 +186,10 @@ class HandWhy(StrEnum):
     PROMISE_PASSED = "promise passed"  # the promised moment is past, the order is not ready
     BENCH_DATE_PASSED = "bench date passed"
     PROMISED_SOON = "promised within two days"
+    QUOTE_ENDS = "quote ends today or tomorrow without an answer"
     NO_BENCH_DATE = "agreed without a bench date"
+    DEPOSIT_OPEN = "agreed and the deposit is open"
+    QUOTE_ENDED = "quote ended without an answer"
     DRAFT_UNTOUCHED = "draft untouched for two days"
     NOT_COLLECTED = "ready and not collected"
 

@@ -1,23 +1,15 @@
-"""The verbs of an order: taking it, changing it, noting the yes, moving it on."""
+"""The verbs of an order: taking it, changing it, moving it on."""
 
 from collections.abc import Sequence
 from datetime import datetime
 
-from sqlmodel import Session, col, select
+from sqlmodel import Session
 
 from studio.book.actor import Actor
 from studio.book.audit import note
 from studio.book.customer_tables import CustomerRow
 from studio.book.customers import add_customer, put_contact
-from studio.book.errors import (
-    CustomerUnknown,
-    MoveRefused,
-    NoRings,
-    OrderFixed,
-    OrderUnknown,
-    VersionStale,
-    WhyNot,
-)
+from studio.book.errors import CustomerUnknown, MoveRefused, NoAgreement, NoRings, OrderFixed, WhyNot
 from studio.book.order_numbers import next_number
 from studio.book.order_reads import order, orders_page, state_counts
 from studio.book.order_rings import put_rings, rings_shown
@@ -25,7 +17,6 @@ from studio.book.order_tables import OrderRow
 from studio.book.order_values import (
     UNSET,
     CustomerDraft,
-    Missing,
     Order,
     OrderChanges,
     OrderLine,
@@ -34,9 +25,12 @@ from studio.book.order_values import (
     Page,
     RingDraft,
 )
+from studio.book.order_writing import locked_order, one_line, put_state, touch
+from studio.book.standing import supersede, take_yes_back
 from studio.book.studio import time_zone
 from studio.book.transaction import transaction
 from studio.clock import day_of
+from studio.craft.missing import Missing
 from studio.craft.orders import BEFORE_AGREEMENT, State, move_between
 
 __all__ = [
@@ -50,7 +44,6 @@ __all__ = [
     "OrderTerms",
     "Page",
     "RingDraft",
-    "agree_at_counter",
     "change_order",
     "move_order",
     "order",
@@ -116,13 +109,14 @@ def change_order(
 ) -> Order:
     """Change what `changes` speaks of. A quoted order whose rings or days change is a draft again.
 
+    Its quote is then superseded.
     From agreed on, rings, wanted and promised days stand: changing them raises `OrderFixed`; the note, the
     bench date and the customer's contact stay free. Saying again what already stands changes nothing and
     keeps the version. Raises `OrderUnknown`, `VersionStale`, `NoRings`, and `Refused` for a ring that cannot
     be made.
     """
     with transaction(session):
-        row = _locked(session, number, version)
+        row = locked_order(session, number, version)
         state = State(row.state)
         old = _shown(row, _FREE | _FIXED_BY_YES)
         asked = {
@@ -154,46 +148,10 @@ def change_order(
                 was, became = was | {"rings": old_rings}, became | {"rings": new_rings}
             if fixed and state is State.QUOTED:
                 was, became = was | {"state": state}, became | {"state": State.DRAFT}
+                became |= _superseded(session, row.id, now)
                 row.state, row.state_since = State.DRAFT, now
-            _touch(session, row, now)
+            touch(session, row, now)
             note(session, actor=actor, now=now, verb="change an order", order_id=row.id, old=was, new=became)
-    return order(session, number)
-
-
-def agree_at_counter(
-    session: Session,
-    *,
-    number: str,
-    version: int,
-    name: str,
-    reason: str | None = None,
-    actor: Actor,
-    now: datetime,
-) -> Order:
-    """Note the yes that somebody called `name` said at the counter: the order is agreed, its rings stand.
-
-    `reason`, if one is given, is kept in the history. Raises `OrderUnknown`, `VersionStale`, and
-    `MoveRefused` from a state that cannot be agreed or without a name.
-    """
-    who = " ".join(name.split())
-    with transaction(session):
-        row = _locked(session, number, version)
-        start = State(row.state)
-        if start not in BEFORE_AGREEMENT:
-            raise MoveRefused(number, start, State.AGREED, WhyNot.NO_SUCH_MOVE)
-        if not who:
-            raise MoveRefused(number, start, State.AGREED, WhyNot.NEEDS_NAME)
-        row.agreed_name, row.agreed_at = who, now
-        _put_state(
-            session,
-            row,
-            State.AGREED,
-            verb="note the yes",
-            actor=actor,
-            now=now,
-            reason=" ".join((reason or "").split()) or None,
-            agreed_name=who,
-        )
     return order(session, number)
 
 
@@ -209,76 +167,42 @@ def move_order(
 ) -> Order:
     """Move an order on, or back, as the table of moves allows.
 
-    Raises `OrderUnknown`, `VersionStale`, and `MoveRefused`: no such move, a reason asked for and not given,
-    the yes without a name (`agree_at_counter` takes it), or something still missing for a quote or the bench.
+    An order that becomes a draft again leaves its quote superseded; a yes taken back leaves it waiting.
+    No move makes it quoted or agreed: `issue_quote` and `agree` do. Raises `OrderUnknown`, `VersionStale`,
+    and `MoveRefused`: no such move, a reason asked for and not given, or the bench still waits for something;
+    `NoAgreement` where a yes older than the quotes would be taken back.
     """
-    why = " ".join((reason or "").split()) or None
+    why = one_line(reason)
     with transaction(session):
-        row = _locked(session, number, version)
+        row = locked_order(session, number, version)
         start = State(row.state)
         move = move_between(start, to)
         if move is None:
             raise MoveRefused(number, start, to, WhyNot.NO_SUCH_MOVE)
-        if to is State.AGREED and start in BEFORE_AGREEMENT:
-            raise MoveRefused(number, start, to, WhyNot.NEEDS_NAME)
         if move.needs_reason and why is None:
             raise MoveRefused(number, start, to, WhyNot.NEEDS_REASON)
         if lacking := _lacking(session, number, start, to):
             raise MoveRefused(number, start, to, WhyNot.MISSING, lacking)
+        also: dict[str, object] = {}
         if to is State.DRAFT:
             row.agreed_name = row.agreed_at = None
-        _put_state(session, row, to, verb=move.verb.lower(), actor=actor, now=now, reason=why)
+            also = _superseded(session, row.id, now)
+        elif start is State.AGREED and to is State.QUOTED and not take_yes_back(session, row, now):
+            raise NoAgreement(number)
+        put_state(session, row, to, verb=move.verb.lower(), actor=actor, now=now, reason=why, also=also)
     return order(session, number)
 
 
 def _lacking(session: Session, number: str, start: State, to: State) -> tuple[str, ...]:
-    """What a forward move waits for: the bench for what it needs, a quote for what it needs."""
-    if to is State.AT_THE_BENCH and start is State.AGREED:
-        return order(session, number).missing.bench
-    if to is State.QUOTED:
-        return order(session, number).missing.quote
-    return ()
+    """What the bench waits for; no other move waits for anything."""
+    is_to_the_bench = to is State.AT_THE_BENCH and start is State.AGREED
+    return order(session, number).missing.bench if is_to_the_bench else ()
 
 
-def _put_state(
-    session: Session,
-    row: OrderRow,
-    state: State,
-    *,
-    verb: str,
-    actor: Actor,
-    now: datetime,
-    reason: str | None = None,
-    **also: str,
-) -> None:
-    old = {"state": row.state}
-    row.state, row.state_since = state, now
-    _touch(session, row, now)
-    note(
-        session,
-        actor=actor,
-        now=now,
-        verb=verb,
-        order_id=row.id,
-        old=old,
-        new={"state": state, **also},
-        reason=reason,
-    )
-
-
-def _touch(session: Session, row: OrderRow, now: datetime) -> None:
-    row.version += 1
-    row.changed_at = now
-    session.add(row)
-
-
-def _locked(session: Session, number: str, version: int) -> OrderRow:
-    row = session.exec(select(OrderRow).where(col(OrderRow.number) == number).with_for_update()).one_or_none()
-    if row is None:
-        raise OrderUnknown(number)
-    if row.version != version:
-        raise VersionStale(number, version, row.version)
-    return row
+def _superseded(session: Session, order_id: int, now: datetime) -> dict[str, object]:
+    """Let the order's quote no longer stand; its number for the history, nothing where none stood."""
+    number = supersede(session, order_id, now)
+    return {} if number is None else {"superseded": number}
 
 
 def _shown(row: OrderRow, columns: dict[str, str]) -> dict[str, object]:

@@ -8,7 +8,7 @@ from sqlmodel import Field, Session, col, select
 
 from studio.book.actor import PROGRAM, Actor
 from studio.book.audit import note
-from studio.book.errors import NameTaken, UserUnknown
+from studio.book.errors import NameRefused, NameTaken, UserUnknown
 from studio.book.folding import folded
 from studio.book.transaction import transaction
 from studio.book.types import Moment, Row, one_of
@@ -21,9 +21,12 @@ __all__ = [
     "UserRow",
     "add_user",
     "rename_user",
+    "shown_name",
     "user_named",
     "users",
 ]
+
+LONGEST_NAME = 120
 
 
 class UserRow(Row, table=True):
@@ -80,8 +83,8 @@ def user_row(session: Session, name: str) -> UserRow:
 
 
 def add_user(session: Session, *, name: str, role: Role, actor: Actor, now: datetime) -> User:
-    """Let somebody in; they set their passphrase by a one-time link. Raises `NameTaken`."""
-    shown = " ".join(name.split())
+    """Let somebody in; they set their passphrase by a one-time link. Raises `NameTaken`, `NameRefused`."""
+    shown = shown_name(name)
     with transaction(session):
         _refuse_taken(session, shown, but=None)
         row = UserRow(name=shown, name_folded=folded(shown), role=role, created_at=now)
@@ -92,8 +95,8 @@ def add_user(session: Session, *, name: str, role: Role, actor: Actor, now: date
 
 
 def rename_user(session: Session, *, user_id: int, name: str, actor: Actor, now: datetime) -> User:
-    """Call a person by another name. Raises `UserUnknown` and `NameTaken`."""
-    shown = " ".join(name.split())
+    """Call a person by another name. Raises `UserUnknown`, `NameTaken` and `NameRefused`."""
+    shown = shown_name(name)
     with transaction(session):
         row = row_of(session, user_id)
         _refuse_taken(session, shown, but=user_id)
@@ -101,6 +104,14 @@ def rename_user(session: Session, *, user_id: int, name: str, actor: Actor, now:
         session.add(row)
         note(session, actor=actor, now=now, verb="rename a user", old={"name": old}, new={"name": shown})
     return _as_user(row)
+
+
+def shown_name(typed: str) -> str:
+    """A name as lists show it, its spaces single. Raises `NameRefused` for one that nobody could read."""
+    shown = " ".join(typed.split())
+    if not 1 <= len(shown) <= LONGEST_NAME or not shown.isprintable():
+        raise NameRefused
+    return shown
 
 
 def row_of(session: Session, user_id: int) -> UserRow:

@@ -10,6 +10,7 @@ from alembic.runtime.migration import MigrationContext
 from alembic.script import ScriptDirectory
 from sqlalchemy import Engine, inspect
 
+from studio.book import tables  # noqa: F401  rows point to rows of tables that no verb at hand may import
 from studio.book.backups import backup
 from studio.book.errors import BookNewer
 from studio.resources import migrations_dir

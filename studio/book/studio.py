@@ -2,7 +2,6 @@
 
 from dataclasses import asdict, dataclass, replace
 from datetime import datetime
-from enum import StrEnum
 
 from sqlalchemy import CheckConstraint, Text
 from sqlmodel import Field, Session, select
@@ -12,14 +11,8 @@ from studio.book.audit import note
 from studio.book.errors import VersionStale
 from studio.book.transaction import transaction
 from studio.book.types import Row, one_of
-
-
-class HallmarkRule(StrEnum):
-    """Whose rule says from which weight a ring must be hallmarked."""
-
-    UK = "uk"
-    CONVENTION = "convention"
-    NONE = "none"
+from studio.craft.hallmark import HallmarkRule
+from studio.papers.quote_words import COMMON_RETURNS
 
 
 class StudioRow(Row, table=True):
@@ -41,12 +34,18 @@ class StudioRow(Row, table=True):
     hallmark_rule: str = Field(default=HallmarkRule.UK, sa_type=Text)
     currency: str = Field(default="GBP", sa_type=Text)
     time_zone: str = Field(default="Europe/London", sa_type=Text)
+    tax_name: str = Field(default="VAT", sa_type=Text)
+    returns: str = Field(default=COMMON_RETURNS, sa_type=Text)
+    small_print: str = Field(default="", sa_type=Text)
     version: int = 1
 
 
 @dataclass(frozen=True, slots=True)
 class Studio:
-    """What the studio says of itself. `time_zone` decides which day and which year a moment falls in."""
+    """What the studio says of itself. `time_zone` decides which day and which year a moment falls in.
+
+    `tax_name`, `returns` and `small_print` are its own words on a quote.
+    """
 
     name: str
     subtitle: str = ""
@@ -56,6 +55,9 @@ class Studio:
     hallmark_rule: HallmarkRule = HallmarkRule.UK
     currency: str = "GBP"
     time_zone: str = "Europe/London"
+    tax_name: str = "VAT"
+    returns: str = COMMON_RETURNS
+    small_print: str = ""
     version: int = 1
 
     def called(self, name: str) -> "Studio":
@@ -75,6 +77,9 @@ def studio(session: Session) -> Studio:
         HallmarkRule(row.hallmark_rule),
         row.currency,
         row.time_zone,
+        row.tax_name,
+        row.returns,
+        row.small_print,
         row.version,
     )
 

@@ -5,10 +5,13 @@ from sqlalchemy import MetaData
 from studio.book import (  # noqa: F401  importing a table's module puts it into the metadata
     audit,
     customer_tables,
+    drafts,
     idempotency,
     links,
     order_tables,
     people,
+    quote_tables,
+    rate_tables,
     sign_in,
     studio,
     throttle,

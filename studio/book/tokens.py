@@ -10,6 +10,7 @@ from studio.book.actor import Actor
 from studio.book.audit import note
 from studio.book.errors import UserUnknown
 from studio.book.keys import hash_of, new_key
+from studio.book.people import shown_name
 from studio.book.transaction import transaction
 from studio.book.types import Moment, Row, one_of
 from studio.craft.roles import Role
@@ -40,11 +41,11 @@ class Token:
 
 
 def make_token(session: Session, *, name: str, role: Role, actor: Actor, now: datetime) -> str:
-    """A fresh bearer token, told this once and never again."""
-    key = new_key()
+    """A fresh bearer token, told this once and never again. Raises `NameRefused`."""
+    key, shown = new_key(), shown_name(name)
     with transaction(session):
-        session.add(TokenRow(name=name, role=role, token_hash=hash_of(key), created_at=now))
-        note(session, actor=actor, now=now, verb="make a token", new={"name": name, "role": role})
+        session.add(TokenRow(name=shown, role=role, token_hash=hash_of(key), created_at=now))
+        note(session, actor=actor, now=now, verb="make a token", new={"name": shown, "role": role})
     return key
 
 

@@ -8,6 +8,14 @@ from studio.craft.sizes import named
 from studio.craft.units import shown_length
 from studio.craft.working import Caveat
 
+CAVEAT_CODES = frozenset(
+    {
+        "told", "gauge-unknown", "narrow-gauge", "size-range", "knuckle", "upright", "din-length",
+        "density-differs", "density-computed",
+    }
+)  # fmt: skip
+"""The codes of all caveats there are: what a reason may be given under."""
+
 _WORTH_SAYING_MM = 0.05
 """A difference of length below this cannot be filed to and is not mentioned."""
 

@@ -12,6 +12,7 @@ class Why(StrEnum):
     NOT_A_NUMBER = "not a number"
     AMBIGUOUS_COMMA = "ambiguous comma"  # 1,234: a thousand or a fraction?
     UNKNOWN_UNIT = "unknown unit"
+    NO_GAUGE = "no gauge"  # sheet gauges count thicknesses of stock, no other length
     NOT_ABOVE_ZERO = "not above zero"
     TOO_SMALL = "too small"
     TOO_LARGE = "too large"
@@ -31,8 +32,9 @@ class Refusal:
 
     `field` is the path below the ring, such as `width` or `finger.size`. `low` and `high` are in `unit`;
     `suggestion` is a value worth asking for ('Did you mean 6?'). For sizes `unit` is the system's name
-    where the label is unknown, 'mm round' where it lies out of range; the suggestion is then a size of
-    another system ('UK N½'). For a gauge or length it is a text that can be typed as it stands.
+    where the label is unknown, 'mm round' where it lies out of range and `typed` is the whole label
+    ('US 21'); the suggestion is then a size of another system ('UK N½'). For a gauge or length it is a text
+    that can be typed as it stands.
     """
 
     field: str

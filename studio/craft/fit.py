@@ -54,7 +54,9 @@ def fit(finger: Finger, design: Design, practice: Practice) -> Fit:
         reason = f"the width of the {thing} is not known"
         return Fit(ring_adds, reason, "allowance of the ring", (ring_input,), caveats)
     if how is Measured.GAUGE and abs(width - gauge) <= 1 + _EXACT:
-        return Fit(0.0, "the gauge is as wide as the ring", "0", (), caveats)
+        widths = (Input("width of the ring", width, "mm"), Input("width of the gauge", gauge, "mm"))
+        formula = "0 where |width of the ring − width of the gauge| ≤ 1"
+        return Fit(0.0, "the gauge is as wide as the ring", formula, widths, caveats)
 
     gauge_adds = allowance_mm(practice.fit_rule, gauge)
     thing, kind = ("ring that was read", "ring") if how is Measured.RING else ("gauge", "gauge")

@@ -31,7 +31,9 @@ Convention on the Control and Marking of Articles of Precious Metals (1972): no 
 def is_marked(rule: HallmarkRule, metal: Metal, finished_g: float) -> bool:
     """Whether a ring of this finished mass is to be hallmarked: at or above the limit of its metal.
 
-    UK: silver of 7.78 g is marked, of 7.77 g exempt; no rule or no precious metal is never asked.
+    UK: silver of 7.78 g is marked, of 7.77 g exempt; no rule or no precious metal is never asked. The mass is
+    taken as it is predicted, without its doubt: a ring foreseen within a few percent of the limit may come
+    out on the other side of it, so it is the finished ring's weighing that settles it.
     """
     limit = LIMITS_G[rule].get(metal)
     return limit is not None and finished_g >= limit

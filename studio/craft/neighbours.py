@@ -3,7 +3,7 @@
 import math
 from dataclasses import dataclass, replace
 
-from studio.craft.designs import WIRE_PROFILES, Design, Finger, System
+from studio.craft.designs import WIRE_PROFILES, Design, System
 from studio.craft.errors import Refused
 from studio.craft.practice import COMMON_PRACTICE, Practice
 from studio.craft.reckonings import Reckoning, reckon
@@ -27,11 +27,11 @@ source."""
 
 @dataclass(frozen=True, slots=True)
 class NeighbouringMarks:
-    """Marks by thickness (rows) and finger size (columns), both from small to large.
+    """Marks by thickness (rows) and size of the ring (columns), both from small to large.
 
     `marks_mm[row][column]` belongs to `thicknesses_mm[row]` and `labels[column]`. The ring as ordered stands
-    at `own_row` and `own_column`. A thickness that cannot be made, and a size beyond its system's list, is
-    left out.
+    at `own_row` and `own_column`; its label is that of the ring, which a fit may have carried away from that
+    of the finger. A thickness that cannot be made, and a size beyond its system's list, is left out.
     """
 
     labels: tuple[str, ...]
@@ -44,53 +44,62 @@ class NeighbouringMarks:
 def neighbouring_marks(reckoning: Reckoning, practice: Practice = COMMON_PRACTICE) -> NeighbouringMarks:
     """The mark for one step and two steps down and up in the customer's system, at 0.1 mm either way.
 
-    Every mark is reckoned anew with the size or thickness changed and all else as it was, so it follows the
-    pattern's stretch and the trim too. Flat 6 x 1.6 plain on UK O½, from a gauge as wide as the ring, has
+    A column is the ring made larger or smaller by the steps between its own label and the column's, its fit
+    kept. Every mark is reckoned anew with the size or thickness changed and all else as it was, so it follows
+    the pattern's stretch and the trim too. Flat 6 x 1.6 plain on UK O½, from a gauge as wide as the ring, has
     the mark 61.65 (55.625 + pi x 1.6 + 1.0 trim); half a size up, P, it is 62.28; in strip 1.7 thick 61.97.
+    A finger told as UK N takes a band 8 mm wide as a ring of 54.75 mm: its columns are N to P, its own O.
     """
-    fingers = _fingers(reckoning.finger)
-    labels = tuple(finger.label for finger in fingers)
-    own_label = _own(reckoning.finger).label
+    sizes = _sizes(reckoning)
     rows: list[tuple[float, tuple[float, ...]]] = []
     for change in (-THINNER_OR_THICKER_MM, 0.0, THINNER_OR_THICKER_MM):
         design = _thickened(reckoning.design, change)
         try:
-            marks = tuple(reckon(finger, design, practice).mark_mm for finger in fingers)
+            marks = tuple(_mark(reckoning, design, size.ring_mm, practice) for size in sizes)
         except Refused:
             continue
         rows.append((design.thickness_mm, marks))
     thicknesses = tuple(thickness for thickness, _ in rows)
     return NeighbouringMarks(
-        labels=labels,
+        labels=tuple(size.label for size in sizes),
         thicknesses_mm=thicknesses,
         marks_mm=tuple(marks for _, marks in rows),
         own_row=thicknesses.index(reckoning.design.thickness_mm),
-        own_column=labels.index(own_label),
+        own_column=next(place for place, size in enumerate(sizes) if size.is_own),
     )
 
 
-def _own(finger: Finger) -> Finger:
-    """The finger the ring is reckoned for: of a size range its larger end."""
-    if finger.to_label is None or finger.to_circumference_mm is None:
-        return finger
-    return _sized(finger, finger.to_label, finger.to_circumference_mm)
+@dataclass(frozen=True, slots=True)
+class _Size:
+    """One column: its label and the circumference of the ring made in it, in mm."""
+
+    label: str
+    ring_mm: float
+    is_own: bool = False
 
 
-def _sized(finger: Finger, label: str, circumference_mm: float) -> Finger:
-    return replace(
-        finger, label=label, circumference_mm=circumference_mm, to_label=None, to_circumference_mm=None
-    )
+def _sizes(reckoning: Reckoning) -> tuple[_Size, ...]:
+    """The ring as ordered among those one and two steps smaller and larger, small to large.
 
-
-def _fingers(finger: Finger) -> tuple[Finger, ...]:
-    """The finger as measured among those one and two steps smaller and larger, small to large."""
-    own = _own(finger)
-    by_label = {own.label: own}
+    A ring that its system has no label for goes by its millimetres and stands alone.
+    """
+    system, ring_mm = reckoning.finger.system, reckoning.circumference_mm
+    own = reckoning.sizes[system]
+    if own is None:
+        return (_Size(f"{ring_mm:.1f} mm", ring_mm, is_own=True),)
+    by_label = {own.label: _Size(own.label, ring_mm, is_own=True)}
     for steps in (-2, -1, 1, 2):
-        near = nearest(own.system, own.circumference_mm + steps * STEP_MM[own.system])
+        near = nearest(system, own.circumference_mm + steps * STEP_MM[system])
         if near is not None and near.label not in by_label:
-            by_label[near.label] = _sized(own, near.label, near.circumference_mm)
-    return tuple(sorted(by_label.values(), key=lambda one: one.circumference_mm))
+            changed_mm = ring_mm + near.circumference_mm - own.circumference_mm
+            by_label[near.label] = _Size(near.label, changed_mm)
+    return tuple(sorted(by_label.values(), key=lambda size: size.ring_mm))
+
+
+def _mark(reckoning: Reckoning, design: Design, ring_mm: float, practice: Practice) -> float:
+    """The mark of a ring of this circumference: the fit is in it already and must not be added again."""
+    finger = replace(reckoning.finger, circumference_mm=ring_mm, to_label=None, to_circumference_mm=None)
+    return reckon(finger, replace(design, fit_mm=0.0), practice).mark_mm
 
 
 def _thickened(design: Design, change_mm: float) -> Design:

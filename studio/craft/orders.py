@@ -36,10 +36,8 @@ class Move:
     needs_reason: bool = False
 
 
+# No row leads forward to quoted or agreed: an order is quoted by a quote, and agreed by the yes to it alone.
 MOVES: tuple[Move, ...] = (
-    Move(State.DRAFT, State.AGREED, "Note the yes"),
-    Move(State.DRAFT, State.QUOTED, "Note the quote"),
-    Move(State.QUOTED, State.AGREED, "Note the yes"),
     Move(State.AGREED, State.AT_THE_BENCH, "Give it to the bench"),
     Move(State.AT_THE_BENCH, State.READY, "Mark it ready"),
     Move(State.READY, State.HANDED_OVER, "Hand it over"),
@@ -48,6 +46,8 @@ MOVES: tuple[Move, ...] = (
     Move(State.AGREED, State.CALLED_OFF, "Call it off", needs_reason=True),
     Move(State.AT_THE_BENCH, State.CALLED_OFF, "Call it off", needs_reason=True),
     Move(State.READY, State.CALLED_OFF, "Call it off", needs_reason=True),
+    Move(State.QUOTED, State.DRAFT, "Take the quote back", is_step_back=True),
+    Move(State.AGREED, State.QUOTED, "Take the yes back", is_step_back=True, needs_reason=True),
     Move(State.AT_THE_BENCH, State.AGREED, "Take it back from the bench", is_step_back=True),
     Move(State.READY, State.AT_THE_BENCH, "Put it back on the bench", is_step_back=True),
     Move(State.HANDED_OVER, State.READY, "Take it back in", is_step_back=True, needs_reason=True),

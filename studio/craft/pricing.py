@@ -121,6 +121,16 @@ class PriceBreakdown:
         return self.net_minor - self.cost_minor
 
 
+def metals_priced(alloy: Alloy) -> tuple[str, ...]:
+    """What a price has to be known for: the precious metals in an alloy, or a base metal's own key.
+
+    750 yellow gold: gold and silver; copper: copper.
+    """
+    if not alloy.is_precious:
+        return (alloy.key,)
+    return tuple(metal for metal, _ in _precious_parts(alloy))
+
+
 def price_per_gram(alloy: Alloy, prices: Mapping[str, MetalPrice]) -> Decimal:
     """The day's price of one gram of an alloy, in whole currency units, unrounded. Raises `PriceMissing`.
 
@@ -238,9 +248,7 @@ def _workings(ring: RingPrice, prices: Mapping[str, MetalPrice], rates: Rates) -
     def whole(minor: int) -> float:
         return float(Decimal(minor).scaleb(-digits))
 
-    precious = job.alloy.is_precious
-    metals = [metal for metal, _ in _precious_parts(job.alloy)] if precious else [job.alloy.key]
-    used = [_known(prices, metal) for metal in metals]
+    used = [_known(prices, metal) for metal in metals_priced(job.alloy)]
     notes.note(
         "price.metal", whole(ring.metal_minor), money,
         "issue x price of a gram x (1 + premium / 100) x (1 + waste / 100)",

@@ -17,7 +17,11 @@ class Right(StrEnum):
     SEE_ORDERS = "see orders"  # rings, sizes, days, states
     SEE_CONTACT = "see contact"  # phone, e-mail, the customers' page
     TAKE_ORDERS = "take orders"  # write drafts, change them, call off
-    AGREE = "agree"  # note the customer's yes
+    QUOTE = "quote"  # read back and issue a quote, note how it was sent
+    AGREE = "agree"  # note the customer's yes and the deposit
+    SEE_PRICE = "see price"  # what the customer pays: totals, quotes, deposits
+    SEE_COST = "see cost"  # what it costs and earns: metal, labour, margin, rates behind a price
+    KEEP_RATES = "keep rates"  # the studio's figures: rates, minutes, metal prices, its name on papers
     MOVE_ORDERS = "move orders"  # to the bench, ready
     HAND_OVER = "hand over"
     SEE_WEEK = "see week"
@@ -32,7 +36,15 @@ _EVERYONE = frozenset(
 
 RIGHTS: dict[Role, frozenset[Right]] = {
     Role.OWNER: frozenset(Right),
-    Role.COUNTER: _EVERYONE | {Right.SEE_CONTACT, Right.TAKE_ORDERS, Right.AGREE, Right.HAND_OVER},
+    Role.COUNTER: _EVERYONE
+    | {
+        Right.SEE_CONTACT,
+        Right.TAKE_ORDERS,
+        Right.SEE_PRICE,
+        Right.QUOTE,
+        Right.AGREE,
+        Right.HAND_OVER,
+    },
     Role.MAKER: _EVERYONE,
 }
 

@@ -13,17 +13,19 @@ from studio.craft.designs import WIRE_PROFILES, Design, Pattern, PatternWhen, Pr
 from studio.craft.profiles import PROFILE_NAMES
 from studio.craft.reckonings import Reckoning
 from studio.craft.sizes import named
+from studio.craft.units import figure_words
 
+# Short enough that the cautions of one step stand on one line of its sheet.
 EYES = "Eyes covered."
 ROLLS = "Fingers, hair and sleeves clear of the rolls."
 BLOWS = "Eyes and ears covered."
 FILINGS = "Dust mask on."
 TORCH = "Torch: hair and cuffs back, extraction on."
-OXYGEN = "Torch: hair and cuffs back, no grease at the oxygen."
-HOT = "Hot metal looks cold: tongs."
+OXYGEN = "Torch: hair and cuffs back, no grease near oxygen."
+HOT = "Hot looks cold."
 DARK_GLASSES = "Dark glasses."
-PICKLE = "Pickle: acid into water, lid on, copper tongs."
-FUME = "Flux fume: extraction on. Solder free of cadmium."
+PICKLE = "Acid into water, lid on, copper tongs."
+FUME = "Fume: extraction on. Solder: no cadmium."
 WHEEL = "No wheel on the pattern."
 MOTOR = "Motor: hair and sleeves back, eyes covered, dust drawn off."
 
@@ -105,17 +107,13 @@ def _is_filed_to_profile(design: Design) -> bool:
     return design.stock is Stock.STRIP and design.profile not in {Profile.FLAT, Profile.SQUARE}
 
 
-def _measure_words(value_mm: float) -> str:
-    return f"{value_mm:.2f}".rstrip("0").rstrip(".")
-
-
 def _stock_words(design: Design) -> str:
     """What is taken from the drawer: strip 6 × 1.6, half-round wire 4 × 1.7."""
-    measures = f"{_measure_words(design.width_mm)} × {_measure_words(design.thickness_mm)}"
+    measures = f"{figure_words(design.width_mm)} × {figure_words(design.thickness_mm)}"
     if design.stock is Stock.STRIP:
         return f"strip {measures}"
     if design.profile in WIRE_PROFILES:
-        return f"{PROFILE_NAMES[design.profile]} {_measure_words(design.width_mm)}"
+        return f"{PROFILE_NAMES[design.profile]} {figure_words(design.width_mm)}"
     return f"{PROFILE_NAMES[design.profile]} wire {measures}"
 
 
@@ -136,7 +134,7 @@ def _roll(reckoning: Reckoning) -> Step | None:
     """Rolling thins and lengthens the strip, so it comes before the mark; thickness is measured after."""
     if reckoning.design.pattern is not Pattern.ROLLED:
         return None
-    thickness = _measure_words(reckoning.design.thickness_mm)
+    thickness = figure_words(reckoning.design.thickness_mm)
     text = f"in one pass. Not {thickness} thick after it? Reckon again before marking."
     return Step("roll", "Roll the pattern", text, (ROLLS,), Measure("thick after", "mm"))
 
@@ -153,7 +151,7 @@ def _file_profile(reckoning: Reckoning) -> Step | None:
     if not _is_filed_to_profile(design):
         return None
     name = f"File to {PROFILE_NAMES[design.profile]},"
-    text = f"{_measure_words(design.width_mm)} × {_measure_words(design.thickness_mm)}. Keep the filings."
+    text = f"{figure_words(design.width_mm)} × {figure_words(design.thickness_mm)}. Keep the filings."
     return Step("profile", name, text, (FILINGS, EYES))
 
 

@@ -32,7 +32,7 @@ LARGEST_MM = 90.0
 _TIE = 1e-9  # two labels closer together than this are equally near; the larger one is taken
 _QUARTERS = {Fraction(1, 4): "¼", Fraction(1, 2): "½", Fraction(3, 4): "¾"}
 _Z = 25
-_BEYOND_Z = 17  # Z+17 is 90 mm, the largest size that can be read
+_BEYOND_Z = 22  # the largest ring is 95 mm round, a finger of 90 with a fit of 5: Z+21, and one step more
 _UK_LABEL = re.compile(r"(?P<letter>[a-z])(?: ?\+ ?(?P<beyond>[0-9]{1,3}))?(?P<rest>.*)")
 
 
@@ -89,7 +89,7 @@ def read_size(system: System, typed: str | float, field: str = "finger.size") ->
     if system is System.US and (re.fullmatch(r"0{2,}", text) or (number is not None and number < 0)):
         raise Refused(Refusal(field, Why.BELOW_US_ZERO, shortened(typed), low=0, unit="US"))
     if number is None or number < 0:
-        elsewhere = _elsewhere(system, text)
+        elsewhere = _elsewhere(system, text, System.UK, System.ISO, System.DE)
         raise Refused(
             Refusal(
                 field, Why.UNKNOWN_LABEL, shortened(typed), unit=SYSTEM_NAMES[system], suggestion=elsewhere
@@ -98,8 +98,10 @@ def read_size(system: System, typed: str | float, field: str = "finger.size") ->
     circumference = circumference_mm(system, float(number))
     if not SMALLEST_MM <= circumference <= LARGEST_MM:
         why = Why.TOO_SMALL if circumference < SMALLEST_MM else Why.TOO_LARGE
-        elsewhere = _elsewhere(system, text)
-        raise Refused(Refusal(field, why, shortened(typed), SMALLEST_MM, LARGEST_MM, "mm round", elsewhere))
+        # A number too large for its system is often the mm round, one too small for mm round the diameter.
+        elsewhere = _elsewhere(system, text, System.DE if why is Why.TOO_SMALL else System.ISO)
+        label = shortened(named(system, printed(system, number)))
+        raise Refused(Refusal(field, why, label, SMALLEST_MM, LARGEST_MM, "mm round", elsewhere))
     return ReadSize(printed(system, number), circumference)
 
 
@@ -124,9 +126,9 @@ def printed(system: System, number: Fraction) -> str:
 def nearest(system: System, circumference: float) -> NearestSize | None:
     """The label of `system` nearest to a ring of `circumference` mm; a tie goes to the larger label.
 
-    Printed are iso whole 41 to 76, us quarters 0 to 16, uk halves A to Z then whole Z+n, jp whole 1 to 35,
-    ch halves 1 to 36, de quarters of a mm 12½ to 24½. More than half a step beyond its list a system has
-    none. 55.625 mm is ISO 56, 0.375 mm larger.
+    Printed are iso whole 41 to 76, us quarters 0 to 16, uk halves A to Z then whole Z+1 to Z+22, jp whole 1
+    to 35, ch halves 1 to 36, de quarters of a mm 12½ to 24½. More than half a step beyond its list a system
+    has none. 55.625 mm is ISO 56, 0.375 mm larger.
     """
     values, labels = _LISTS[system]
     place = bisect_left(values, circumference)
@@ -173,9 +175,9 @@ def _uk_number(text: str) -> Fraction | None:
     return number
 
 
-def _elsewhere(system: System, text: str) -> str:
-    """The size that `text` would be in another system, where one is plainly meant, else nothing."""
-    for other in (System.UK, System.ISO, System.DE):
+def _elsewhere(system: System, text: str, *others: System) -> str:
+    """The size that `text` would be in one of `others`, where one is plainly meant, else nothing."""
+    for other in others:
         if other is system:
             continue
         number = _uk_number(text) if other is System.UK else read_fraction(text)

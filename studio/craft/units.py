@@ -114,12 +114,14 @@ def gauge_mm(number: int) -> float:
     return 0.127 * math.pow(92.0, (36 - number) / 39)
 
 
-def read_length(typed: str | float, field: str, *, low_mm: float, high_mm: float) -> float:
+def read_length(
+    typed: str | float, field: str, *, low_mm: float, high_mm: float, takes_gauge: bool = True
+) -> float:
     """The length `typed` means, in mm: `6`, `6 mm`, `6,5`, `0.6 cm`, `1/4 in`, `0.25"`, `18 ga` (B&S).
 
     A bare number is mm. Raises `Refused` naming `field` for what is no length, stands with a comma before
     exactly three digits, or lies outside `low_mm` to `high_mm`; a slip of the decimal point is suggested.
-    `0.25 in` is 6.35 mm, `18 ga` 1.0237 mm.
+    `0.25 in` is 6.35 mm, `18 ga` 1.0237 mm; what is no stock takes no gauge number.
     """
     if not isinstance(typed, str):
         value = _plain(typed, field)
@@ -131,6 +133,8 @@ def read_length(typed: str | float, field: str, *, low_mm: float, high_mm: float
     unit = _UNIT_WORDS.get((found["unit"] or "").strip())
     if unit is None:
         raise Refused(Refusal(field, Why.UNKNOWN_UNIT, shortened(typed)))
+    if unit == "ga" and not takes_gauge:
+        raise Refused(Refusal(field, Why.NO_GAUGE, shortened(typed)))
     if has_ambiguous_comma(found["number"]):
         raise Refused(Refusal(field, Why.AMBIGUOUS_COMMA, shortened(typed)))
     if unit == "ga":
@@ -160,9 +164,15 @@ def read_number(typed: str | float, field: str, *, low: float, high: float, unit
     return _in_range(float(number), shortened(typed), field, low=low, high=high, unit=unit)
 
 
+def figure_words(value: float, decimals: int = 2) -> str:
+    """A figure without idle zeros: 6.0 gives `6`, 1.50 gives `1.5`, 3.25 stays, 2.0009 gives `2`."""
+    text = f"{value:.{decimals}f}"
+    return text.rstrip("0").rstrip(".") if "." in text else text
+
+
 def shown_length(mm: float) -> str:
     """`mm` as a field shows it, to the micrometre without idle zeros; it reads back to the same length."""
-    return f"{mm:.3f}".rstrip("0").rstrip(".")
+    return figure_words(mm, 3)
 
 
 def to_micrometres(mm: float) -> int:

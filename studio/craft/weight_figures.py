@@ -91,5 +91,5 @@ def _density(alloy: Alloy, notes: Notes) -> float:
             Input(f"density of {element}", ELEMENT_DENSITIES[element], "g/cm³"),
         )
     ]
-    formula = f"1000 ÷ ({' + '.join(volumes)})"
+    formula = f"1000 ÷ ({' + '.join(volumes)}), to 0.001"
     return notes.note("mass.density_g_cm3", density, "g/cm³", formula, *inputs, source=alloy.source)

@@ -21,10 +21,11 @@ from studio.craft.profiles import PROFILE_NAMES
 from studio.craft.reckonings import Reckoning
 from studio.craft.route import Measure, route
 from studio.craft.sizes import SYSTEM_NAMES
-from studio.papers.days import day_and_hour, full_day, short_day
+from studio.craft.units import figure_words
+from studio.papers.days import day_and_hour, day_words, full_day_words
 from studio.papers.figures import spoken
 from studio.papers.qr import qr_code
-from studio.papers.remarks import Remark, plain_length, remarks
+from studio.papers.remarks import Remark, remarks
 from studio.papers.render import render_pdf
 
 TEMPLATE = "bench_sheet"
@@ -140,17 +141,17 @@ def bench_sheet(ring: RingToMake, practice: Practice = COMMON_PRACTICE) -> Bench
         number=ring.number,
         customer=ring.customer,
         ring=f"ring {ring.position} of {ring.count}",
-        bench_day="no day yet" if ring.bench_on is None else full_day(ring.bench_on),
+        bench_day="no day yet" if ring.bench_on is None else full_day_words(ring.bench_on),
         promised=_promised(ring),
         foot=f"{ring.number}, ring {ring.position} of {ring.count}, version {ring.version}, "
-        f"{full_day(ring.printed_on)}",
+        f"{full_day_words(ring.printed_on)}",
         code=spoken(qr_code(ring.address, f"Square code that opens order {ring.number}: {ring.address}")),
         figures=_figures(reckoning),
         remarks=remarks(
             reckoning, taken_by=ring.taken_by, taken_on=ring.taken_on, reasons=ring.reasons, note=ring.note
         ),
         blank=spoken(sheet_blank(reckoning)),
-        squaring=f"Leave {plain_length(reckoning.trim_mm / 2)} at each end to square off, broken lines",
+        squaring=f"Leave {figure_words(reckoning.trim_mm / 2)} at each end to square off, broken lines",
         views=spoken(sheet_views(reckoning)),
         section=spoken(sheet_section(reckoning)),
         across=spoken(check_bar_across()),
@@ -173,8 +174,8 @@ def bench_sheets_pdf(
 
 def empty_week_pdf(monday: date, sunday: date, printed_on: date) -> bytes:
     """One page that says no ring is due at the bench in the week."""
-    week = f"{short_day(monday)} to {full_day(sunday)}"
-    page = EmptyWeek(week=week, printed=full_day(printed_on))
+    week = f"{day_words(monday)} to {full_day_words(sunday)}"
+    page = EmptyWeek(week=week, printed=full_day_words(printed_on))
     return render_pdf("empty_week", [page], title=f"Bench sheets, {week}")
 
 
@@ -182,7 +183,7 @@ def _promised(ring: RingToMake) -> str:
     if ring.promised_at is not None:
         return f"promised {day_and_hour(ring.promised_at)}"
     if ring.wanted_on is not None:
-        return f"wanted by {short_day(ring.wanted_on)}"
+        return f"wanted by {day_words(ring.wanted_on)}"
     return "no day promised"
 
 
@@ -191,9 +192,9 @@ def _figures(reckoning: Reckoning) -> tuple[KeyFigure, ...]:
     true = f"true {reckoning.true_length_mm:.2f}"
     if reckoning.din_length_mm is not None:
         true += f", DIN 6935 {reckoning.din_length_mm:.2f}"
-    sides = f"{plain_length(design.width_mm)} × {plain_length(design.thickness_mm)}"
+    sides = f"{figure_words(design.width_mm)} × {figure_words(design.thickness_mm)}"
     if design.profile is Profile.ROUND:
-        sides = f"Ø {plain_length(design.width_mm)}"
+        sides = f"Ø {figure_words(design.width_mm)}"
     size = reckoning.sizes[reckoning.finger.system]
     return (
         KeyFigure("Mark", f"{reckoning.mark_mm:.1f}", "mm", true),
@@ -226,7 +227,7 @@ def _marks(reckoning: Reckoning, practice: Practice) -> MarkTable:
         sizes=tuple(MarkCell(label, index == near.own_column) for index, label in enumerate(near.labels)),
         rows=tuple(
             MarkRow(
-                f"{plain_length(thickness_mm)} {'wire' if is_wire else 'thick'}",
+                f"{figure_words(thickness_mm)} {'wire' if is_wire else 'thick'}",
                 tuple(
                     MarkCell(f"{mark_mm:.1f}", row == near.own_row and column == near.own_column)
                     for column, mark_mm in enumerate(near.marks_mm[row])

@@ -8,6 +8,7 @@ same, and no paper carries an `@font-face`, which would cost time in each render
 import ctypes
 import os
 import tempfile
+import threading
 import unicodedata
 from collections.abc import Iterator
 from contextlib import contextmanager
@@ -21,6 +22,7 @@ import font_source_serif_pro  # type: ignore[import-untyped]  # as above
 STAND_IN = "?"
 """What is printed in place of a character that no font has."""
 
+_ENVIRONMENT = threading.RLock()
 _FOLDERS = (Path(font_source_sans_pro.font_directory), Path(font_source_serif_pro.font_directory))
 # Italics of the packages are an older cut without arrows and small caps and with narrower digits; the
 # CFF files are the TrueType ones again. Of two files with one name fontconfig picks by chance.
@@ -63,10 +65,10 @@ def private_fonts() -> Iterator[None]:
     """While open, whoever asks fontconfig for the machine's fonts is given the papers' fonts too.
 
     Fontconfig reads the variable `FONTCONFIG_FILE` when a configuration is loaded and not afterwards, so it
-    is set for that moment only and children of this process do not inherit it.
+    is set for that moment only and children of this process do not inherit it. One thread at a time.
     """
-    before = os.environ.get("FONTCONFIG_FILE")
-    with tempfile.TemporaryDirectory(prefix="shankwright-fonts-") as folder:
+    with _ENVIRONMENT, tempfile.TemporaryDirectory(prefix="shankwright-fonts-") as folder:
+        before = os.environ.get("FONTCONFIG_FILE")
         file = Path(folder) / "fonts.conf"
         file.write_text(_configuration(), encoding="utf-8")
         os.environ["FONTCONFIG_FILE"] = str(file)
@@ -94,8 +96,14 @@ def _fontconfig() -> ctypes.CDLL:
     return ctypes.CDLL(_LIBRARIES[-1])
 
 
-@cache
 def _coverage() -> tuple[ctypes.CDLL, ctypes.c_void_p]:
+    """As `_read_coverage`, which is done once, however many threads ask."""
+    with _ENVIRONMENT:
+        return _read_coverage()
+
+
+@cache
+def _read_coverage() -> tuple[ctypes.CDLL, ctypes.c_void_p]:
     """The fontconfig library, and the set of all characters that some font of this machine has."""
     library = _fontconfig()
     library.FcInitLoadConfigAndFonts.restype = ctypes.c_void_p

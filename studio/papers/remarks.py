@@ -6,7 +6,8 @@ from datetime import date
 
 from studio.craft.designs import Finger, FingerName, Measured
 from studio.craft.reckonings import Reckoning
-from studio.papers.days import short_day
+from studio.craft.units import figure_words
+from studio.papers.days import day_words
 
 _NOT_FOR_THE_BENCH = frozenset({"din-length", "density-differs", "density-computed"})
 """The length by DIN stands under the mark already; what a density rests on changes nothing the maker does."""
@@ -26,11 +27,6 @@ class Remark:
 
     word: str
     text: str
-
-
-def plain_length(length_mm: float) -> str:
-    """A stock size as it is typed: 6, 1.6, 2.25."""
-    return f"{length_mm:.2f}".rstrip("0").rstrip(".")
 
 
 def remarks(
@@ -95,7 +91,7 @@ def _measured(finger: Finger, taken_by: str | None, taken_on: date | None) -> st
         words.append("hands warm" if finger.is_warm else "hands cold")
     taken = ""
     if taken_on is not None:
-        taken += f" {taken_on.day} {short_day(taken_on).split()[-1]}"
+        taken += f" {taken_on.day} {day_words(taken_on).split()[-1]}"
     if taken_by:
         taken += f" by {taken_by}"
     if taken:
@@ -104,7 +100,7 @@ def _measured(finger: Finger, taken_by: str | None, taken_on: date | None) -> st
 
 
 def _gauge(finger: Finger) -> str:
-    width = "" if finger.gauge_width_mm is None else f" {plain_length(finger.gauge_width_mm)} wide"
+    width = "" if finger.gauge_width_mm is None else f" {figure_words(finger.gauge_width_mm)} wide"
     if finger.measured is Measured.TOLD:
         return "told, not measured"
     if finger.measured is Measured.RING:

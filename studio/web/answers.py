@@ -7,7 +7,7 @@ from collections.abc import Awaitable, Callable, Mapping, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
-from urllib.parse import quote
+from urllib.parse import quote, urlsplit
 
 from fastapi import FastAPI
 from fastapi.exceptions import RequestValidationError
@@ -21,7 +21,7 @@ from studio.book.engine import session
 from studio.book.errors import BookError, NotFound
 from studio.book.orders import order
 from studio.craft.errors import Refused
-from studio.web.book_errors import declined, number_of
+from studio.web.book_errors import declined, more_of, number_of
 from studio.web.errors import Declined, FieldError, FieldErrors, in_words
 from studio.web.structure import structure_errors
 
@@ -85,12 +85,32 @@ def is_for_program(request: Request) -> bool:
 
 
 def sign_in_address(request: Request) -> str:
-    """The sign-in page, which leads back to where a reader wanted to go."""
-    if request.method != "GET":
-        return "/sign-in"
+    """The sign-in page, which leads back to where a reader wanted to go.
+
+    What was sent from a page when the sign-in had ended leads back to that page, where the form was kept.
+    """
     path: str = request.scope["path"]
     wanted = path if not request.url.query else f"{path}?{request.url.query}"
+    if request.method != "GET":
+        wanted = _page_before(request)
     return "/sign-in" if wanted == "/" else f"/sign-in?next={quote(wanted, safe='/')}"
+
+
+def _page_before(request: Request) -> str:
+    """The page of ours that a form was sent from, '/' where nobody says."""
+    address = request.headers.get("referer", "")
+    if host_of(address) != request.headers.get("host", "").lower():
+        return "/"
+    came_from = urlsplit(address)
+    return f"{came_from.path}?{came_from.query}" if came_from.query else came_from.path or "/"
+
+
+def host_of(address: str) -> str:
+    """The host, with its port, that an address names; '' for what is no address."""
+    try:
+        return urlsplit(address).netloc.lower()
+    except ValueError:
+        return ""
 
 
 async def on_declined(request: Request, error: Declined) -> Response:
@@ -125,17 +145,17 @@ def on_book(request: Request, error: BookError) -> Response:
     number = number_of(error)
     current = found.current
     if found.status_code == 409 and number is not None:
-        current = _as_it_stands(request.app.state.engine, number)
+        current = _as_it_stands(request.app.state.engine, number, error)
     return answer(request, found.status_code, found.errors, current=current, headers=found.headers)
 
 
-def _as_it_stands(engine: Engine, number: str) -> Mapping[str, object] | None:
+def _as_it_stands(engine: Engine, number: str, error: BookError) -> Mapping[str, object] | None:
     try:
         with session(engine) as book:
             now = order(book, number)
     except NotFound:
         return None
-    return {"number": now.number, "state": now.state, "version": now.version}
+    return {"number": now.number, "state": now.state, "version": now.version} | more_of(error, now)
 
 
 def on_unforeseen(request: Request, error: Exception) -> Response:

@@ -4,6 +4,7 @@ import math
 from typing import Annotated
 
 from fastapi import APIRouter, Query
+from pydantic import BeforeValidator, Field
 from starlette.requests import Request
 from starlette.responses import JSONResponse, Response
 
@@ -26,7 +27,12 @@ from studio.web.security import Seat, requires
 router = APIRouter(route_class=ApiRoute)
 
 Reckoner = Annotated[Seat, requires(Right.RECKON)]
-Limit = Annotated[int, Query(ge=1, le=200)]
+Limit = Annotated[
+    Annotated[int, Field(ge=1, le=200)] | None,
+    BeforeValidator(lambda typed: None if typed == "" else typed),
+    Query(),
+]
+"""How many a page holds; left out or empty, as many as the list gives of itself."""
 
 
 @router.get("/api/sizes", response_model=SizesOut)
@@ -49,7 +55,7 @@ def sizes(seat: Reckoner, system: str = "", size: str = "") -> Response:  # noqa
 
 
 @router.get("/api/alloys", response_model=AlloysOut)
-def alloys(seat: Reckoner, after: str = "", limit: Limit = 200) -> Response:  # noqa: ARG001  the seat guards, one page holds all
+def alloys(seat: Reckoner, after: str = "", limit: Limit = None) -> Response:  # noqa: ARG001  the seat guards, one page holds all
     """All alloys a ring can be made of, whole in one page."""
     return as_json(
         AlloysOut(
@@ -72,7 +78,8 @@ def alloys(seat: Reckoner, after: str = "", limit: Limit = 200) -> Response:  # 
 @router.post("/api/reckonings", response_model=ReckoningOut)
 def reckonings(request: Request, seat: Reckoner, body: ReckoningIn) -> Response:
     """All figures of a ring, with how each came about. Nothing is written down."""
-    ring = read_ring(body.fields(), "", Calendar(seat.today, seat.zone))
+    calendar = Calendar(seat.today, seat.zone, is_exact=True)
+    ring = read_ring(body.fields(), "", calendar, usual_system=None)
     with session(seat.engine) as book:
         return do_once(
             request,

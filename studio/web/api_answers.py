@@ -1,14 +1,15 @@
 """Values of the trade and of the book as the API gives them."""
 
 from collections.abc import Mapping
-from datetime import date
+from datetime import date, datetime
 
 from pydantic import BaseModel
 from starlette.responses import Response
 
-from studio.book.order_values import Missing, Order, OrderLine, OrderRing
+from studio.book.order_values import Order, OrderLine, OrderRing
 from studio.book.week import NeedLine, Week
 from studio.craft.designs import System
+from studio.craft.missing import Missing
 from studio.craft.orders import State
 from studio.craft.reckonings import Reckoning
 from studio.craft.sizes import NearestSize
@@ -39,6 +40,7 @@ from studio.web.api_order_models import (
     TakenOut,
     WeekOut,
 )
+from studio.web.api_quote_answers import quote_of_order_out
 from studio.web.days import full_day_words
 
 _CLOSED = frozenset({State.READY, State.HANDED_OVER, State.CALLED_OFF})
@@ -118,8 +120,10 @@ def taken_out(order: Order) -> TakenOut:
     )
 
 
-def order_out(order: Order, *, shows_contact: bool, today: date) -> OrderOut:
-    """An order as it stands; telephone and e-mail only for who may see them."""
+def order_out(
+    order: Order, *, shows_contact: bool, shows_price: bool, today: date, now: datetime
+) -> OrderOut:
+    """An order as it stands; telephone and e-mail, and what is money, only for who may see them."""
     customer, terms = order.customer, order.terms
     person = (
         CustomerOut(id=customer.id, name=customer.name, phone=customer.phone, email=customer.email)
@@ -142,7 +146,7 @@ def order_out(order: Order, *, shows_contact: bool, today: date) -> OrderOut:
         state_since=order.state_since,
         created_at=order.created_at,
         rings=[_ring(ring) for ring in order.rings],
-        quotes=[],
+        quotes=[quote_of_order_out(quote, shows_price=shows_price, now=now) for quote in order.quotes],
         warnings=_order_warnings(order, today),
     )
 

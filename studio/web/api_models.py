@@ -4,6 +4,7 @@ What comes in is only checked for its build here (objects, lists, no unknown fie
 `forms`, with the same sentences as beside the fields of a page.
 """
 
+from datetime import datetime
 from typing import Annotated, Any, ClassVar, Literal
 
 from pydantic import BaseModel, ConfigDict, Field, PlainSerializer, WithJsonSchema
@@ -16,8 +17,8 @@ def _one_of(*choices: str) -> WithJsonSchema:
     return WithJsonSchema({"type": ["string", "null"], "enum": [*choices, None]})
 
 
-def _text(longest: int, description: str = "") -> WithJsonSchema:
-    return WithJsonSchema({"type": ["string", "null"], "maxLength": longest, "description": description})
+def _text(longest: int) -> WithJsonSchema:
+    return WithJsonSchema({"type": ["string", "null"], "maxLength": longest})
 
 
 Length = Annotated[
@@ -45,6 +46,9 @@ def rounded(value: float) -> float:
     """To 0.001, and never a minus before nothing: 61.39999 gives 61.4."""
     return round(value, 3) + 0.0
 
+
+Moment = Annotated[datetime, PlainSerializer(lambda moment: f"{moment:%Y-%m-%dT%H:%M:%S}Z", return_type=str)]
+"""A moment in UTC with its Z."""
 
 Figure = Annotated[float, PlainSerializer(rounded, return_type=float)]
 
@@ -145,7 +149,6 @@ class MoveIn(In):
     to: Annotated[Any, _one_of(*State)] = None
     version: Annotated[Any, WithJsonSchema({"type": "integer"})] = None
     reason: Annotated[Any, _text(500)] = None
-    name: Annotated[Any, _text(120, "who said yes, for the move to agreed; left out, the customer")] = None
 
 
 class SizeLabel(BaseModel):

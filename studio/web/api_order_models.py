@@ -1,16 +1,13 @@
 """What the API gives of orders and weeks."""
 
-from datetime import date, datetime
-from typing import Annotated
+from datetime import date
 
-from pydantic import BaseModel, Field, PlainSerializer
+from pydantic import BaseModel, Field
 
 from studio.craft.designs import FingerName, Hand, Measured, Pattern, PatternWhen, Profile, Stock, System
 from studio.craft.orders import State
-from studio.web.api_models import Figure, ReckoningOut, WarningOut
-
-Moment = Annotated[datetime, PlainSerializer(lambda moment: f"{moment:%Y-%m-%dT%H:%M:%S}Z", return_type=str)]
-"""A moment in UTC with its Z."""
+from studio.web.api_models import Figure, Moment, ReckoningOut, WarningOut
+from studio.web.api_quote_models import QuoteNamedOut, QuoteSeenOut
 
 
 class MissingOut(BaseModel):
@@ -106,7 +103,7 @@ class OrderOut(TakenOut):
     state_since: Moment
     created_at: Moment
     rings: list[RingOut]
-    quotes: list[None]
+    quotes: list[QuoteSeenOut | QuoteNamedOut]
     warnings: list[WarningOut]
 
 

@@ -7,9 +7,11 @@ from starlette.requests import Request
 from starlette.responses import Response
 
 from studio.book.engine import session
+from studio.book.errors import CustomerUnknown
 from studio.book.idempotency import Answer
+from studio.book.order_numbers import read_number
 from studio.book.order_values import CustomerDraft, Order, OrderChanges
-from studio.book.orders import agree_at_counter, change_order, move_order, order, orders_page, take_order
+from studio.book.orders import change_order, move_order, order, orders_page, take_order
 from studio.book.week import week_need
 from studio.clock import monday_of
 from studio.craft.orders import State
@@ -20,6 +22,7 @@ from studio.web.api_models import MoveIn, OrderIn, OrderPatch
 from studio.web.api_order_models import MovedOut, OrderOut, OrdersOut, TakenOut, WeekOut
 from studio.web.bodies import ApiRoute
 from studio.web.days import read_date
+from studio.web.errors import FieldError, FieldErrors
 from studio.web.forms import (
     LONGEST_REASON,
     Calendar,
@@ -27,39 +30,43 @@ from studio.web.forms import (
     read_customer,
     read_rings,
     read_terms,
-    short_text,
 )
 from studio.web.moves import right_for
 from studio.web.once import do_once
 from studio.web.reading import Reading, read_choice, read_id, sure
 from studio.web.security import Seat, requires
+from studio.web.texts import read_word
 
 router = APIRouter(route_class=ApiRoute)
 
 Reader = Annotated[Seat, requires(Right.SEE_ORDERS)]
 Taker = Annotated[Seat, requires(Right.TAKE_ORDERS)]
+PAGE_LENGTH = 50
 _TERMS = ("wanted_on", "wanted_hard", "promised_at", "bench_on", "note")
 
 
 @router.post("/api/orders", status_code=201, response_model=TakenOut)
 def take(request: Request, seat: Taker, body: OrderIn) -> Response:
     """Take an order as a draft."""
-    calendar = Calendar(seat.today, seat.zone)
+    calendar = Calendar(seat.today, seat.zone, is_exact=True)
     asked = Reading(body.fields(), "")
     customer = asked.found.take(lambda: read_customer(asked.raw.get("customer")))
     terms = asked.found.take(lambda: read_terms(asked.raw, calendar))
-    rings = asked.found.take(lambda: read_rings(asked.raw.get("rings"), calendar))
+    rings = asked.found.take(lambda: read_rings(asked.raw.get("rings"), calendar, usual_system=None))
     asked.stop()
 
     def work() -> Answer:
-        taken = take_order(
-            book,
-            customer=customer or 0,  # never 0: stop() has let the customer through
-            terms=sure(terms),
-            rings=sure(rings),
-            actor=seat.actor,
-            now=seat.now,
-        )
+        try:
+            taken = take_order(
+                book,
+                customer=customer or 0,  # stop() has let a customer through; 0 is nobody's id
+                terms=sure(terms),
+                rings=sure(rings),
+                actor=seat.actor,
+                now=seat.now,
+            )
+        except CustomerUnknown:
+            raise FieldErrors([FieldError("customer.id", "There is no customer with this id.")]) from None
         return Answer(201, as_text(taken_out(taken)), f"/api/orders/{taken.number}")
 
     with session(seat.engine) as book:
@@ -67,15 +74,22 @@ def take(request: Request, seat: Taker, body: OrderIn) -> Response:
 
 
 @router.get("/api/orders", response_model=OrdersOut)
-def listed(
-    seat: Reader, state: str = "", q: str = "", after: str | None = None, limit: Limit = 50
-) -> Response:
+def listed(seat: Reader, state: str = "", q: str = "", after: str = "", limit: Limit = None) -> Response:
     """Orders, the newest first; found by name, number, or the end of a telephone number."""
-    asked = Reading({"state": state, "q": q}, "")
-    wanted, query = asked.choice("state", State), asked.read("q", short_text)
+    asked = Reading({"state": state, "q": q, "after": after}, "")
+    wanted, query = asked.choice("state", State), asked.read("q", read_word)
+    start = asked.read("after", _read_order_number)
     asked.stop()
     with session(seat.engine) as book:
-        found = orders_page(book, state=wanted, query=query or None, after=after, limit=limit, now=seat.now)
+        found = orders_page(
+            book,
+            state=wanted,
+            query=query or None,
+            by_phone=seat.may(Right.SEE_CONTACT),
+            after=start,
+            limit=limit or PAGE_LENGTH,
+            now=seat.now,
+        )
     return as_json(OrdersOut(items=[order_line_out(line) for line in found.items], next=found.next))
 
 
@@ -92,9 +106,10 @@ def changed(seat: Taker, number: str, body: OrderPatch) -> Response:
     """Change what is given; from agreed on only note, contact and bench_on."""
     asked = Reading(body.fields(), "")
     version = asked.needed("version", read_id, "version")
+    calendar = Calendar(seat.today, seat.zone, is_exact=True)
     with session(seat.engine) as book:
         stands = order(book, number)
-        changes = asked.found.take(lambda: _changes(asked, stands, Calendar(seat.today, seat.zone)))
+        changes = asked.found.take(lambda: _changes(asked, stands, calendar))
         asked.stop()
         now = change_order(
             book, number=number, version=sure(version), changes=sure(changes), actor=seat.actor, now=seat.now
@@ -104,37 +119,24 @@ def changed(seat: Taker, number: str, body: OrderPatch) -> Response:
 
 @router.post("/api/orders/{number}/moves", response_model=MovedOut)
 def moved(request: Request, seat: Reader, number: str, body: MoveIn) -> Response:
-    """Move an order to another state; the yes is noted under `name`, or the customer's own."""
+    """Move an order to another state. It becomes agreed by the yes to its quote alone."""
     asked = Reading(body.fields(), "")
     to = asked.needed("to", lambda value, field: read_choice(value, field, State), "state to move to")
     version = asked.needed("version", read_id, "version")
-    reason, name = asked.read("reason", long_text(LONGEST_REASON)), asked.read("name", short_text)
+    reason = asked.read("reason", long_text(LONGEST_REASON))
     asked.stop()
 
     def work() -> Answer:
-        stands = order(book, number)
-        right = right_for(stands.state, sure(to))
-        seat.must(right)
-        if right is Right.AGREE:
-            now = agree_at_counter(
-                book,
-                number=number,
-                version=sure(version),
-                name=name or stands.customer.name,
-                reason=reason or None,
-                actor=seat.actor,
-                now=seat.now,
-            )
-        else:
-            now = move_order(
-                book,
-                number=number,
-                to=sure(to),
-                version=sure(version),
-                reason=reason or None,
-                actor=seat.actor,
-                now=seat.now,
-            )
+        seat.must(right_for(order(book, number).state, sure(to)))
+        now = move_order(
+            book,
+            number=number,
+            to=sure(to),
+            version=sure(version),
+            reason=reason or None,
+            actor=seat.actor,
+            now=seat.now,
+        )
         return Answer(200, as_text(MovedOut(state=now.state, version=now.version)))
 
     with session(seat.engine) as book:
@@ -151,6 +153,13 @@ def week(
         return as_json(week_out(week_need(book, monday=monday_of(day), today=seat.today)))
 
 
+def _read_order_number(value: object, field: str) -> str | None:
+    """Where a list goes on: the number of an order, None where nothing is given."""
+    if value is not None and read_number(str(value)) is None:
+        raise FieldErrors([FieldError(field, "This is not the number of an order, such as 2026-118.")])
+    return None if value is None else str(value)
+
+
 def _changes(asked: Reading, stands: Order, calendar: Calendar) -> OrderChanges:
     """The fields that were sent, read; of a contact what was left out stays as it is."""
     terms = asked.found.take(lambda: read_terms(asked.raw, calendar))
@@ -158,22 +167,30 @@ def _changes(asked: Reading, stands: Order, calendar: Calendar) -> OrderChanges:
     if asked.has("customer"):
         changed["customer"] = asked.found.take(lambda: _contact(asked.raw["customer"], stands))
     if "rings" in asked.raw:
-        changed["rings"] = asked.found.take(lambda: read_rings(asked.raw["rings"], calendar))
+        changed["rings"] = asked.found.take(
+            lambda: read_rings(asked.raw["rings"], calendar, usual_system=None)
+        )
     asked.stop()
     return OrderChanges(**changed)
 
 
 def _contact(raw: object, stands: Order) -> CustomerDraft:
     sent = Reading(raw, "customer")
-    if sent.has("id"):
+    if sent.has("id") and sent.read("id", read_id) not in {None, stands.customer.id}:
         sent.add("id", "An order stays with its customer. Change name, phone or email.")
-        sent.stop()
+    sent.stop()
     known = {"name": stands.customer.name, "phone": stands.customer.phone, "email": stands.customer.email}
-    draft = read_customer(known | dict(sent.raw))
+    draft = read_customer(known | {name: value for name, value in sent.raw.items() if name != "id"})
     if isinstance(draft, int):
         raise TypeError("a customer without an id was read as one")
     return draft
 
 
 def _order_out(found: Order, seat: Seat) -> OrderOut:
-    return order_out(found, shows_contact=seat.may(Right.SEE_CONTACT), today=seat.today)
+    return order_out(
+        found,
+        shows_contact=seat.may(Right.SEE_CONTACT),
+        shows_price=seat.may(Right.SEE_PRICE),
+        today=seat.today,
+        now=seat.now,
+    )

@@ -11,7 +11,21 @@ from starlette.requests import Request
 from starlette.responses import Response
 
 from studio.settings import Settings
-from studio.web import api, api_orders, counter, customers, in_hand, orders, papers, sign_in, week
+from studio.web import (
+    api,
+    api_orders,
+    api_prices,
+    api_quotes,
+    counter,
+    customers,
+    in_hand,
+    orders,
+    papers,
+    quotes,
+    sign_in,
+    studio,
+    week,
+)
 from studio.web.answers import add_answers
 from studio.web.render import templates
 from studio.web.security import unguarded
@@ -28,12 +42,16 @@ ROUTERS: tuple[APIRouter, ...] = (
     sign_in.router,
     api.router,
     api_orders.router,
+    api_quotes.router,
+    api_prices.router,
     papers.router,
+    quotes.router,
     in_hand.router,
     counter.router,
     orders.router,
     customers.router,
     week.router,
+    studio.router,
 )
 """All routes. Of two that fit an address the earlier wins: /orders/new stands before /orders/{number}."""
 

@@ -9,14 +9,23 @@ from studio.book.errors import (
     BookError,
     BookFull,
     CustomerUnknown,
+    DraftUnknown,
     KeyReused,
     LinkSpent,
     MoveRefused,
+    NameRefused,
     NameTaken,
+    NoAgreement,
     NoRings,
+    NotQuotable,
     OrderFixed,
     OrderUnknown,
     PassphraseRefused,
+    QuoteAnswered,
+    QuoteExpired,
+    QuotePdfNotYet,
+    QuoteSuperseded,
+    QuoteUnknown,
     SignInRefused,
     SignInWaits,
     UserUnknown,
@@ -24,7 +33,10 @@ from studio.book.errors import (
     WhyNot,
     WhyWeak,
 )
+from studio.book.order_values import Order
 from studio.book.passphrases import SHORTEST
+from studio.craft.orders import BEFORE_AGREEMENT, State
+from studio.web.days import full_day_words
 from studio.web.errors import Declined, echo
 
 _FIELD_WORDS = {
@@ -51,9 +63,25 @@ def declined(error: BookError) -> Declined:
 
 def number_of(error: BookError) -> str | None:
     """The number of the order that the error speaks of, if it does."""
-    if isinstance(error, VersionStale | MoveRefused | OrderFixed):
+    if isinstance(error, VersionStale | MoveRefused | OrderFixed | NotQuotable | NoAgreement):
         return error.number
+    if isinstance(error, QuoteSuperseded | QuoteExpired | QuoteAnswered):
+        return error.number.rpartition("-q")[0]
     return None
+
+
+def more_of(error: BookError, stands: Order) -> dict[str, object]:
+    """What `current` says beyond the order itself: what a quote waits for, or which quote stands."""
+    if isinstance(error, NotQuotable):
+        return {"missing": list(error.missing)}
+    if not isinstance(error, QuoteSuperseded | QuoteExpired | QuoteAnswered):
+        return {}
+    quote = stands.standing_quote
+    return {
+        "quote": None
+        if quote is None
+        else {"number": quote.number, "state": quote.state, "valid_until": quote.valid_until.isoformat()}
+    }
 
 
 def waiting_words(seconds: int) -> str:
@@ -73,6 +101,8 @@ def _move(error: MoveRefused) -> Declined:
         return Declined(422, "Say why, in a few words.", field="reason")
     if error.why is WhyNot.NEEDS_NAME:
         return Declined(422, "Who said yes? Give the name.", field="name")
+    if error.end is State.AGREED and error.start in BEFORE_AGREEMENT:
+        return Declined(409, "An order becomes agreed by the yes to its quote.")
     if error.why is WhyNot.MISSING:
         return Declined(409, f"The order waits for: {', '.join(error.missing)}.")
     return Declined(409, f"An order that is {error.start} does not become {error.end} in one step.")
@@ -94,9 +124,31 @@ def _unknown_order(error: OrderUnknown) -> Declined:
     return Declined(404, f"There is no order {said}." if said else "There is no order with this number.")
 
 
+def _unknown_quote(error: QuoteUnknown) -> Declined:
+    said = echo(error.number)
+    return Declined(404, f"There is no quote {said}." if said else "There is no quote with this number.")
+
+
+def _superseded(error: QuoteSuperseded) -> Declined:
+    instead = f"{error.by} stands in its place." if error.by else "The order changed under it."
+    return Declined(409, f"This quote no longer stands. {instead}")
+
+
 _ANSWERS: dict[type[BookError], Callable[[Any], Declined]] = {
     OrderUnknown: _unknown_order,
     CustomerUnknown: lambda _: Declined(404, "There is no such customer."),
+    DraftUnknown: lambda _: Declined(404, "This form is not kept any more."),
+    QuoteUnknown: _unknown_quote,
+    NotQuotable: lambda error: Declined(409, f"The quote waits for: {', '.join(error.missing)}."),
+    QuoteSuperseded: _superseded,
+    QuoteExpired: lambda error: Declined(
+        409, f"The quote was good until {full_day_words(error.valid_until)}. Say why it still holds."
+    ),
+    QuoteAnswered: lambda _: Declined(409, "The customer has said yes to this quote already."),
+    QuotePdfNotYet: lambda _: Declined(
+        503, "This paper is still being made. Try again in a moment.", headers={"Retry-After": "2"}
+    ),
+    NoAgreement: lambda error: Declined(409, f"Nobody has said yes to a quote of {error.number}."),
     UserUnknown: lambda _: Declined(404, "Nobody of this name works here."),
     VersionStale: lambda _: Declined(
         409,
@@ -115,6 +167,7 @@ _ANSWERS: dict[type[BookError], Callable[[Any], Declined]] = {
         507, "The disk that keeps the book is full, so nothing was saved. Reading goes on."
     ),
     NameTaken: lambda _: Declined(409, "Somebody of this name works here already.", field="name"),
+    NameRefused: lambda _: Declined(422, "A name has 1 to 120 signs that can be seen.", field="name"),
     PassphraseRefused: lambda error: Declined(422, weak_words(error), field="passphrase"),
     SignInRefused: lambda _: Declined(
         401, "Name and passphrase do not belong together. Look at both and try again."

@@ -4,7 +4,7 @@ from datetime import date, datetime
 from zoneinfo import ZoneInfo
 
 from studio.web.counter_page import Notes, Warned
-from studio.web.days import day_words, full_day_words
+from studio.web.days import HourUnclear, day_words, full_day_words
 from studio.web.errors import FieldError, FieldErrors, Findings
 from studio.web.forms import Calendar
 from studio.web.wording import opened
@@ -25,14 +25,19 @@ def read_promised(day_typed: str, hour_typed: str, calendar: Calendar) -> dateti
     hour = f"{hour}:00" if hour.isascii() and hour.isdigit() else hour.replace(".", ":")
     try:
         return calendar.moment(f"{day.isoformat()} {hour}".strip(), "promised_hour")
+    except HourUnclear:
+        raise
     except FieldErrors:
         raise FieldErrors([FieldError("promised_hour", "Which hour? Type it like 10:00.")]) from None
 
 
-def day_notes(wanted_typed: str, promised: tuple[str, str], bench_typed: str, calendar: Calendar) -> Notes:
+def day_notes(
+    wanted_typed: str, promised: tuple[str, str], bench_typed: str, calendar: Calendar, *, is_fixed: bool
+) -> Notes:
     """The days as they were understood, where they were typed without their weekday, and what warns of them.
 
-    '19 dec' is said back as 'Wanted Sat 19 Dec.' Warnings are of days that cannot all be kept: wanted in the
+    '19 dec' is said back as 'Wanted Sat 19 Dec.' What stands in the folded fields is always said: 'A fixed
+    day, at the bench Tue 1 Dec.' Warnings are of days that cannot all be kept: wanted in the
     past, promised after it, made after that. They refuse nothing. A day that cannot be read says nothing.
     """
     found = Findings()
@@ -52,13 +57,11 @@ def day_notes(wanted_typed: str, promised: tuple[str, str], bench_typed: str, ca
         warned.append(f"At the bench {_said(bench, calendar)}, after {_said(last, calendar)}.")
     understood = [
         f"{name} {_said(day, calendar)}"
-        for name, typed, day in (
-            ("wanted", wanted_typed, wanted),
-            ("promised", promised[0], promise),
-            ("at the bench", bench_typed, bench),
-        )
+        for name, typed, day in (("wanted", wanted_typed, wanted), ("promised", promised[0], promise))
         if day is not None and typed.strip() not in {_said(day, calendar), full_day_words(day)}
     ]
+    understood += ["a fixed day"] if is_fixed and wanted is not None else []
+    understood += [] if bench is None else [f"at the bench {_said(bench, calendar)}"]
     sentence = f"{opened(', '.join(understood))}." if understood else ""
     return Notes(sentence, tuple(Warned(words, is_open=True) for words in warned))
 

@@ -7,6 +7,7 @@ from studio.craft.designs import Finger, Measured, Pattern, System
 from studio.craft.drawing import Cut, Svg, counter_drawing, first_day_ring
 from studio.craft.reckonings import Reckoning
 from studio.craft.sizes import SYSTEM_NAMES, NearestSize, all_sizes
+from studio.craft.units import figure_words
 from studio.craft.working import Caveat
 from studio.web.counter_days import day_notes
 from studio.web.counter_form import (
@@ -21,7 +22,6 @@ from studio.web.counter_page import KeyFigure, Notes, Reckoned, SizeCell, Warned
 from studio.web.counter_steps import steps_of
 from studio.web.errors import Findings
 from studio.web.forms import Calendar, read_finger
-from studio.web.wording import figure_words
 
 _NO_MATTER = frozenset(
     {"finger.knuckle", "finger.place", "finger.warm", "finger.taken_by", "finger.taken_at"}
@@ -50,7 +50,7 @@ _REASON_LABELS = {"narrow-gauge": "Why this gauge"}
 
 
 def reckoned(form: CounterForm, calendar: Calendar) -> tuple[Reckoned, RingRead]:
-    """What the page shows of the ring on `form`, and the ring as it was read.
+    """What the page shows of the ring on `form`, and the ring as read, reckoned where its figures stand.
 
     A figure that hangs on a field which is empty or to be put right waits for it; the others stand.
     """
@@ -80,9 +80,9 @@ def reckoned(form: CounterForm, calendar: Calendar) -> tuple[Reckoned, RingRead]
             date_notes=_day_notes(form, calendar),
             finish=_finish_words(full),
             last=written(form.ring) if shown is not None else form.value("last"),
-            said=_said(figures),
+            said=said_of(figures),
         ),
-        read,
+        replace(read, reckoning=shown),
     )
 
 
@@ -168,8 +168,6 @@ def _mark(full: Reckoning | None, waiting: tuple[str, ...]) -> KeyFigure:
     if full is None:
         return KeyFigure("mark", "Mark", waits=_awaited(waiting))
     line = f"true length {full.true_length_mm:.2f}"
-    if full.din_length_mm is not None:
-        line = f"{line}, DIN {full.din_length_mm:.2f}"
     return KeyFigure("mark", "Mark", f"{full.mark_mm:.1f}", "mm", line, steps_of(full, "blank.", "stretch."))
 
 
@@ -204,7 +202,13 @@ def _warned(form: CounterForm, caveat: Caveat) -> Warned:
 
 def _day_notes(form: CounterForm, calendar: Calendar) -> Notes:
     promised = form.value("promised_on"), form.value("promised_hour")
-    return day_notes(form.value("wanted_on"), promised, form.value("bench_on"), calendar)
+    return day_notes(
+        form.value("wanted_on"),
+        promised,
+        form.value("bench_on"),
+        calendar,
+        is_fixed=bool(form.value("wanted_hard")),
+    )
 
 
 def _fit_words(full: Reckoning | None) -> str:
@@ -212,13 +216,13 @@ def _fit_words(full: Reckoning | None) -> str:
 
 
 def _finish_words(full: Reckoning | None) -> str:
-    """What is left of the thickness, and what cleaning up the inside adds to the size."""
+    """What is left of the thickness, what cleaning up the inside adds to the size, and the length by DIN."""
     if full is None:
         return ""
     thick = figure_words(full.finished_thickness_mm)
-    return (
-        f"Finished {thick} mm thick; cleaning up the inside opens the size by {full.opening_mm:.2f} mm round."
-    )
+    din = "" if full.din_length_mm is None else f" True length by DIN 6935: {full.din_length_mm:.2f} mm."
+    opens = f"cleaning up the inside opens the size by {full.opening_mm:.2f} mm round"
+    return f"Finished {thick} mm thick; {opens}.{din}"
 
 
 def _stretch_words(full: Reckoning | None) -> str:
@@ -232,12 +236,14 @@ def _stretch_words(full: Reckoning | None) -> str:
     return f"Stretch {figure_words(told.mean_percent)} % ({span}), {source}."
 
 
-def _said(figures: tuple[KeyFigure, ...]) -> str:
+def said_of(figures: tuple[KeyFigure, ...]) -> str:
     """The figures in one sentence; those that wait are told once."""
     told = [f"{one.label} {one.value} {one.unit}".strip() for one in figures if not one.waits]
-    awaited = next((one.waits for one in figures if one.waits), "")
-    waits = [f"the rest waits {awaited}"] if awaited else []
-    return f"{', '.join([*told, *waits])}.".replace(" mm, ", " millimetres, ")
+    waiting = [one for one in figures if one.waits]
+    if waiting:
+        who = waiting[0].label.partition(",")[0].lower() if len(waiting) == 1 else "the rest"
+        told.append(f"{who} waits {waiting[0].waits}")
+    return f"{', '.join(told)}.".replace(" mm, ", " millimetres, ")
 
 
 def _how(finger: Finger) -> str:

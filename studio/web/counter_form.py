@@ -41,6 +41,8 @@ LABELS = {
 }
 """Every field by its name, in talking order, with the word that leads its line in the summary."""
 
+MOST_KEPT_FIELDS, MOST_KEPT_SIGNS = 60, 50_000
+_KEPT = frozenset({"customer.id", "wanted_hard", "version"})
 _OF_FINGER = "finger."
 _OF_REASONS = "reasons."
 _OF_DESIGN = (
@@ -64,6 +66,21 @@ class CounterForm:
         """This form with some fields changed; `customer__id` stands for 'customer.id'."""
         named = {name.replace("__", "."): value for name, value in changed.items()}
         return CounterForm({**self.values, **named})
+
+    @property
+    def typed(self) -> dict[str, str]:
+        """The fields a person types or chooses, with the version they were typed on: what a draft keeps."""
+        return {
+            name: value
+            for name, value in self.values.items()
+            if value.strip() and (name in _KEPT or name in LABELS or name.startswith(_OF_REASONS))
+        }
+
+    @property
+    def is_keepable(self) -> bool:
+        """Whether the form is no longer than a form can be."""
+        typed = self.typed
+        return len(typed) <= MOST_KEPT_FIELDS and sum(map(len, typed.values())) <= MOST_KEPT_SIGNS
 
     @property
     def ring(self) -> dict[str, str]:

@@ -4,6 +4,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 
 from studio.craft.drawing.svg import Svg
+from studio.web.counter_keys import KEYS, AccessKey
 
 
 @dataclass(frozen=True, slots=True)
@@ -96,8 +97,21 @@ class Step:
 
 
 @dataclass(frozen=True, slots=True)
+class SumRow:
+    """One line of a sum: its words, a quiet note, the amount; `is_total` where a line is drawn above."""
+
+    words: str
+    amount: str
+    note: str = ""
+    is_total: bool = False
+
+
+@dataclass(frozen=True, slots=True)
 class KeyFigure:
-    """One of the large figures; `waits` says what for where it cannot be told yet."""
+    """One of the large figures; `waits` says what for where it cannot be told yet.
+
+    `rows` are the sum it is made of, `steps` how each part came about.
+    """
 
     key: str
     label: str
@@ -106,6 +120,50 @@ class KeyFigure:
     line: str = ""
     steps: tuple[Step, ...] = ()
     waits: str = ""
+    rows: tuple[SumRow, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class MissingItem:
+    """One thing not yet asked, and where it is filled in; '' where that is not on this page."""
+
+    words: str
+    href: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class MissingList:
+    """What is missing for one purpose; it `holds_up` where the next step waits for it."""
+
+    heading: str
+    items: tuple[MissingItem, ...]
+    holds_up: bool = False
+
+    @property
+    def is_long(self) -> bool:
+        """Whether it runs on in one paragraph, since line by line it would not have room."""
+        return len(self.items) > 2
+
+    @property
+    def shown(self) -> tuple[MissingItem, ...]:
+        """The items as they stand: in one paragraph all but the first begin small."""
+        if not self.is_long:
+            return self.items
+        first, *others = self.items
+        small = (MissingItem(item.words[:1].lower() + item.words[1:], item.href) for item in others)
+        return (first, *small)
+
+
+@dataclass(frozen=True, slots=True)
+class MissingPart:
+    """The lists of what is missing, and the fields of the page at which something holds up the quote."""
+
+    lists: tuple[MissingList, ...] = ()
+    fields: frozenset[str] = frozenset()
+
+    def at(self, name: str) -> bool:
+        """Whether the quote waits for the field `name`."""
+        return name in self.fields
 
 
 @dataclass(frozen=True, slots=True)
@@ -160,6 +218,8 @@ class Reckoned:
     finish: str
     last: str
     said: str
+    missing: MissingPart = MissingPart()
+    is_new_customer: bool = False
 
     @property
     def notes(self) -> tuple[tuple[str, Notes], ...]:
@@ -182,24 +242,12 @@ class ErrorLine:
 
 
 @dataclass(frozen=True, slots=True)
-class AccessKey:
-    """One access key and where it leads."""
+class TwoVersions:
+    """One field that was typed here and changed elsewhere: both ways side by side."""
 
-    key: str
-    words: str
-
-
-KEYS = (
-    AccessKey("C", "customer"),
-    AccessKey("F", "finger"),
-    AccessKey("W", "width"),
-    AccessKey("M", "metal"),
-    AccessKey("P", "pattern"),
-    AccessKey("D", "dates"),
-    AccessKey("N", "note"),
-    AccessKey("S", "save"),
-    AccessKey("A", "save and add a ring"),
-)
+    name: str
+    typed: str
+    stands: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -210,7 +258,9 @@ class CounterPage:
     heading: str
     heading_note: str
     action: str
+    home_href: str
     form_key: str
+    draft_key: str
     version: str
     customer: CustomerPart
     choices: Choices
@@ -220,13 +270,19 @@ class CounterPage:
     error_heading: str = ""
     error_lines: tuple[ErrorLine, ...] = ()
     error_note: str = "Nothing you typed is lost."
+    error_sentences: tuple[str, ...] = ()
+    versions: tuple[TwoVersions, ...] = ()
     state_word: str = ""
     state_mark: Svg | None = None
     profile_name: str = ""
     is_wanted_hard: bool = False
     is_finger_more: bool = False
     is_pattern_more: bool = False
+    is_dates_more: bool = False
+    saved: str = ""
+    is_unsaved: bool = False
     figures_href: str = "/counter/figures"
+    drafts_href: str = "/counter/drafts"
     customers_href: str = "/counter/customers"
     keys: tuple[AccessKey, ...] = KEYS
 

@@ -2,6 +2,8 @@
 
 import secrets
 from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+from urllib.parse import urlencode
 from zoneinfo import ZoneInfo
 
 from sqlmodel import Session
@@ -11,12 +13,21 @@ from studio.book.order_values import Order, OrderRing
 from studio.craft.designs import Profile
 from studio.craft.drawing import state_mark
 from studio.craft.profiles import PROFILE_NAMES
-from studio.craft.units import shown_length
+from studio.craft.units import figure_words, shown_length
 from studio.web.counter_choices import choices
 from studio.web.counter_form import LABELS, CounterForm, RingRead, in_talking_order
-from studio.web.counter_page import CounterPage, CustomerPart, ErrorLine, Offer, Offers, Reckoned
+from studio.web.counter_missing import field_href
+from studio.web.counter_page import (
+    CounterPage,
+    CustomerPart,
+    ErrorLine,
+    Offer,
+    Offers,
+    Reckoned,
+    TwoVersions,
+)
 from studio.web.days import full_day_words
-from studio.web.errors import FieldError, shown_number
+from studio.web.errors import FieldError
 from studio.web.wording import count_words, counted, opened
 
 MOST_OFFERED = 6
@@ -62,21 +73,37 @@ def ring_form(order: Order, ring: OrderRing | None, zone: str) -> CounterForm:
     return CounterForm({**of_order, **finger, **_design(like)})
 
 
+@dataclass(frozen=True, slots=True)
+class BackAgain:
+    """Why the page came back: what is to put right, what is to answer, or that somebody else was here.
+
+    With `versions` the `heading` and `sentences` say who did what; what was typed stands beside what stands.
+    """
+
+    errors: Sequence[FieldError] = ()
+    questions: Sequence[FieldError] = ()
+    note: str = "Nothing you typed is lost."
+    heading: str = ""
+    sentences: tuple[str, ...] = ()
+    versions: tuple[TwoVersions, ...] = ()
+
+
 def counter_page(
     form: CounterForm,
     shown: Reckoned,
     *,
     people: Sequence[str],
     customer: CustomerPart,
-    order: Order | None = None,
-    position: int | None = None,
-    errors: Sequence[FieldError] = (),
-    questions: Sequence[FieldError] = (),
-    error_note: str = "Nothing you typed is lost.",
+    order: Order | None,
+    position: int | None,
+    back: BackAgain,
+    saved: str,
 ) -> CounterPage:
     """The page that shows `form`. `order` and `position` say which ring it is; without them it is new."""
+    errors, questions = back.errors, back.questions
     heading, note = _heading(order, position, customer)
-    told = error_heading(errors, questions)
+    told = back.heading or error_heading(errors, questions)
+    asked = "" if order is None else f"?{urlencode({'order': order.number, 'ring': position or 'new'})}"
     tab = heading if order is None else f"{heading}, {order.number}"
     values = dict(form.values)
     return CounterPage(
@@ -84,7 +111,9 @@ def counter_page(
         heading=heading,
         heading_note=note,
         action=_action(order, position),
+        home_href="/orders/new" if order is None else _action(order, position),
         form_key=form.value("idempotency_key") or secrets.token_urlsafe(18),
+        draft_key=form.value("draft") or secrets.token_urlsafe(18),
         version=form.value("version"),
         customer=customer,
         choices=choices(people, form.value("finger.taken_by")),
@@ -93,13 +122,19 @@ def counter_page(
         errors={error.field: error.message for error in (*questions, *errors) if error.field},
         error_heading=told,
         error_lines=tuple(_line(error) for error in in_talking_order((*errors, *questions))),
-        error_note=error_note,
+        error_note=back.note,
+        error_sentences=back.sentences,
+        versions=back.versions,
         state_word=opened(order.state) if order else "",
         state_mark=state_mark(order.state) if order else None,
         profile_name=_profile_name(form.value("profile")),
         is_wanted_hard=bool(form.value("wanted_hard")),
         is_finger_more=any(form.value(name).strip() for name in _OF_FINGER_MORE),
         is_pattern_more=any(form.value(name).strip() for name in _OF_PATTERN_MORE),
+        is_dates_more=any(error.field == "bench_on" for error in errors),
+        saved=saved,
+        figures_href=f"/counter/figures{asked}",
+        drafts_href=f"/counter/drafts{asked}",
     )
 
 
@@ -165,7 +200,7 @@ def contact_words(phone: str | None, email: str | None) -> str:
 
 def _line(error: FieldError) -> ErrorLine:
     name = error.field or ""
-    field_id = f"#f-{name.replace('.', '-').replace('_', '-')}" if name else "#counter"
+    field_id = field_href(name) if name else "#counter"
     label = LABELS.get(name, "Reason" if name.startswith("reasons.") else "")
     return ErrorLine(field_id, f"{label}: {error.message}" if label else error.message)
 
@@ -212,6 +247,6 @@ def _design(ring: OrderRing) -> dict[str, str]:
         "alloy": design.alloy,
         "pattern": design.pattern,
         "pattern_when": design.pattern_when or "",
-        "stretch_percent": "" if design.stretch_percent is None else shown_number(design.stretch_percent),
-        "fit_mm": "" if design.fit_mm is None else shown_number(design.fit_mm),
+        "stretch_percent": "" if design.stretch_percent is None else figure_words(design.stretch_percent, 3),
+        "fit_mm": "" if design.fit_mm is None else figure_words(design.fit_mm, 3),
     }

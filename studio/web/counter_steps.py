@@ -3,9 +3,9 @@
 from studio.craft.designs import System
 from studio.craft.reckonings import Reckoning
 from studio.craft.sizes import SYSTEM_NAMES
+from studio.craft.units import figure_words
 from studio.craft.working import Working
 from studio.web.counter_page import Step, StepInput
-from studio.web.wording import figure_words
 
 _NAMES = {
     "ring.fit_mm": "Fit",
@@ -33,6 +33,11 @@ _NAMES = {
     "mass.issue_g": "To issue, with one saw cut",
     "mass.ring_g": "Ring as closed",
     "mass.finished_g": "Ring, finished",
+    "price.metal": "Metal",
+    "price.labour": "Labour",
+    "price.overhead": "Overhead",
+    "price.own": "Own cost",
+    "price.line": "Asked for the ring",
     **{f"ring.sizes.{system}": f"Nearest {SYSTEM_NAMES[system]} size, off by" for system in System},
 }
 """What each figure is called, by its path in the reckoning."""
@@ -40,12 +45,15 @@ _NAMES = {
 
 def steps_of(reckoning: Reckoning, *starts: str) -> tuple[Step, ...]:
     """The steps of every figure whose path begins with one of `starts`: each before what it hangs on."""
-    return tuple(_step(worked) for worked in reversed(reckoning.working) if worked.figure.startswith(starts))
+    return tuple(
+        step_of(worked) for worked in reversed(reckoning.working) if worked.figure.startswith(starts)
+    )
 
 
-def _step(worked: Working) -> Step:
+def step_of(worked: Working, which: str = "") -> Step:
+    """One step in words; `which` follows its name: ', ring 2'."""
     return Step(
-        name=_NAMES.get(worked.figure, worked.figure),
+        name=f"{_NAMES.get(worked.figure, worked.figure)}{which}",
         value=_with_unit(worked.value, worked.unit),
         formula=worked.formula,
         inputs=tuple(StepInput(one.name, _with_unit(one.value, one.unit)) for one in worked.inputs),

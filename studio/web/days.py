@@ -6,11 +6,17 @@ from calendar import monthrange
 from datetime import UTC, date, datetime, time, timedelta
 from zoneinfo import ZoneInfo
 
+from studio.papers.days import MONTHS, WEEKDAYS, day_words, full_day_words
 from studio.web.errors import FieldError, FieldErrors
 
+__all__ = [
+    "HourUnclear", "day_words", "full_day_words", "moment_words", "read_date", "read_exact_moment",
+    "read_moment", "week_end",
+]  # fmt: skip
+
 MAX_TYPED = 40
-_MONTHS = ("jan", "feb", "mar", "apr", "may", "jun", "jul", "aug", "sep", "oct", "nov", "dec")
-_WEEKDAYS = ("mon", "tue", "wed", "thu", "fri", "sat", "sun")
+_MONTHS = tuple(name[:3].lower() for name in MONTHS)
+_WEEKDAYS = tuple(name[:3].lower() for name in WEEKDAYS)
 _FIRST_YEAR, _LAST_YEAR = 2000, 2100
 _WEEKDAY = r"(?:(?P<weekday>[a-z]{3,9})\.?,?\s+)?"
 _PATTERNS = tuple(
@@ -27,16 +33,11 @@ _TIME = re.compile(
     re.IGNORECASE,
 )
 
-
-def day_words(day: date, *, today: date | None = None) -> str:
-    """A day as it is said: 'Tue 1 Dec'; with `today` in another year, 'Tue 1 Dec 2026'."""
-    year = f" {day.year}" if today is not None and day.year != today.year else ""
-    return f"{_WEEKDAYS[day.weekday()].title()} {day.day} {_MONTHS[day.month - 1].title()}{year}"
+_EXACT = re.compile(r"\d{4}-\d{2}-\d{2}[Tt]\d")
 
 
-def full_day_words(day: date) -> str:
-    """A day with its year: 'Sat 19 Dec 2026'."""
-    return f"{day_words(day)} {day.year}"
+class HourUnclear(FieldErrors):
+    """The studio's clock shows the hour never or twice on that day, as it is changed then."""
 
 
 def moment_words(moment: datetime, zone: str) -> str:
@@ -64,6 +65,7 @@ def read_moment(typed: object, field: str, *, today: date, zone: str) -> datetim
     """The moment meant, in UTC; None for an empty field. A day without an hour is its noon.
 
     'Fri 11 Dec 10:00' and '2026-12-11T10:00' are the studio's time, '2026-12-11T10:00:00Z' is what it says.
+    Raises `FieldErrors`, and `HourUnclear` for an hour that the change of the clocks leaves out or doubles.
     """
     text = _plain(typed, field)
     if not text:
@@ -74,14 +76,44 @@ def read_moment(typed: object, field: str, *, today: date, zone: str) -> datetim
         except ValueError:
             raise _asks(field, "Which day and hour is meant? Type it like Fri 11 Dec 10:00.") from None
         _check_year(exact.year, field)
-        return (exact if exact.tzinfo else exact.replace(tzinfo=ZoneInfo(zone))).astimezone(UTC)
+        return exact.astimezone(UTC) if exact.tzinfo else _in_utc(exact, field, zone)
     found = _TIME.fullmatch(text)
     hour = _hour(found.groupdict(), field) if found and (found["minute"] or found["half"]) else None
     day = read_date(found["rest"] if found and hour is not None else text, field, today=today)
     if day is None:
         raise _asks(field, "Which day is meant? Type it like Fri 11 Dec 10:00.")
-    local = datetime.combine(day, hour or time(12), ZoneInfo(zone))
-    return local.astimezone(UTC)
+    return _in_utc(datetime.combine(day, hour or time(12)), field, zone)
+
+
+def read_exact_moment(value: object, field: str) -> datetime | None:
+    """The moment a program means, in UTC; None where nothing is given.
+
+    It is written to the letter, with Z or its distance from UTC: '2026-12-11T10:00:00Z'. A moment without
+    either would be another one in another place; raises `FieldErrors` for it.
+    """
+    if value is None or value == "":
+        return None
+    text = value.strip() if isinstance(value, str) else ""
+    try:
+        exact = datetime.fromisoformat(text.upper()) if _EXACT.match(text) else None
+    except ValueError:
+        exact = None
+    if exact is None or exact.tzinfo is None:
+        raise _asks(field, "Which moment is meant? Write it with its Z, like 2026-12-11T10:00:00Z.")
+    _check_year(exact.year, field)
+    return exact.astimezone(UTC)
+
+
+def _in_utc(local: datetime, field: str, zone: str) -> datetime:
+    """A moment on the studio's clock in UTC; raises `HourUnclear` where the clock shows it never or twice."""
+    before = local.replace(tzinfo=ZoneInfo(zone), fold=0)
+    after = before.replace(fold=1)
+    if before.utcoffset() == after.utcoffset():
+        return before.astimezone(UTC)
+    is_skipped = before.astimezone(UTC).astimezone(ZoneInfo(zone)).replace(tzinfo=None) != local
+    what = "is left out, the clocks go forward over it" if is_skipped else "comes twice, the clocks go back"
+    words = f"On {day_words(local.date())} the hour {local:%H:%M} {what}. Which other hour is meant?"
+    raise HourUnclear([FieldError(field, words)])
 
 
 def _plain(typed: object, field: str) -> str:
@@ -105,7 +137,7 @@ def _day(parts: dict[str, str | None], field: str, today: date) -> date:
     if not 1 <= month <= 12:
         raise _asks(field, f"There is no month {month}. The day comes first, as in 27/3.")
     year = _guessed_year(day, month, today) if typed_year is None else int(typed_year)
-    year += 2000 if year < 100 else 0
+    year += 2000 if typed_year is not None and len(typed_year) == 2 else 0
     _check_year(year, field)
     last = monthrange(year, month)[1]
     if not 1 <= day <= last:
@@ -127,7 +159,7 @@ def _guessed_year(day: int, month: int, today: date) -> int:
 
 def _check_year(year: int, field: str) -> None:
     if not _FIRST_YEAR <= year <= _LAST_YEAR:
-        raise _asks(field, f"The year {year} is not one we plan in. Which day is meant?")
+        raise _asks(field, f"The year {year:04d} is not one we plan in. Which day is meant?")
 
 
 def _check_weekday(typed: str, meant: date, field: str) -> None:

@@ -8,6 +8,7 @@ from typing import TypeVar
 from starlette.exceptions import HTTPException
 
 from studio.craft.errors import Refusal, Refused, Why
+from studio.craft.units import figure_words
 
 T = TypeVar("T")
 
@@ -33,8 +34,14 @@ _THE_THING = {
     "hand": "hand",
     "name": "name",
     "kind": "form",
+    "deposit_minor": "deposit",
+    "deposit_percent": "deposit",
+    "valid_days": "days the quote is good for",
     "to": "state",
 }
+_OF_A_SIZE = frozenset({"size", "knuckle", "size_to"})
+_ENDLESS = re.compile(r"-?[0-9.]+e[+-]?[0-9]+", re.IGNORECASE)
+"""How a number is written whose places nobody would count."""
 _ABOVE = {"width": "wider than a ring", "thickness": "thicker than a ring"}
 _BELOW = {"width": "narrower than a ring", "thickness": "thinner than a ring"}
 
@@ -130,11 +137,6 @@ def echo(typed: str) -> str:
     return said if len(said) <= MAX_ECHO and _HARMLESS.fullmatch(said) else ""
 
 
-def shown_number(value: float) -> str:
-    """A number as it is said: 40.0 gives '40', 0.80 gives '0.8'."""
-    return f"{value:.3f}".rstrip("0").rstrip(".")
-
-
 def sentence(refusal: Refusal) -> str:
     """The sentence beside the field, in the studio's words.
 
@@ -169,35 +171,52 @@ def _question(refusal: Refusal) -> str:
 
 def _range(refusal: Refusal) -> str:
     if refusal.low is not None and refusal.high is not None:
-        return f"{shown_number(refusal.low)} to {shown_number(refusal.high)}"
+        return f"{figure_words(refusal.low, 3)} to {figure_words(refusal.high, 3)}"
     if refusal.high is not None:
-        return f"at most {shown_number(refusal.high)}"
-    return f"at least {shown_number(refusal.low)}" if refusal.low is not None else ""
+        return f"at most {figure_words(refusal.high, 3)}"
+    return f"at least {figure_words(refusal.low, 3)}" if refusal.low is not None else ""
 
 
-def _with_range(start: str, refusal: Refusal) -> str:
-    return f"{start}, {_range(refusal)}." if _range(refusal) else f"{start}."
+def _with_range(start: str, refusal: Refusal, unit: str) -> str:
+    return f"{start}, {_range(refusal)}{unit}." if _range(refusal) else f"{start}."
+
+
+def _is_far(refusal: Refusal) -> bool:
+    """Whether the value lies so far out that it is not said back: 1e+12."""
+    return _ENDLESS.fullmatch(refusal.typed.strip()) is not None
 
 
 def _outside(refusal: Refusal, *, is_above: bool) -> str:
+    """What lies outside the limits; the unit stands behind the value, or else behind the limits."""
+    said, unit = f"{_said(refusal)} is", ""
+    if _is_far(refusal):
+        said, unit = "That is far", f" {refusal.unit}" if refusal.unit else ""
     ring = (_ABOVE if is_above else _BELOW).get(_leaf(refusal))
     if ring:
-        return _with_range(f"{_said(refusal)} is {ring} we can make", refusal)
-    if _leaf(refusal) in {"size", "knuckle", "size_to"}:
+        return _with_range(f"{said} {ring} we can make", refusal, unit)
+    if _leaf(refusal) in _OF_A_SIZE:
         finger = "larger" if is_above else "smaller"
-        return _with_range(f"{_said(refusal)} is {finger} than any finger we know", refusal)
+        return _with_range(f"{said} {finger} than any finger we know", refusal, f" {refusal.unit}")
     way = "more" if is_above else "less"
-    return _with_range(f"{_said(refusal)} is {way} than we can use for the {_thing(refusal)}", refusal)
+    return _with_range(f"{said} {way} than we can use for the {_thing(refusal)}", refusal, unit)
 
 
 def _not_a_number(refusal: Refusal) -> str:
+    if _leaf(refusal) in _OF_A_SIZE:
+        return "We cannot read this as a size. Type it like N½ or 54."
     said = echo(refusal.typed)
     start = f"We cannot read '{said}' as a {_thing(refusal)}." if said else "We cannot read this as a number."
     return f"{start} Type it like 6 or 6.5."
 
 
+def _too_long(refusal: Refusal) -> str:
+    if refusal.unit == "decimals" and refusal.high is not None:
+        return f"A {_thing(refusal)} has at most {figure_words(refusal.high, 3)} places after the point."
+    return f"This is too long for a {_thing(refusal)}."
+
+
 def _unknown_label(refusal: Refusal) -> str:
-    said = echo(refusal.typed)
+    said = "" if _is_far(refusal) else echo(refusal.typed)
     start = (
         f"{refusal.unit or 'This system'} has no size {said}." if said else "This is no size of this system."
     )
@@ -212,7 +231,7 @@ def _unknown_choice(refusal: Refusal) -> str:
 
 _SENTENCES: dict[Why, Callable[[Refusal], str]] = {
     Why.EMPTY: lambda r: f"The {_thing(r)} is not given yet.",
-    Why.TOO_LONG: lambda r: f"This is too long for a {_thing(r)}.",
+    Why.TOO_LONG: _too_long,
     Why.NOT_A_NUMBER: _not_a_number,
     Why.AMBIGUOUS_COMMA: lambda r: (
         f"{echo(r.typed) or 'This'} could be a thousand or a fraction. Write a point, or no comma."
@@ -220,6 +239,7 @@ _SENTENCES: dict[Why, Callable[[Refusal], str]] = {
     Why.UNKNOWN_UNIT: lambda r: (
         f"We do not know the unit in {echo(r.typed) or 'this'}. Use mm, cm, in or ga (sheet gauge)."
     ),
+    Why.NO_GAUGE: lambda r: f"The {_thing(r)} is not given as a sheet gauge. Use mm, cm or in.",
     Why.NOT_ABOVE_ZERO: lambda r: f"The {_thing(r)} has to be above 0.",
     Why.TOO_SMALL: lambda r: _outside(r, is_above=False),
     Why.TOO_LARGE: lambda r: _outside(r, is_above=True),

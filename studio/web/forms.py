@@ -9,6 +9,7 @@ from dataclasses import dataclass
 from datetime import date, datetime
 
 from studio.book.order_values import CustomerDraft, OrderTerms, RingDraft
+from studio.craft.caveats import CAVEAT_CODES
 from studio.craft.designs import (
     FIT_MM,
     STRETCH_PERCENT,
@@ -30,10 +31,11 @@ from studio.craft.designs import (
 )
 from studio.craft.errors import Why
 from studio.craft.sizes import ReadSize, read_size
-from studio.web.days import read_date, read_moment
+from studio.web.days import read_date, read_exact_moment, read_moment
 from studio.web.errors import FieldError, FieldErrors, Findings
 from studio.web.reading import Reading, measured, read_id, sure
-from studio.web.texts import read_email, read_name, read_phone, read_text
+from studio.web.structure import tame
+from studio.web.texts import read_email, read_name, read_phone, read_text, read_word
 
 LONGEST_NOTE, LONGEST_REASON = 4_000, 500
 MOST_RINGS = 50
@@ -44,27 +46,42 @@ _STAND_IN_MM, _STAND_IN_ALLOY = 1.0, "silver-925"
 
 @dataclass(frozen=True, slots=True)
 class Calendar:
-    """What it takes to understand a day as typed: the studio's today and its time zone."""
+    """What it takes to understand a day as typed: the studio's today and its time zone.
+
+    `is_exact` is a program's way: it writes moments to the letter, with their distance from UTC.
+    """
 
     today: date
     zone: str
+    is_exact: bool = False
 
     def day(self, value: object, field: str) -> date | None:
         """The day meant, see `days.read_date`."""
         return read_date(value, field, today=self.today)
 
     def moment(self, value: object, field: str) -> datetime | None:
-        """The moment meant in UTC, see `days.read_moment`."""
+        """The moment meant in UTC, see `days.read_moment` and `days.read_exact_moment`."""
+        if self.is_exact:
+            return read_exact_moment(value, field)
         return read_moment(value, field, today=self.today, zone=self.zone)
 
 
-def read_ring(raw: object, path: str, calendar: Calendar) -> RingDraft:
+def read_ring(
+    raw: object, path: str, calendar: Calendar, *, usual_system: System | None = System.UK
+) -> RingDraft:
     """One ring: `finger`, the fields of its design, and `reasons` for its warnings by their code.
 
     `path` stands before the fields of the errors: 'rings.0' gives 'rings.0.width', '' gives 'width'.
+    `usual_system` is the size system where none is given; None asks for one.
     """
     ring = Reading(raw, path)
-    finger = ring.found.take(lambda: read_finger(ring.raw.get("finger"), ring.at("finger")))
+    finger = None
+    if ring.raw.get("finger") is None:
+        ring.add("finger", "The finger is not given yet.")
+    else:
+        finger = ring.found.take(
+            lambda: read_finger(ring.raw["finger"], ring.at("finger"), usual_system=usual_system)
+        )
     taken = Reading(ring.raw.get("finger"), ring.at("finger"))
     taken_by = taken.read("taken_by", short_text)
     taken_at = taken.read("taken_at", calendar.moment)
@@ -75,12 +92,17 @@ def read_ring(raw: object, path: str, calendar: Calendar) -> RingDraft:
     return RingDraft(sure(finger), sure(made), taken_by or None, taken_at, reasons or {})
 
 
-def read_finger(raw: object, path: str) -> Finger:
-    """One measurement of a finger: system and size, and what else is known of it. No system means UK."""
+def read_finger(raw: object, path: str, *, usual_system: System | None = System.UK) -> Finger:
+    """One measurement of a finger: system and size, and what else is known of it.
+
+    `usual_system` is the system where none is given; None asks for one.
+    """
     finger = Reading(raw, path)
     system = finger.choice("system", System)
     if not finger.has("system"):
-        system = System.UK
+        system = usual_system
+        if system is None:
+            finger.add("system", "The size system is not given yet.")
 
     def size(value: object, field: str) -> ReadSize | None:
         return None if value is None or system is None else read_size(system, measured(value, field), field)
@@ -89,6 +111,8 @@ def read_finger(raw: object, path: str) -> Finger:
     knuckle, largest = finger.read("knuckle", size), finger.read("size_to", size)
     if base is not None and largest is not None and largest.circumference_mm < base.circumference_mm:
         finger.refuse("size_to", Why.RANGE_REVERSED, largest.label)
+    if base is not None and largest is not None and largest.circumference_mm == base.circumference_mm:
+        largest = None  # from a size to the same size is no range: the size is known
     how, gauge = finger.choice("measured", Measured), finger.length("gauge_width_mm", GAUGE_MM)
     hand, name, is_warm = finger.choice("hand", Hand), finger.choice("name", FingerName), finger.yes("warm")
     finger.stop()
@@ -116,14 +140,16 @@ def read_design(raw: object, path: str) -> Design:
         ring.add("profile", "The section is not chosen yet.")
     shape = profile or Profile.FLAT
     width = ring.length("width", width_limits(shape))
-    thickness = ring.length("thickness", thickness_limits(shape))
-    alloy = ring.read("alloy", short_text)
+    # A wire has one size: typed alike on both sides and wrong, it is told once.
+    is_told = shape in WIRE_PROFILES and ring.is_wrong("width") and ring.is_alike("width", "thickness")
+    thickness = None if is_told else ring.length("thickness", thickness_limits(shape))
+    alloy = ring.read("alloy", read_word)
     if not ring.has("alloy"):
         ring.add("alloy", "The metal is not chosen yet.")
     stock, pattern = ring.choice("from", Stock), ring.choice("pattern", Pattern)
     when = ring.choice("pattern_when", PatternWhen)
     stretch = ring.number("stretch_percent", STRETCH_PERCENT, "%")
-    fit = ring.length("fit_mm", FIT_MM)
+    fit = ring.length("fit_mm", FIT_MM, takes_gauge=False)
     ring.found.take(lambda: read_form(ring.raw.get("form"), ring.at("form")))
     # What could not be read is stood in for, so that the rest is judged together and everything told at once.
     if ring.is_wrong("width") or (ring.is_wrong("thickness") and shape in WIRE_PROFILES):
@@ -151,7 +177,7 @@ def read_design(raw: object, path: str) -> Design:
 def read_form(raw: object, path: str) -> None:
     """The ring's form. A band is the only one reckoned so far; an anticlastic ring is told so."""
     form = Reading(raw, path)
-    kind = form.read("kind", short_text) or "band"
+    kind = form.read("kind", read_word) or "band"
     if kind == "anticlastic":
         form.refuse("kind", Why.NOT_YET)
     elif kind != "band":
@@ -165,7 +191,11 @@ def read_form(raw: object, path: str) -> None:
 def read_reasons(raw: object, path: str) -> dict[str, str]:
     """The reasons given for warnings, by the warning's code; empty ones are left out."""
     reasons = Reading(raw, path)
-    said = {code[:40]: reasons.read(code, long_text(LONGEST_REASON)) for code in reasons.raw}
+    said = {
+        code: reasons.read(code, long_text(LONGEST_REASON)) for code in reasons.raw if code in CAVEAT_CODES
+    }
+    for code in reasons.raw.keys() - CAVEAT_CODES:
+        reasons.add(tame(code), "We have no warning of this name.")
     reasons.stop()
     return {code: text for code, text in said.items() if text}
 
@@ -195,8 +225,10 @@ def read_terms(raw: object, calendar: Calendar, path: str = "") -> OrderTerms:
     return OrderTerms(wanted_on, bool(wanted_hard), promised_at, bench_on, note or "")
 
 
-def read_rings(raw: object, calendar: Calendar, path: str = "rings") -> tuple[RingDraft, ...]:
-    """All rings of an order, at least one."""
+def read_rings(
+    raw: object, calendar: Calendar, path: str = "rings", *, usual_system: System | None = System.UK
+) -> tuple[RingDraft, ...]:
+    """All rings of an order, at least one; each as `read_ring` reads it."""
     if not isinstance(raw, list) or not raw:
         raise FieldErrors([FieldError(path, "An order has at least one ring.")])
     if len(raw) > MOST_RINGS:
@@ -207,7 +239,7 @@ def read_rings(raw: object, calendar: Calendar, path: str = "rings") -> tuple[Ri
     rings: list[RingDraft] = []
     for place, ring in enumerate(raw):
         try:
-            rings.append(read_ring(ring, f"{path}.{place}", calendar))
+            rings.append(read_ring(ring, f"{path}.{place}", calendar, usual_system=usual_system))
         except FieldErrors as errors:
             found.errors += errors.errors
     found.stop()

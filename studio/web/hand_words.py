@@ -19,6 +19,11 @@ _HOW_FAR = {
 }
 
 
+_ASKS_THE_CUSTOMER = frozenset(
+    {HandWhy.NOT_COLLECTED, HandWhy.PROMISE_PASSED, HandWhy.QUOTE_ENDS, HandWhy.QUOTE_ENDED}
+)
+
+
 @dataclass(frozen=True, slots=True)
 class Act:
     """The one thing to do about it, a verb, and where it is done."""
@@ -39,6 +44,9 @@ def sentence_of(line: HandLine, seat: Seat) -> str:
         HandWhy.PROMISE_PASSED: f"Promised for {promised}, and {how_far}.",
         HandWhy.BENCH_DATE_PASSED: f"Its bench date was {bench_on}, and {how_far}.",
         HandWhy.PROMISED_SOON: f"Promised for {promised}, and {how_far}.",
+        HandWhy.QUOTE_ENDS: f"The quote ends {_near_day(line, seat)}, and nobody has said yes yet.",
+        HandWhy.QUOTE_ENDED: f"The quote ended {_near_day(line, seat)}, and nobody has said yes.",
+        HandWhy.DEPOSIT_OPEN: "Agreed, but the deposit is open.",
         HandWhy.NO_BENCH_DATE: "Agreed, but no bench date is set.",
         HandWhy.DRAFT_UNTOUCHED: f"A draft that nobody has touched for {untouched}.",
         HandWhy.NOT_COLLECTED: not_collected if promised else "Ready, and no day to collect it is promised.",
@@ -52,6 +60,8 @@ def when_of(line: HandLine, seat: Seat) -> str:
     if line.hand.why in {HandWhy.PROMISE_PASSED, HandWhy.BENCH_DATE_PASSED} and line.hand.on is not None:
         late = (seat.today - line.hand.on).days
         return days_words(late) if late else "Today"
+    if line.hand.why in {HandWhy.QUOTE_ENDS, HandWhy.QUOTE_ENDED}:
+        return _near_day(line, seat).capitalize()
     return f"Since {_since(line, seat)}"
 
 
@@ -61,9 +71,11 @@ def act_of(line: HandLine, seat: Seat) -> Act:
     look = Act("See the order", order)
     if line.hand.why is HandWhy.NO_BENCH_DATE:
         return Act("Set the bench date", f"{order}#plan") if seat.may(Right.TAKE_ORDERS) else look
+    if line.hand.why is HandWhy.DEPOSIT_OPEN:
+        return Act("Note the deposit", f"{order}#quotes") if seat.may(Right.AGREE) else look
     if line.hand.why is HandWhy.DRAFT_UNTOUCHED:
         return Act("Finish the draft", f"{order}/rings/1") if seat.may(Right.TAKE_ORDERS) else look
-    if line.hand.why in {HandWhy.NOT_COLLECTED, HandWhy.PROMISE_PASSED}:
+    if line.hand.why in _ASKS_THE_CUSTOMER:
         return Act("Call the customer", f"{order}#customer") if seat.may(Right.SEE_CONTACT) else look
     return {
         State.DRAFT: Act("Note the yes", f"{order}#next") if seat.may(Right.AGREE) else look,
@@ -81,6 +93,14 @@ def _promised(line: HandLine, seat: Seat) -> str:
     ahead = (day_of(line.promised_at, seat.zone) - seat.today).days
     near = {-1: "yesterday", 0: "today", 1: "tomorrow"}.get(ahead)
     return words if near is None else f"{near}, {words.rpartition(', ')[2]}"
+
+
+def _near_day(line: HandLine, seat: Seat) -> str:
+    """The day it hangs on, said from today: 'today', 'tomorrow', 'Fri 27 Nov'."""
+    if line.hand.on is None:
+        return ""
+    near = {-1: "yesterday", 0: "today", 1: "tomorrow"}.get((line.hand.on - seat.today).days)
+    return near or day_words(line.hand.on, today=seat.today)
 
 
 def _since(line: HandLine, seat: Seat) -> str:

@@ -17,6 +17,7 @@ from studio.book.order_reads import state_counts
 from studio.book.order_values import Order, OrderRing
 from studio.craft.drawing import Svg, first_day_ring, ring_thumb
 from studio.craft.roles import Right
+from studio.web.counter_drafts import UnfinishedForm, unfinished
 from studio.web.days import day_words
 from studio.web.hand_words import act_of, sentence_of, when_of
 from studio.web.render import Place, page
@@ -105,6 +106,7 @@ class InHandPage:
     yeses: tuple[YesEntry, ...]
     more_yeses: str
     days: tuple[DayEntry, ...]
+    unfinished: tuple[UnfinishedForm, ...]
     may_take: bool
     new_href: str = "/orders/new"
     agreed_href: str = "/orders?state=agreed"
@@ -112,14 +114,16 @@ class InHandPage:
 
 @dataclass(frozen=True, slots=True)
 class FirstDayPage:
-    """The first day: an empty book, the step that opens it, and the ring not made yet."""
+    """The first day: an empty book, the steps that open it, and the ring not made yet."""
 
     title: str
     heading: str
     summary: str
     ring: Svg
+    may_keep_rates: bool
     may_take: bool
     may_let_in: bool
+    rates_href: str = "/studio#rates"
     new_href: str = "/orders/new"
 
 
@@ -127,13 +131,15 @@ class FirstDayPage:
 def in_hand_today(request: Request, seat: Annotated[Seat, requires(Right.SEE_ORDERS)]) -> HTMLResponse:
     """The page of the day; an empty book gets its first day."""
     with session(seat.engine) as book:
-        is_new = not any(state_counts(book).values())
+        forms = unfinished(book, seat)
+        is_new = not any(state_counts(book).values()) and not forms
         context = in_hand_context(
             seat,
             in_hand(book, today=seat.today, now=seat.now),
             at_the_bench(book),
             said_yes(book, since=_yesterday(seat)),
             bench_days(book, today=seat.today),
+            forms=forms,
         )
     if is_new:
         return page(request, "in_hand/first_day.html", first_day(seat), place=Place.IN_HAND)
@@ -147,6 +153,7 @@ def first_day(seat: Seat) -> FirstDayPage:
         heading=title_day_words(seat.today),
         summary="Nothing needs a hand. The book is new.",
         ring=first_day_ring(),
+        may_keep_rates=seat.may(Right.KEEP_RATES),
         may_take=seat.may(Right.TAKE_ORDERS),
         may_let_in=seat.may(Right.KEEP_PEOPLE),
     )
@@ -158,6 +165,8 @@ def in_hand_context(
     bench: Sequence[Order],
     yeses: Sequence[SaidYes],
     days: Sequence[BenchDay],
+    *,
+    forms: tuple[UnfinishedForm, ...] = (),
 ) -> InHandPage:
     """What the page shows of the day."""
     more = len(yeses) - MOST_YESES
@@ -170,6 +179,7 @@ def in_hand_context(
         yeses=tuple(_yes_entry(yes, seat) for yes in yeses[:MOST_YESES]),
         more_yeses=f"and {count_words(more)} more" if more > 0 else "",
         days=tuple(_day_entry(day, seat) for day in days),
+        unfinished=forms,
         may_take=seat.may(Right.TAKE_ORDERS),
     )
 

@@ -7,7 +7,7 @@ from sqlmodel import Session
 from starlette.requests import Request
 from starlette.responses import RedirectResponse, Response
 
-from studio.book.idempotency import Answer, once
+from studio.book.idempotency import Answer, kept, once
 from studio.web.bodies import fingerprint
 from studio.web.errors import Declined
 from studio.web.security import Seat
@@ -26,8 +26,18 @@ def do_once(
     key = request_key(request, form_key)
     if key is None:
         return as_response(work())
-    told = getattr(request.state, "fingerprint", None) or fingerprint(request.method, request.url.path, "")
+    told = _fingerprint(request)
     return as_response(once(book, key=key, actor=seat.actor, fingerprint=told, now=seat.now, work=work))
+
+
+def done_before(request: Request, seat: Seat, book: Session, *, form_key: object = None) -> Response | None:
+    """The answer already given under the request's idempotency key, None where there is none yet.
+
+    For a route that prepares something long before `do_once`; the same key with another request is 409.
+    """
+    key = request_key(request, form_key)
+    found = None if key is None else kept(book, key=key, actor=seat.actor, fingerprint=_fingerprint(request))
+    return None if found is None else as_response(found)
 
 
 def request_key(request: Request, form_key: object = None) -> str | None:
@@ -48,3 +58,8 @@ def as_response(answer: Answer) -> Response:
         return RedirectResponse(answer.location, status_code=answer.status)
     headers = {} if answer.location is None else {"Location": answer.location}
     return Response(answer.body, status_code=answer.status, media_type="application/json", headers=headers)
+
+
+def _fingerprint(request: Request) -> str:
+    told: str | None = getattr(request.state, "fingerprint", None)
+    return told or fingerprint(request.method, request.url.path, "")

@@ -1,4 +1,4 @@
-"""One order's page and what is done there: noting the yes, moving it, its bench date and its note."""
+"""One order's page and what is done there: its deposit, moving it, its bench date and its note."""
 
 from collections.abc import Callable
 from typing import Annotated
@@ -9,22 +9,25 @@ from starlette.requests import Request
 from starlette.responses import HTMLResponse, Response
 
 from studio.book.engine import session
-from studio.book.errors import MoveRefused, VersionStale, WhyNot
+from studio.book.errors import MoveRefused, NoAgreement, VersionStale, WhyNot
 from studio.book.idempotency import Answer
 from studio.book.order_values import Order, OrderChanges
-from studio.book.orders import agree_at_counter, change_order, move_order
+from studio.book.orders import change_order, move_order
 from studio.book.orders import order as read_order
+from studio.book.quotes import note_deposit
+from studio.craft.errors import Refused
 from studio.craft.orders import State, move_between
 from studio.craft.roles import Right
 from studio.web.bodies import Typed
 from studio.web.book_errors import declined
 from studio.web.days import read_date
-from studio.web.errors import Declined, FieldError, FieldErrors, Findings
+from studio.web.errors import Declined, FieldError, FieldErrors, Findings, in_words
 from studio.web.forms import LONGEST_NOTE
 from studio.web.moves import right_for
 from studio.web.once import do_once
 from studio.web.order_history import history_of
 from studio.web.order_page import order_context, reason_field, two_versions
+from studio.web.quotes_reading import at_its_field, read_deposit
 from studio.web.reading import read_id
 from studio.web.render import Place, page
 from studio.web.security import Seat, requires
@@ -43,17 +46,26 @@ def order(request: Request, number: str, seat: Looks) -> HTMLResponse:
     return _shown(request, seat, _read(seat, number))
 
 
-@router.post("/orders/{number}/agreement", response_class=HTMLResponse)
-def agreement(
+@router.post("/orders/{number}/deposit", response_class=HTMLResponse)
+def deposit(
     request: Request, number: str, typed: Typed, seat: Annotated[Seat, requires(Right.AGREE)]
 ) -> Response:
-    """Note the yes of whoever is named, said at the counter."""
-    fields = typed_texts(typed, "name")
+    """Note the deposit as paid, or why the work begins without; or put right what was noted."""
+    fields = typed_texts(typed, "deposit", "without_deposit")
 
     def work(book: Session) -> None:
-        name = read_text(typed.get("name"), "name", longest=120)
-        agree_at_counter(
-            book, number=number, version=_version(typed), name=name, actor=seat.actor, now=seat.now
+        found = read_order(book, number)
+        if found.agreement is None:
+            raise NoAgreement(number)
+        paid, without = read_deposit(typed, found.agreement.currency)
+        note_deposit(
+            book,
+            number=number,
+            amount_minor=paid,
+            without_deposit=without,
+            version=_version(typed),
+            actor=seat.actor,
+            now=seat.now,
         )
 
     return _done(request, seat, number, typed, fields=fields, work=work)
@@ -127,6 +139,9 @@ def _done(
             return do_once(request, seat, book, lambda: answer(book), form_key=typed.get("idempotency_key"))
     except FieldErrors as found:
         return _again(request, seat, number, to_put_right(found.errors, fields), 422)
+    except Refused as refused:
+        errors = tuple(at_its_field(error) for error in in_words(refused))
+        return _again(request, seat, number, to_put_right(errors, fields), 422)
     except MoveRefused as refused:
         return _refused(request, seat, number, refused, fields)
     except VersionStale:
@@ -142,8 +157,6 @@ def _refused(
     if refused.why is WhyNot.NEEDS_REASON:
         errors = (FieldError(reason_field(refused.end), sentence),)
         return _again(request, seat, number, to_put_right(errors, fields), 422)
-    if refused.why is WhyNot.NEEDS_NAME:
-        return _again(request, seat, number, to_put_right((FieldError("name", sentence),), fields), 422)
     said = Said(heading="Nothing was changed", sentences=(sentence,), typed=fields)
     return _again(request, seat, number, said, 409)
 

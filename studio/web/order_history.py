@@ -6,13 +6,19 @@ from datetime import date, datetime
 from typing import Any
 
 from studio.book.audit import AuditLine
+from studio.craft.units import figure_words
 from studio.web.days import day_words
 from studio.web.security import Seat
-from studio.web.wording import figure_words, hour_words, since_words
+from studio.web.wording import hour_words, since_words
 
 _DONE = {
     "take an order": "took the order",
+    "issue a quote": "made a quote",
+    "send a quote": "noted how the quote left",
+    "note the deposit": "noted the deposit",
     "note the yes": "noted the yes",
+    "take the quote back": "took the quote back",
+    "take the yes back": "took the yes back",
     "give it to the bench": "gave it to the bench",
     "mark it ready": "marked it ready",
     "hand it over": "handed it over",
@@ -22,6 +28,7 @@ _DONE = {
     "take it back in": "took it back in",
     "take it up again": "took it up again",
 }
+_OF_A_QUOTE = frozenset({"issue a quote", "send a quote"})
 _FIELDS = {
     "wanted_on": "wanted by",
     "wanted_hard": "fixed day",
@@ -69,6 +76,8 @@ def _entry(line: AuditLine, seat: Seat) -> HistoryEntry:
     what = _DONE.get(line.verb, "changed the order")
     if agreed := new.get("agreed_name"):
         what = f"{what} of {agreed}"
+    if line.verb in _OF_A_QUOTE and (quote := new.get("quote")):
+        what = f"{what}, {quote}"
     changes = tuple(_changes(old, new, seat)) if line.verb == "change an order" else ()
     return HistoryEntry(
         when=hour_words(line.at, seat.zone, seat.today),

@@ -3,22 +3,26 @@
 import secrets
 from dataclasses import dataclass
 
-from studio.book.order_values import Missing, Order, OrderRing
+from studio.book.order_values import Order, OrderRing
 from studio.craft.drawing import Svg, state_mark
+from studio.craft.missing import Missing
 from studio.craft.orders import BEFORE_AGREEMENT, Move, State, moves_from
 from studio.craft.roles import Right
 from studio.web.counter_figures import reckoned
-from studio.web.counter_page import Reckoned, Warned
+from studio.web.counter_page import Reckoned, TwoVersions, Warned
 from studio.web.counter_show import ring_form
 from studio.web.days import full_day_words
 from studio.web.forms import Calendar
 from studio.web.moves import right_for
 from studio.web.order_history import HistoryEntry, history_of
+from studio.web.order_quotes import QuoteAct, QuotesPart, quote_acts, quotes_part
 from studio.web.order_words import Fact, days_of, facts_of, finger_words, paper_words
 from studio.web.security import Seat
-from studio.web.sent_back import Said, TwoVersions, both_versions
+from studio.web.sent_back import Said, both_versions
 from studio.web.wording import counted, joined, opened, ordinal, since_words
 
+_BY_OTHER_WAYS = frozenset({State.CALLED_OFF, State.AGREED, State.QUOTED})
+"""Ends of a move that no button on the way on leads to: calling off, the yes to a quote, making one."""
 OPEN_STATES = frozenset({State.DRAFT, State.QUOTED, State.AGREED, State.AT_THE_BENCH})
 
 
@@ -57,16 +61,15 @@ class MoveEntry:
 class NextPart:
     """What comes next for the order.
 
-    `forward` is the way on, None where it is the yes (`asks_yes`), is not open to this person, or waits for
-    something (`waits`); `others` are the steps back and calling off. `paper_href` is the bench sheet, ''
-    while `paper_words` says what it waits for.
+    `quote_acts` lead to the quote and the yes; after it `forward` is the way on, None where it is not open to
+    this person or waits for something (`waits`). `undo` takes an everyday move back at once; `others` ask for
+    a reason. `paper_href` is the bench sheet, '' while `paper_words` says what it waits for.
     """
 
     said: str
-    asks_yes: bool
-    yes_name: str
-    yes_error: str
+    quote_acts: tuple[QuoteAct, ...]
     forward: MoveEntry | None
+    undo: tuple[MoveEntry, ...]
     others: tuple[MoveEntry, ...]
     waits: str
     not_yet_asked: str
@@ -76,7 +79,7 @@ class NextPart:
     @property
     def has_acts(self) -> bool:
         """Whether there is a button or a paper to offer."""
-        return self.forward is not None or bool(self.paper_href)
+        return self.forward is not None or bool(self.paper_href or self.quote_acts)
 
 
 @dataclass(frozen=True, slots=True)
@@ -121,6 +124,7 @@ class OrderPage:
     plan: PlanPart
     rings: tuple[RingPart, ...]
     add_ring_href: str
+    quotes: QuotesPart | None
     history: tuple[HistoryEntry, ...]
     said: Said
     form_key: str
@@ -153,6 +157,7 @@ def order_context(order: Order, seat: Seat, said: Said | None = None) -> OrderPa
         plan=_plan(order, seat, told),
         rings=tuple(_ring(order, ring, seat, may_edit=may_edit) for ring in order.rings),
         add_ring_href=f"/orders/{order.number}/rings/new" if may_edit else "",
+        quotes=quotes_part(order, seat, told),
         history=history_of(order.history, seat),
         said=told,
         form_key=secrets.token_urlsafe(18),
@@ -182,30 +187,20 @@ def _ring(order: Order, ring: OrderRing, seat: Seat, *, may_edit: bool) -> RingP
 
 def _next(order: Order, seat: Seat, said: Said) -> NextPart:
     moves = [move for move in moves_from(order.state) if seat.may(right_for(move.start, move.end))]
-    asks_yes = order.state in BEFORE_AGREEMENT and seat.may(Right.AGREE)
-    forward = next(
-        (m for m in moves if not m.is_step_back and m.end not in {State.CALLED_OFF, State.AGREED}), None
-    )
+    forward = next((m for m in moves if not m.is_step_back and m.end not in _BY_OTHER_WAYS), None)
     waits = order.missing.bench if order.state is State.AGREED else ()
-    is_held = bool(waits) or (order.state is State.DRAFT and bool(order.missing.quote))
     is_printable = order.state not in BEFORE_AGREEMENT and order.state is not State.CALLED_OFF
     return NextPart(
         said=_state_words(order, seat),
-        asks_yes=asks_yes,
-        yes_name=said.typed.get("name", order.customer.name),
-        yes_error=said.error("name"),
-        forward=None if is_held or forward is None else _entry(forward, said),
-        others=tuple(_entry(move, said) for move in moves if _is_rare(move)),
+        quote_acts=quote_acts(order, seat),
+        forward=None if waits or forward is None else _entry(forward, said),
+        undo=tuple(_entry(move, said) for move in moves if move.is_step_back and not move.needs_reason),
+        others=tuple(_entry(move, said) for move in moves if move.needs_reason),
         waits=f"for the bench: {joined(waits)}" if waits else "",
         not_yet_asked=_not_yet_asked(order.state, order.missing),
         paper_href=f"/orders/{order.number}/bench-sheet.pdf" if is_printable else "",
         paper_words=paper_words(order.state, len(order.rings)),
     )
-
-
-def _is_rare(move: Move) -> bool:
-    """Whether a move is no step on: calling off, and going back."""
-    return move.is_step_back or move.end is State.CALLED_OFF
 
 
 def _entry(move: Move, said: Said) -> MoveEntry:
@@ -218,10 +213,10 @@ def _state_words(order: Order, seat: Seat) -> str:
     when = since_words(order.state_since, seat.zone, seat.today)
     if order.state is State.AGREED and order.agreed_name and order.agreed_at:
         said_on = since_words(order.agreed_at, seat.zone, seat.today)
-        return f"{order.agreed_name} said yes at the counter, {said_on}."
+        return f"{order.agreed_name} said yes, {said_on}."
     return {
-        State.DRAFT: f"A draft since {when}. It waits for the yes.",
-        State.QUOTED: f"Quoted since {when}. It waits for the yes.",
+        State.DRAFT: f"A draft since {when}. It waits for its quote.",
+        State.QUOTED: f"Quoted since {when}. It waits for the yes to the quote.",
         State.AGREED: f"Agreed since {when}.",
         State.AT_THE_BENCH: f"At the bench since {when}.",
         State.READY: f"Ready since {when}, not collected yet.",
@@ -264,9 +259,5 @@ def _plan(order: Order, seat: Seat, said: Said) -> PlanPart:
 def two_versions(order: Order, typed: dict[str, str]) -> tuple[TwoVersions, ...]:
     """What was typed beside what stands in the order by now, for each field where the two differ."""
     bench_on = order.terms.bench_on
-    stands = {
-        "bench_on": full_day_words(bench_on) if bench_on else "",
-        "note": order.terms.note,
-        "name": order.agreed_name or "",
-    }
-    return both_versions({"bench_on": "Bench date", "note": "Note", "name": "Said yes"}, typed, stands)
+    stands = {"bench_on": full_day_words(bench_on) if bench_on else "", "note": order.terms.note}
+    return both_versions({"bench_on": "Bench date", "note": "Note"}, typed, stands)

@@ -7,9 +7,10 @@ from studio.craft.alloys import ALLOYS
 from studio.craft.designs import WIRE_PROFILES, Finger, Measured, Pattern, PatternWhen, Stock
 from studio.craft.orders import BEFORE_AGREEMENT, State
 from studio.craft.sizes import named
+from studio.craft.units import figure_words
 from studio.web.days import day_words
 from studio.web.security import Seat
-from studio.web.wording import figure_words, hour_words, opened, since_words, stock_words
+from studio.web.wording import hour_words, opened, since_words, stock_words
 
 _PUT_ON = {PatternWhen.FLAT: "on the flat strip", PatternWhen.CLOSED: "after closing"}
 _CUT_FROM = {Stock.STRIP: "cut from strip", Stock.WIRE: "cut from its own wire"}

@@ -1,7 +1,7 @@
 """The list of orders: found by name, number or telephone, by state, with what comes next."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import groupby
 from typing import Annotated
 from urllib.parse import urlencode
@@ -16,8 +16,8 @@ from studio.book.order_values import DayKind, Hand, HandWhy, NextDay, OrderLine,
 from studio.craft.drawing import Svg, section_small, state_mark
 from studio.craft.orders import State
 from studio.craft.roles import Right
+from studio.web.counter_drafts import UnfinishedForm, unfinished
 from studio.web.days import day_words
-from studio.web.errors import Declined
 from studio.web.order import router as order_router
 from studio.web.render import Place, page
 from studio.web.security import Seat, requires
@@ -102,26 +102,44 @@ class OrdersPage:
     empty: str
     is_search: bool
     may_take: bool
+    finds_by_phone: bool
+    unfinished: tuple[UnfinishedForm, ...] = ()
+    told: str = ""
     list_href: str = "/orders"
     new_href: str = "/orders/new"
 
 
 @router.get("/orders", response_class=HTMLResponse)
 def orders(request: Request, seat: Annotated[Seat, requires(Right.SEE_ORDERS)]) -> HTMLResponse:
-    """The list. `?q=` finds by name, number or telephone, `?state=` keeps one state, `?after=` goes on."""
+    """The list. `?q=` finds by name, number or telephone, `?state=` keeps one state, `?after=` goes on.
+
+    A state there is none of shows all of them, says so, and is 404.
+    """
     asked = request.query_params
     query = asked.get("q", "").strip()[:LONGEST_QUERY]
-    state = _state(asked.get("state", ""))
+    word = asked.get("state", "")
+    state = State(word) if word in set(State) else None
+    is_unknown = bool(word) and state is None
+    by_phone = seat.may(Right.SEE_CONTACT)
     after = asked.get("after") or None
     with session(seat.engine) as book:
         lines = orders_page(
-            book, state=state, query=query or None, after=after, limit=PAGE_LENGTH, now=seat.now
+            book,
+            state=state,
+            query=query or None,
+            by_phone=by_phone,
+            after=after,
+            limit=PAGE_LENGTH,
+            now=seat.now,
         )
-        counts = state_counts(book, query or None)
+        counts = state_counts(book, query or None, by_phone=by_phone)
+        forms = () if query or after else unfinished(book, seat)
     context = orders_context(
         seat, lines.items, counts, query=query, state=state, after=after, older_after=lines.next
     )
-    return page(request, "orders/page.html", context, place=Place.ORDERS)
+    told = "There is no such state, so all of them are shown." if is_unknown else ""
+    context = replace(context, unfinished=forms, told=told)
+    return page(request, "orders/page.html", context, place=Place.ORDERS, status=404 if is_unknown else 200)
 
 
 def orders_context(
@@ -145,9 +163,10 @@ def orders_context(
         older_href=_address(query, state, older_after) if older_after else "",
         newest_href=_address(query, state) if after else "",
         found=f"{opened(counted(total, 'order', 'orders'))} found" if query else "",
-        empty=_empty_words(query, state),
+        empty=_empty_words(query, state, by_phone=seat.may(Right.SEE_CONTACT)),
         is_search=bool(query),
         may_take=seat.may(Right.TAKE_ORDERS),
+        finds_by_phone=seat.may(Right.SEE_CONTACT),
     )
 
 
@@ -180,6 +199,9 @@ def hand_reason(hand: Hand, seat: Seat) -> str:
         HandWhy.PROMISE_PASSED: f"promised {day}",
         HandWhy.BENCH_DATE_PASSED: f"bench {day}",
         HandWhy.PROMISED_SOON: f"promised {day}",
+        HandWhy.QUOTE_ENDS: f"quote {day}",
+        HandWhy.QUOTE_ENDED: f"quote ended {day}",
+        HandWhy.DEPOSIT_OPEN: "deposit",
         HandWhy.NO_BENCH_DATE: "bench date",
         HandWhy.DRAFT_UNTOUCHED: f"untouched {waited}",
         HandWhy.NOT_COLLECTED: f"ready since {since_words(hand.since, seat.zone, seat.today)}",
@@ -218,16 +240,6 @@ def _marks(rings: Sequence[RingLine], scale: float) -> tuple[SectionMark, ...]:
     )
 
 
-def _state(word: str) -> State | None:
-    """The state asked for; none for an empty word. Another word is an address that does not exist."""
-    if not word:
-        return None
-    try:
-        return State(word)
-    except ValueError:
-        raise Declined(404, "There is no such state. Choose one above the list of orders.") from None
-
-
 def _address(query: str = "", state: State | None = None, after: str | None = None) -> str:
     asked = {"q": query, "state": state or "", "after": after or ""}
     kept = {name: value for name, value in asked.items() if value}
@@ -251,8 +263,10 @@ def _tabs(counts: dict[State, int], query: str, chosen: State | None) -> tuple[S
     )
 
 
-def _empty_words(query: str, state: State | None) -> str:
+def _empty_words(query: str, state: State | None, *, by_phone: bool) -> str:
     which = "order" if state is None else f"order that is {state}"
-    if query:
+    if query and by_phone:
         return f"No {which} is found by this name, number or telephone. Four last digits are enough."
+    if query:
+        return f"No {which} is found by this name or number."
     return "There is no order yet." if state is None else f"There is no {which}."

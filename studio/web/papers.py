@@ -11,13 +11,18 @@ from starlette.responses import Response
 
 from studio import clock
 from studio.book.engine import session
+from studio.book.errors import QuotePdfNotYet
 from studio.book.order_reads import order
 from studio.book.order_values import Order
+from studio.book.quote_paper import paper_of_issued
+from studio.book.quotes import put_pdf
+from studio.book.quotes import quote_pdf as kept_pdf
 from studio.book.week import week_need
 from studio.craft.orders import BEFORE_AGREEMENT, State
 from studio.craft.roles import Right
 from studio.papers.bench_sheet import RingToMake, bench_sheets_pdf, empty_week_pdf
-from studio.papers.days import full_day, short_day
+from studio.papers.days import day_words, full_day_words
+from studio.papers.quote import QuotePaper, quote_pdf
 from studio.papers.render import made
 from studio.settings import Settings
 from studio.web.days import read_date, week_end
@@ -53,17 +58,50 @@ async def bench_sheets_of_week(request: Request, seat: Bench) -> Response:
     orders = await run_in_threadpool(_orders_of_week, seat, monday)
     rings = [ring for found in orders for ring in _rings(found, seat, _address(request))]
     if rings:
-        title = f"Bench sheets, {short_day(monday)} to {full_day(sunday)}"
+        title = f"Bench sheets, {day_words(monday)} to {full_day_words(sunday)}"
         paper = await made(lambda: bench_sheets_pdf(rings, title=title))
     else:
         paper = await made(lambda: empty_week_pdf(monday, sunday, seat.today))
     return _pdf(paper, f"bench-sheets-{monday.isoformat()}.pdf")
 
 
+@router.get("/quotes/{number}.pdf", response_class=Response)
+async def paper_of_quote(number: str, seat: Annotated[Seat, requires(Right.SEE_PRICE)]) -> Response:
+    """The paper of a quote, byte for byte as it was issued; one that is not made yet is made first."""
+    return _pdf(await paper_as_issued(seat, number), f"quote-{number}.pdf")
+
+
+async def paper_as_issued(seat: Seat, number: str) -> bytes:
+    """The bytes of a quote's paper out of the book; where it is not made yet it is made and kept."""
+    try:
+        return await run_in_threadpool(_kept_paper, seat, number)
+    except QuotePdfNotYet:
+        told = await run_in_threadpool(_issued_paper, seat, number)
+        fresh = await made(lambda: quote_pdf(told))
+        return await run_in_threadpool(_keep_paper, seat, number, fresh)
+
+
+def _kept_paper(seat: Seat, number: str) -> bytes:
+    with session(seat.engine) as book:
+        return kept_pdf(book, number)
+
+
+def _issued_paper(seat: Seat, number: str) -> QuotePaper:
+    with session(seat.engine) as book:
+        return paper_of_issued(book, number)
+
+
+def _keep_paper(seat: Seat, number: str, paper: bytes) -> bytes:
+    """What the book has of the paper from now on: `paper`, or what somebody else had made meanwhile."""
+    with session(seat.engine) as book:
+        put_pdf(book, number=number, pdf=paper, now=seat.now)
+        return kept_pdf(book, number)
+
+
 def _address(request: Request) -> str:
-    """Where a phone at the bench finds the app: the address in the settings, else the one asked at."""
+    """Where a phone at the bench finds the app, by the settings: whoever asks may call it what they like."""
     settings: Settings = request.app.state.settings
-    return (settings.address or str(request.base_url)).rstrip("/")
+    return settings.base_url
 
 
 def _order(seat: Seat, number: str) -> Order:
@@ -81,7 +119,7 @@ def _orders_of_week(seat: Seat, monday: date) -> list[Order]:
 
 
 def _check_is_agreed(found: Order) -> None:
-    current = {"state": found.state, "version": found.version}
+    current = {"number": found.number, "state": found.state, "version": found.version}
     if found.state in BEFORE_AGREEMENT:
         raise Declined(
             409, f"{found.number} is not agreed yet; the bench sheet comes after the yes.", current=current

@@ -44,6 +44,11 @@ class Reading:
         """Whether one of these fields is to be put right."""
         return bool({error.field for error in self.found.errors} & {self.at(name) for name in names})
 
+    def is_alike(self, name: str, other: str) -> bool:
+        """Whether the same was typed in both fields."""
+        one, two = self.raw.get(name), self.raw.get(other)
+        return one.strip() == two.strip() if isinstance(one, str) and isinstance(two, str) else one == two
+
     def read(self, name: str, reader: Callable[[object, str], T]) -> T | None:
         """What `reader` makes of the field: it gets the value, None where nothing was typed, and the path."""
         value = self.raw.get(name) if self.has(name) else None
@@ -56,16 +61,16 @@ class Reading:
         self.add(name, f"The {thing} is not given yet.")
         return None
 
-    def length(self, name: str, limits: Limits) -> float | None:
-        """A length in mm, as a number or as text with a unit."""
-        return self.read(
-            name,
-            lambda value, field: (
-                None
-                if value is None
-                else read_length(measured(value, field), field, low_mm=limits.low, high_mm=limits.high)
-            ),
-        )
+    def length(self, name: str, limits: Limits, *, takes_gauge: bool = True) -> float | None:
+        """A length in mm, as a number or as text with a unit; `takes_gauge`: '18 ga' may be one."""
+
+        def reader(value: object, field: str) -> float | None:
+            if value is None:
+                return None
+            typed = measured(value, field)
+            return read_length(typed, field, low_mm=limits.low, high_mm=limits.high, takes_gauge=takes_gauge)
+
+        return self.read(name, reader)
 
     def number(self, name: str, limits: Limits, unit: str) -> float | None:
         """A plain number, with its unit behind it or not."""

@@ -24,6 +24,7 @@ class Place(Enum):
     ORDERS = ("Orders", "/orders", Right.SEE_ORDERS)
     WEEK = ("Week", "/week", Right.SEE_WEEK)
     CUSTOMERS = ("Customers", "/customers", Right.SEE_CONTACT)
+    STUDIO = ("Studio", "/studio", Right.KEEP_RATES)
 
     def __init__(self, title: str, href: str, right: Right) -> None:
         self.title = title

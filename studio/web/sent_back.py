@@ -3,18 +3,9 @@
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 
-from studio.web.counter_page import ErrorLine
+from studio.web.counter_page import ErrorLine, TwoVersions
 from studio.web.errors import FieldError
 from studio.web.wording import counted, opened
-
-
-@dataclass(frozen=True, slots=True)
-class TwoVersions:
-    """One field that was typed here and changed elsewhere: both ways side by side."""
-
-    name: str
-    typed: str
-    stands: str
 
 
 @dataclass(frozen=True, slots=True)

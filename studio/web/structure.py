@@ -54,7 +54,7 @@ def _in_words(error: Mapping[str, Any]) -> FieldError:
     if not steps or kind == "json_invalid":
         return FieldError(None, _BODY_WORDS.get(kind, _WORDS.get(kind, "We could not read what was sent.")))
     if kind == "extra_forbidden":  # the name itself is the sender's own text
-        steps = [_tame(step) for step in steps]
+        steps = [tame(step) for step in steps]
     words = _WORDS.get(kind) or _bounds(kind, error.get("ctx", {})) or "We could not read this."
     return FieldError(".".join(steps), words)
 
@@ -64,7 +64,7 @@ def _bounds(kind: str, facts: Mapping[str, Any]) -> str:
     return f"This has to be {words} {next(iter(facts.values()))}." if words and facts else ""
 
 
-def _tame(name: str) -> str:
+def tame(name: str) -> str:
     """A field's name as sent, as far as it is one: letters, digits, _ and - up to forty signs."""
     kept = "".join(sign for sign in name if sign.isascii() and (sign.isalnum() or sign in "_-"))
     return kept[:40] or "?"

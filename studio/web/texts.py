@@ -2,10 +2,19 @@
 
 import re
 import unicodedata
+from collections.abc import Sequence
 
+from studio.papers.fonts import unprintable
 from studio.web.errors import FieldError, FieldErrors
+from studio.web.wording import joined
 
 LONGEST_NAME = 120
+_MOST_NAMED = 5
+_TURNING = frozenset({"LRE", "RLE", "LRO", "RLO", "PDF", "LRI", "RLI", "FSI", "PDI"})
+"""The signs that embed or override a direction of writing (Unicode Bidirectional Algorithm, UAX #9).
+
+With them a name could read one way on paper and another in the book.
+"""
 _PHONE = re.compile(r"\+?[0-9 ()./-]+(?: ?(?:x|ext\.?) ?[0-9]+)?", re.IGNORECASE)
 _EMAIL = re.compile(r"[^\s@,;<>]+@[^\s@,;<>]+\.[^\s@,;<>.]+")
 
@@ -15,10 +24,14 @@ def is_given(value: object) -> bool:
     return value is not None and not (isinstance(value, str) and not value.strip())
 
 
-def read_text(value: object, field: str, *, longest: int, has_lines: bool = False) -> str:
+def read_text(
+    value: object, field: str, *, longest: int, has_lines: bool = False, is_printed: bool = True
+) -> str:
     """The text as typed, trimmed and in one form of Unicode; '' where nothing was given.
 
-    Signs that cannot be printed are refused; only a text with lines may hold line ends and tabs.
+    Signs that no paper can show are refused: control signs, signs that turn the direction of what follows,
+    and, named in the sentence, what no font of this machine has. Only a text with lines may hold line ends
+    and tabs. What is not `is_printed` ever may hold signs without a font.
     """
     if value is None:
         return ""
@@ -29,7 +42,16 @@ def read_text(value: object, field: str, *, longest: int, has_lines: bool = Fals
         raise _asks(field, f"This is too long: {len(text)} signs where {longest} have room.")
     if any(not _is_printable(sign, has_lines=has_lines) for sign in text):
         raise _asks(field, "There is a sign in this that cannot be printed. Type it again.")
+    if is_printed and not text.isascii() and (missing := unprintable(text)):
+        raise _asks(
+            field, f"No font here has {_named(missing)}, so no paper could show it. Write it otherwise."
+        )
     return text
+
+
+def read_word(value: object, field: str) -> str:
+    """A word of a list, or words to find something by: at most 120 signs, which stand on no paper."""
+    return read_text(value, field, longest=LONGEST_NAME, is_printed=False)
 
 
 def read_name(value: object, field: str) -> str:
@@ -42,7 +64,7 @@ def read_name(value: object, field: str) -> str:
 
 def read_phone(value: object, field: str) -> str | None:
     """A phone number as it was told, with at least three digits; None where nothing was given."""
-    text = unicodedata.normalize("NFKC", read_text(value, field, longest=40))
+    text = unicodedata.normalize("NFKC", read_text(value, field, longest=40, is_printed=False))
     if not text:
         return None
     if not _PHONE.fullmatch(text) or sum(sign.isdigit() for sign in text) < 3:
@@ -63,7 +85,18 @@ def read_email(value: object, field: str) -> str | None:
 def _is_printable(sign: str, *, has_lines: bool) -> bool:
     if sign in "\n\t":
         return has_lines
+    if unicodedata.bidirectional(sign) in _TURNING:
+        return False
     return unicodedata.category(sign) not in {"Cc", "Cs", "Zl", "Zp"}
+
+
+def _named(signs: Sequence[str]) -> str:
+    """Signs as a sentence names them, the first few: '漢 and 字'. What has no shape goes by its number."""
+    shown = [
+        sign if unicodedata.category(sign)[0] in "LNPS" else f"U+{ord(sign):04X}"
+        for sign in signs[:_MOST_NAMED]
+    ]
+    return joined([*shown, "more"] if len(signs) > _MOST_NAMED else shown)
 
 
 def _asks(field: str, message: str) -> FieldErrors:

@@ -1,13 +1,12 @@
 """What every request passes before a route sees it, and what every answer carries."""
 
 from dataclasses import dataclass
-from urllib.parse import urlsplit
 
 from starlette.datastructures import Headers, MutableHeaders
-from starlette.requests import Request
+from starlette.requests import ClientDisconnect, Request
 from starlette.types import ASGIApp, Message, Receive, Scope, Send
 
-from studio.web.answers import answer, on_unforeseen
+from studio.web.answers import answer, host_of, on_unforeseen
 from studio.web.errors import Declined
 
 MAX_BODY_BYTES = 1_000_000
@@ -42,7 +41,7 @@ def is_from_elsewhere(method: str, headers: Headers) -> bool:
     if site is not None:
         return site not in {"same-origin", "none"}
     origin = headers.get("origin")
-    return origin is not None and urlsplit(origin).netloc.lower() != headers.get("host", "").lower()
+    return origin is not None and host_of(origin) != headers.get("host", "").lower()
 
 
 @dataclass(frozen=True, slots=True)
@@ -53,7 +52,8 @@ class Threshold:
     else is every exception caught.
 
     A HEAD request is answered like its GET, without the body; `scope["is_head"]` says so to a route that
-    must not do anything for it.
+    must not do anything for it. The server keeps its own scope as it is: it reads from it how the answer to
+    a HEAD ends, and would wait for the body of a GET.
     """
 
     app: ASGIApp
@@ -65,15 +65,13 @@ class Threshold:
             await self.app(scope, receive, send)
             return
         is_head = scope["method"] == "HEAD"
-        scope["is_head"] = is_head
+        scope = {**scope, "is_head": is_head, "method": "GET" if is_head else scope["method"]}
         sender = self._with_headers(send, is_head=is_head)
         headers = Headers(scope=scope)
         if (turned_away := _turned_away(scope, headers)) is not None:
             refused = answer(Request(scope), turned_away.status_code, turned_away.errors)
             await refused(scope, receive, sender)
             return
-        if is_head:
-            scope["method"] = "GET"
         await self._pass(scope, _counted(receive), sender)
 
     async def _pass(self, scope: Scope, receive: Receive, send: Send) -> None:
@@ -86,6 +84,10 @@ class Threshold:
 
         try:
             await self.app(scope, receive, sender)
+        except (
+            ClientDisconnect
+        ):  # gone before its body was here, as a page does that is typed into: no answer
+            return
         except Exception as error:  # noqa: BLE001  the last door: beyond it the server logs the data in the message
             refused = on_unforeseen(Request(scope), error)
             if not has_started:

@@ -1,7 +1,7 @@
 """The week: what metal its rings need, the rings behind each line, and what wants a look first."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date, timedelta
 from typing import Annotated
 
@@ -14,8 +14,9 @@ from studio.book.engine import session
 from studio.book.week import NeedLine, NeedRing, Week, WeekOrder, week_need
 from studio.craft.designs import Profile, Stock
 from studio.craft.roles import Right
+from studio.craft.units import figure_words
 from studio.web.days import day_words, read_date
-from studio.web.errors import Declined, FieldErrors
+from studio.web.errors import FieldErrors
 from studio.web.render import Place, page
 from studio.web.security import Seat, requires
 from studio.web.wording import (
@@ -23,7 +24,6 @@ from studio.web.wording import (
     count_words,
     counted,
     family_name,
-    figure_words,
     opened,
     order_short,
     sentence_day_words,
@@ -107,19 +107,22 @@ class WeekPage:
     need: tuple[NeedEntry, ...]
     summary: str
     empty: str
+    told: str = ""
 
 
 @router.get("/week", response_class=HTMLResponse)
 def week(request: Request, seat: Annotated[Seat, requires(Right.SEE_WEEK)]) -> HTMLResponse:
-    """The week that holds the day `?from=`; this week without one."""
+    """The week that holds the day `?from=`; this week without one, or with one that is no day."""
+    asked, told = None, ""
     try:
         asked = read_date(request.query_params.get("from"), "from", today=seat.today)
     except FieldErrors as wrong:
-        raise Declined(422, wrong.errors[0].message, field="from") from None
+        told = f"{wrong.errors[0].message} This is the week of today."
     monday = clock.monday_of(min(max(asked or seat.today, FIRST_DAY), LAST_DAY))
     with session(seat.engine) as book:
         found = week_need(book, monday=monday, today=seat.today)
-    return page(request, "week/page.html", week_context(found, seat), place=Place.WEEK)
+    context = replace(week_context(found, seat), told=told)
+    return page(request, "week/page.html", context, place=Place.WEEK, status=422 if told else 200)
 
 
 def week_context(found: Week, seat: Seat) -> WeekPage:

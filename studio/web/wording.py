@@ -8,13 +8,9 @@ from studio.book.order_values import RingLine
 from studio.craft.alloys import ALLOYS
 from studio.craft.designs import Pattern, Profile, System
 from studio.craft.profiles import PROFILE_NAMES
-from studio.web.days import day_words
+from studio.craft.units import figure_words
+from studio.papers.days import MONTHS, WEEKDAYS, day_words
 
-_WEEKDAYS = ("Monday", "Tuesday", "Wednesday", "Thursday", "Friday", "Saturday", "Sunday")
-_MONTHS = (
-    "January", "February", "March", "April", "May", "June",
-    "July", "August", "September", "October", "November", "December",
-)  # fmt: skip
 _COUNTS = (
     "no", "one", "two", "three", "four", "five", "six",
     "seven", "eight", "nine", "ten", "eleven", "twelve",
@@ -26,17 +22,17 @@ _BARE_SYSTEMS = frozenset({System.UK, System.ISO})
 
 def title_day_words(day: date) -> str:
     """A date as a title: 'Thursday, 26 November'."""
-    return f"{_WEEKDAYS[day.weekday()]}, {day.day} {_MONTHS[day.month - 1]}"
+    return f"{WEEKDAYS[day.weekday()]}, {day.day} {MONTHS[day.month - 1]}"
 
 
 def sentence_day_words(day: date) -> str:
     """A date within a sentence: 'Monday 30 November'."""
-    return f"{_WEEKDAYS[day.weekday()]} {day.day} {_MONTHS[day.month - 1]}"
+    return f"{WEEKDAYS[day.weekday()]} {day.day} {MONTHS[day.month - 1]}"
 
 
 def bench_day_words(day: date) -> str:
     """A day of the bench's plan: 'Thu 26'."""
-    return f"{_WEEKDAYS[day.weekday()][:3]} {day.day}"
+    return f"{WEEKDAYS[day.weekday()][:3]} {day.day}"
 
 
 def since_words(moment: datetime, zone: str, today: date) -> str:
@@ -88,12 +84,6 @@ def joined(words: Sequence[str]) -> str:
 def opened(words: str) -> str:
     """A sentence's first letter made large, the rest as it is: 'four things' gives 'Four things'."""
     return words[:1].upper() + words[1:]
-
-
-def figure_words(value: float, decimals: int = 2) -> str:
-    """A figure without needless zeros: 6.0 gives '6', 1.50 gives '1.5', 3.25 stays."""
-    text = f"{value:.{decimals}f}"
-    return text.rstrip("0").rstrip(".") if "." in text else text
 
 
 def size_words(system: System, label: str) -> str:

@@ -83,6 +83,15 @@ def test_an_order_is_found(shelf: Session, query: str, found: list[int]) -> None
     assert sum(state_counts(shelf, query).values()) == len(found)
 
 
+@pytest.mark.parametrize(
+    ("query", "found"), [("0715", []), ("+44 1632 960 715", []), ("3", [3]), ("muller", [1]), ("2026-3", [3])]
+)
+def test_without_telephone_numbers_the_rest_is_found(shelf: Session, query: str, found: list[int]) -> None:
+    lines = orders_page(shelf, query=query, by_phone=False, now=NOW).items
+    assert [line.number for line in lines] == [f"2026-{serial}" for serial in found]
+    assert sum(state_counts(shelf, query, by_phone=False).values()) == len(found)
+
+
 def test_a_found_order_says_its_state_and_since_when(shelf: Session) -> None:
     (line,) = orders_page(shelf, query="0715", now=NOW).items
     assert (line.customer_name, line.state, line.state_since) == ("Jorun Müller", State.DRAFT, NOW)

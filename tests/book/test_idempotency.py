@@ -9,7 +9,7 @@ from sqlmodel import Session
 
 from studio.book import engine as engines
 from studio.book.errors import KeyReused, NoRings
-from studio.book.idempotency import KEPT_FOR, Answer, once
+from studio.book.idempotency import KEPT_FOR, Answer, kept, once
 from studio.book.orders import state_counts
 from studio.book.people import PROGRAM, Actor
 from studio.craft.roles import Role
@@ -40,6 +40,15 @@ def test_the_same_key_with_another_body_is_refused(session: Session) -> None:
     with pytest.raises(KeyReused):
         sent(session, fingerprint="other")
     assert orders_in(session) == 1
+
+
+def test_an_answer_already_given_is_told_without_doing_anything(session: Session) -> None:
+    assert kept(session, key="k", actor=PROGRAM, fingerprint="f") is None
+    first = sent(session)
+    assert kept(session, key="k", actor=PROGRAM, fingerprint="f") == first
+    assert kept(session, key="k", actor=Actor(None, "Ivo", Role.COUNTER), fingerprint="f") is None
+    with pytest.raises(KeyReused):
+        kept(session, key="k", actor=PROGRAM, fingerprint="other")
 
 
 def test_a_key_belongs_to_whoever_sent_it(session: Session, people: dict[Role, Actor]) -> None:

@@ -6,12 +6,12 @@ from itertools import product
 import pytest
 from sqlmodel import Session
 
-from studio.book.errors import MoveRefused, VersionStale, WhyNot
-from studio.book.orders import CustomerDraft, OrderChanges, agree_at_counter, change_order, move_order, order
+from studio.book.errors import MoveRefused, NoAgreement, VersionStale, WhyNot
+from studio.book.orders import Order, OrderChanges, change_order, move_order, order
 from studio.book.people import PROGRAM
-from studio.craft.designs import Measured
 from studio.craft.orders import BEFORE_AGREEMENT, MOVES, Move, State, move_between
 from tests.builders import NOW, a_finger, a_narrowly_measured_ring, a_ring, an_order, one_step
+from tests.quoting import a_yes, put_figures
 
 OUTSIDE = [pair for pair in product(State, State) if move_between(*pair) is None]
 LATER = NOW + timedelta(hours=3)
@@ -23,9 +23,16 @@ def moved(session: Session, number: str, to: State, version: int, reason: str | 
     ).state
 
 
+def with_figures(session: Session) -> Order:
+    """An order agreed by the yes to a quote."""
+    put_figures(session)
+    return a_yes(session)
+
+
 @pytest.mark.parametrize("move", MOVES, ids=lambda move: f"{move.start} to {move.end}")
 def test_every_move_of_the_table_can_be_made(session: Session, move: Move) -> None:
-    start = an_order(session, state=move.start)
+    is_yes_back = (move.start, move.end) == (State.AGREED, State.QUOTED)
+    start = with_figures(session) if is_yes_back else an_order(session, state=move.start)
     done = one_step(session, start, move.end, now=LATER)
     assert (done.state, done.version, done.state_since) == (move.end, start.version + 1, LATER)
     assert done.history[-1].old == {"state": move.start}
@@ -61,42 +68,18 @@ def test_the_reason_stands_in_the_history(session: Session) -> None:
 
 
 @pytest.mark.parametrize("start", sorted(BEFORE_AGREEMENT))
-def test_the_yes_wants_a_name(session: Session, start: State) -> None:
+def test_no_move_makes_an_order_agreed(session: Session, start: State) -> None:
     waits = an_order(session, state=start)
     with pytest.raises(MoveRefused) as told:
-        moved(session, waits.number, State.AGREED, waits.version)
-    assert told.value.why is WhyNot.NEEDS_NAME
-    with pytest.raises(MoveRefused) as told:
-        agree_at_counter(
-            session, number=waits.number, version=waits.version, name="  ", actor=PROGRAM, now=LATER
-        )
-    assert told.value.why is WhyNot.NEEDS_NAME
-
-
-def test_the_yes_is_kept_with_name_and_moment(session: Session) -> None:
-    waits = an_order(session)
-    done = agree_at_counter(
-        session, number=waits.number, version=1, name=" Jorun  Müller ", actor=PROGRAM, now=LATER
-    )
-    assert (done.state, done.agreed_name, done.agreed_at) == (State.AGREED, "Jorun Müller", LATER)
-
-
-def test_a_reason_given_with_the_yes_stands_in_the_history(session: Session) -> None:
-    waits = an_order(session)
-    done = agree_at_counter(
-        session, number=waits.number, version=1, name="J", reason=" By  telephone. ", actor=PROGRAM, now=NOW
-    )
-    assert done.history[-1].reason == "By telephone."
-
-
-@pytest.mark.parametrize("state", sorted(set(State) - BEFORE_AGREEMENT))
-def test_the_yes_is_said_only_once(session: Session, state: State) -> None:
-    stands = an_order(session, state=state)
-    with pytest.raises(MoveRefused) as told:
-        agree_at_counter(
-            session, number=stands.number, version=stands.version, name="J", actor=PROGRAM, now=NOW
-        )
+        moved(session, waits.number, State.AGREED, waits.version, reason="She said so.")
     assert told.value.why is WhyNot.NO_SUCH_MOVE
+
+
+def test_a_yes_older_than_the_quotes_cannot_be_taken_back(session: Session) -> None:
+    older = an_order(session, state=State.AGREED)
+    with pytest.raises(NoAgreement):
+        moved(session, older.number, State.QUOTED, older.version, reason="A slip.")
+    assert order(session, older.number) == older
 
 
 def test_an_order_taken_up_again_waits_for_a_new_yes(session: Session) -> None:
@@ -156,34 +139,6 @@ def test_an_order_put_back_on_the_bench_is_not_asked_again(session: Session) -> 
         now=NOW,
     )
     assert moved(session, ready.number, State.AT_THE_BENCH, cleared.version) is State.AT_THE_BENCH
-
-
-@pytest.mark.parametrize(
-    ("facts", "missing"),
-    [
-        ({}, ()),
-        ({"customer": CustomerDraft("Jorun Müller")}, ("phone",)),
-        ({"wanted_on": None}, ("wanted day",)),
-        ({"rings": [a_ring(a_finger(measured=Measured.TOLD))]}, ("measured finger of ring 1",)),
-        (
-            {"rings": [a_ring(a_finger("L", to_label="N", to_circumference_mm=53.75))]},
-            ("measured finger of ring 1",),
-        ),
-        ({"rings": [a_narrowly_measured_ring()]}, ()),
-    ],
-    ids=["nothing", "no phone", "no wanted day", "told, not measured", "a range", "a warning holds up none"],
-)
-def test_a_quote_waits_for_what_is_missing(
-    session: Session, facts: dict[str, object], missing: tuple[str, ...]
-) -> None:
-    draft = an_order(session, **facts)  # type: ignore[arg-type]  # each row names its own
-    assert draft.missing.quote == missing
-    if missing:
-        with pytest.raises(MoveRefused) as told:
-            moved(session, draft.number, State.QUOTED, 1)
-        assert told.value.missing == missing
-    else:
-        assert moved(session, draft.number, State.QUOTED, 1) is State.QUOTED
 
 
 def test_a_promised_day_is_good_to_have_until_the_ring_is_ready(session: Session) -> None:

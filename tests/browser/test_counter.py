@@ -57,18 +57,30 @@ def type_a_ring(page: Page, *, width: str = "6") -> None:
     page.locator('select[name="alloy"]').select_option("gold-750-yellow")
 
 
+def press_on_to(page: Page, target: str, most: int = 60) -> None:
+    """Press Tab until the field of this name, or the button with these words, has the focus."""
+    for _ in range(most):
+        name, words = page.evaluate(
+            "[document.activeElement.name, document.activeElement.textContent.trim()]"
+        )
+        if target in {name, words}:
+            return
+        page.keyboard.press("Tab")
+    raise AssertionError(f"Tab never came to {target}")
+
+
 def figure(page: Page, key: str) -> str:
     return " ".join(page.locator(f".figure-{key} .figure-value").inner_text().split())
 
 
-def test_a_whole_order_is_taken_by_keyboard_alone(page: Page) -> None:
+def test_a_whole_order_its_quote_and_the_yes_by_keyboard_alone(page: Page) -> None:
     keys = page.keyboard
     assert page.evaluate("document.activeElement.name") == "customer.name"
     in_turn = [
         "Lioba Fenn", "01632 960 333", "lioba@fenn.example",
         "Left, ring", "UK", "O 1/2", "Gauge", "6", "Warm", "", "",
         "", "4", "1.7", "", "925 s", "Plain", "", "",
-        "19 Dec 2099", "", "17 Dec 2099", "10", "", "By keyboard",
+        "19 Dec 2099", "17 Dec 2099", "10", "", "By keyboard",
     ]  # fmt: skip
     for words in in_turn:
         keys.type(words)
@@ -76,13 +88,65 @@ def test_a_whole_order_is_taken_by_keyboard_alone(page: Page) -> None:
             keys.press("ArrowRight")
         keys.press("Tab")
     expect(page.locator(".figure-mark .figure-value")).to_contain_text("61.2")
-    expect(page.locator("#said")).to_have_text(
-        "Size O½ 55.6 millimetres, Mark 61.2 millimetres, Silver to issue 3.40 g."
+    expect(page.locator(".figure-price .figure-value")).to_contain_text("£")
+    expect(page.locator("#said")).to_contain_text(
+        "Size O½ 55.6 millimetres, Mark 61.2 millimetres, Silver to issue 3.40 g, Price, with tax £"
     )
-    assert page.evaluate("document.activeElement.textContent") == "Save the order"
+    expect(page.locator(".missing-list").first).to_have_text(re.compile(r"Missing for the quote\s+nothing"))
+    assert page.evaluate("document.activeElement.textContent") == "Read back and quote"
+    keys.press("Enter")
+    page.wait_for_url(re.compile(r"/orders/\d{4}-\d+/read-back$"))
+    expect(page.locator(".quote-paper")).to_contain_text("Lioba Fenn")
+    press_on_to(page, "Make the quote")
+    keys.press("Enter")
+    page.wait_for_url(re.compile(r"/quotes/\d{4}-\d+-q1$"))
+    press_on_to(page, "deposit")
+    keys.type("50")
+    press_on_to(page, "Note the yes")
     keys.press("Enter")
     page.wait_for_url(re.compile(r"/orders/\d{4}-\d+$"))
     expect(page.get_by_role("heading", level=1)).to_contain_text("Lioba Fenn")
+    expect(page.locator("#quotes")).to_contain_text("Deposit of £50.00")
+    expect(page.locator("#next")).to_contain_text("Lioba Fenn said yes")
+
+
+def test_a_half_typed_form_keeps_itself_and_the_back_button_finds_it(page: Page) -> None:
+    page.get_by_label("Customer", exact=True).fill("Half A. Form")
+    page.get_by_label("Width", exact=True).fill("5.5")
+    expect(page.locator("#saved")).to_contain_text("Saved")
+    assert "?draft=" in page.url
+    page.goto(page.url.partition("/orders/")[0] + "/week")
+    page.go_back()
+    assert page.get_by_label("Width", exact=True).input_value() == "5.5"
+    assert page.get_by_label("Customer", exact=True).input_value() == "Half A. Form"
+    page.goto(page.url.partition("/orders/")[0] + "/orders")
+    page.get_by_role("link", name="Half A. Form").press("Enter")
+    page.wait_for_url(re.compile(r"\?draft="))
+    assert page.get_by_label("Width", exact=True).input_value() == "5.5"
+
+
+def test_what_is_typed_after_the_sign_in_has_ended_is_there_after_signing_in(
+    demo: Running, browser: Browser, signed_in: BrowserContext
+) -> None:
+    context = browser.new_context(viewport=DESK, storage_state=signed_in.storage_state())
+    sign_in = context.cookies()
+    page = context.new_page()
+    page.goto(f"{demo.base_url}/orders/new")
+    page.get_by_label("Width", exact=True).fill("5.5")
+    expect(page.locator("#saved")).to_contain_text("Saved")
+    context.clear_cookies()
+    page.get_by_label("Thickness").fill("1.9")
+    expect(page.locator("#saved")).to_have_text("Not saved, kept here")
+    page.get_by_role("button", name="Save for later").click()
+    page.wait_for_url(re.compile(r"/sign-in\?next="))
+    back = page.evaluate("new URLSearchParams(location.search).get('next')")
+    context.add_cookies(
+        [{"name": one["name"], "value": one["value"], "url": demo.base_url} for one in sign_in]
+    )
+    page.goto(demo.base_url + back)
+    assert page.get_by_label("Width", exact=True).input_value() == "5.5"
+    assert page.get_by_label("Thickness").input_value() == "1.9"
+    context.close()
 
 
 def test_the_figures_stay_where_they_are_while_a_ring_is_typed(page: Page) -> None:
@@ -135,8 +199,8 @@ def test_the_figures_are_the_same_with_and_without_script(
     type_a_ring(without)
     without.locator('button[value="work out"]').click()
     without.wait_for_load_state()
-    assert [figure(without, key) for key in ("size", "mark", "issue")] == [
-        figure(page, key) for key in ("size", "mark", "issue")
+    assert [figure(without, key) for key in ("size", "mark", "issue", "price")] == [
+        figure(page, key) for key in ("size", "mark", "issue", "price")
     ]
     assert without.locator(".drawing-wide").inner_html() == page.locator(".drawing-wide").inner_html()
     plain.close()

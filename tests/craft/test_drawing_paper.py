@@ -79,6 +79,22 @@ def test_the_printed_section_says_how_much_larger_it_is() -> None:
         assert drawn.width <= 62
 
 
+@pytest.mark.parametrize(
+    ("profile", "thickness_mm", "told"),
+    [
+        (Profile.ROUND, 2.0, "Ø 2, three times as large"),
+        (Profile.SQUARE, 2.0, "2 × 2, three times as large"),
+        (Profile.COURT, 1.5, "2 × 1.5, three times as large"),
+    ],
+)
+def test_the_printed_section_of_round_wire_is_told_by_its_diameter(
+    profile: Profile, thickness_mm: float, told: str
+) -> None:
+    drawn = sheet_section(a_reckoning(profile, 2.0, thickness_mm))
+    assert told in words(read(drawn))
+    assert read(drawn).get("aria-label") == f"The section, {told}."
+
+
 def test_before_the_pattern_the_ends_stand_at_the_mark_less_the_trim() -> None:
     ring = patterned(Pattern.HAMMERED)
     root = read(sheet_blank(ring))

@@ -28,6 +28,7 @@ from studio.craft.drawing import (
     state_mark,
     warning_triangle,
 )
+from studio.craft.drawing.facets import strokes
 from studio.craft.drawing.outlines import section
 from studio.craft.drawing.svg import element, text
 from studio.craft.drawing.type_widths import first_that_fits, text_width
@@ -168,6 +169,15 @@ def test_a_wide_ring_on_the_table_hides_the_table_and_a_narrow_one_does_not() ->
         return metal.get("d", "").count("Z") - 1
 
     assert (holes(4), holes(40)) == (1, 0)
+
+
+def test_no_edge_of_a_facet_stops_just_short_of_the_side_of_the_ring() -> None:
+    for across in range(1, 9):
+        for x, y, _, _, u, v in strokes(Pattern.HAMMERED, float(across), 22.0, 1.0):
+            leans_across = abs(u - x) * across > abs(v - y) * 22
+            to_the_side = sorted(end * across for end in (x, 1 - x, u, 1 - u))
+            if leans_across and to_the_side[0] > 1e-9:
+                assert to_the_side[0] > 0.08
 
 
 def test_hammered_facets_crowd_toward_the_edges_of_the_side_view() -> None:

@@ -143,14 +143,14 @@ def test_every_ring_is_told_of_torch_heat_acid_fume_eyes_motor_and_dust() -> Non
         told = " ".join(caution for each in route(ring) for caution in each.cautions)
         wanted = [
             "Torch: hair",
-            "grease at the oxygen",
-            "Hot metal",
+            "grease near oxygen",
+            "Hot looks cold",
             "Eyes covered",
             "Motor: hair",
             "Dust mask",
         ]
         if ALLOYS[ring.design.alloy].metal is not Metal.PLATINUM:
-            wanted += ["acid into water, lid on, copper tongs", "extraction on", "free of cadmium"]
+            wanted += ["Acid into water, lid on, copper tongs", "extraction on", "no cadmium"]
         assert [word for word in wanted if word not in told] == []
 
 

@@ -4,7 +4,7 @@ import pytest
 
 from studio.craft.designs import System
 from studio.craft.errors import Refusal, Refused, Why
-from studio.craft.sizes import SYSTEM_NAMES, all_sizes, named, nearest, read_size
+from studio.craft.sizes import SYSTEM_NAMES, NearestSize, all_sizes, named, nearest, read_size
 
 UK, US, ISO, JP, CH, DE = System
 NO_LABEL = Why.UNKNOWN_LABEL
@@ -131,7 +131,7 @@ def test_a_tie_goes_to_the_larger_label(system: System, circumference: float, la
     [
         (ISO, "41", 41, -0.5), (ISO, "76", 76, 0.5),
         (US, "0", 11.6332 * math.pi, -0.1016 * math.pi), (US, "16", 24.638 * math.pi, 0.1016 * math.pi),
-        (UK, "A", 37.5, -0.3125), (UK, "Z+17", 90, 0.625),
+        (UK, "A", 37.5, -0.3125), (UK, "Z+22", 96.25, 0.625),
         (JP, "1", 13 * math.pi, -math.pi / 6), (JP, "35", (13 + 34 / 3) * math.pi, math.pi / 6),
         (CH, "1", 41, -0.25), (CH, "36", 76, 0.25),
         (DE, "12½", 12.5 * math.pi, -math.pi / 8), (DE, "24½", 24.5 * math.pi, math.pi / 8),
@@ -146,6 +146,15 @@ def test_beyond_half_a_step_past_its_list_a_system_has_no_label(
     assert nearest(system, mm + half_a_step * 1.001) is None
 
 
+def test_the_largest_ring_that_can_be_made_still_has_a_letter() -> None:
+    # a finger of 90 mm, the largest that is read, with the largest fit that can be typed
+    near = nearest(UK, 95.0)
+    assert near is not None
+    assert (near.label, near.error_mm) == ("Z+21", 0)
+    beyond = nearest(UK, 90.75)
+    assert beyond == NearestSize("Z+18", 91.25, 0.5)
+
+
 def test_halves_are_printed_up_to_z_and_whole_steps_beyond() -> None:
     found = [nearest(UK, circumference) for circumference in (68.1, 68.8, 69.4, 71.2)]
     assert [near and near.label for near in found] == ["Y½", "Z", "Z+1", "Z+2"]
@@ -154,3 +163,22 @@ def test_halves_are_printed_up_to_z_and_whole_steps_beyond() -> None:
 def test_a_size_is_named_with_its_system() -> None:
     assert named(UK, "O½") == "UK O½"
     assert set(SYSTEM_NAMES) == set(System)
+
+
+@pytest.mark.parametrize(
+    ("system", "typed", "why", "label", "meant"),
+    [
+        (US, "21", Why.TOO_LARGE, "US 21", ""),  # 21 mm across is a size, but nobody means it by a US number
+        (US, "54", Why.TOO_LARGE, "US 54", "ISO 54"),
+        (DE, "54", Why.TOO_LARGE, "DE 54", "ISO 54"),
+        (ISO, "17.3", Why.TOO_SMALL, "ISO 17.3", "DE 17.3"),
+        (ISO, "7", Why.TOO_SMALL, "ISO 7", ""),
+        (UK, "Z+30", Why.TOO_LARGE, "UK Z+30", ""),
+    ],
+)
+def test_a_size_out_of_range_is_named_with_its_system_and_what_may_be_meant(
+    system: System, typed: str, why: Why, label: str, meant: str
+) -> None:
+    found = refusal(system, typed)
+    assert (found.why, found.typed, found.suggestion) == (why, label, meant)
+    assert (found.low, found.high, found.unit) == (30, 90, "mm round")

@@ -4,6 +4,7 @@ import pytest
 
 from studio.craft.errors import Refusal, Refused, Why
 from studio.craft.units import (
+    figure_words,
     from_micrometres,
     from_milligrams,
     gauge_mm,
@@ -120,8 +121,22 @@ def test_a_field_shows_a_length_without_idle_zeros(mm: float, text: str) -> None
     assert shown_length(mm) == text
 
 
+def test_a_figure_is_said_without_idle_zeros() -> None:
+    said = {6.0: "6", 1.5: "1.5", 3.25: "3.25", 10.0: "10", 0.0: "0", 2.0009: "2"}
+    assert {value: figure_words(value) for value in said} == said
+    assert [figure_words(1.0237, 3), figure_words(120.0, 0), figure_words(-0.5)] == ["1.024", "120", "-0.5"]
+
+
 def test_the_book_keeps_whole_micrometres_and_milligrams() -> None:
     assert to_micrometres(55.625) == 55_625
     assert from_micrometres(55_625) == 55.625
     assert to_milligrams(9.1704) == 9_170
     assert from_milligrams(9_170) == 9.17
+
+
+@pytest.mark.parametrize("typed", ["18 ga", "18 gauge", "00 awg"])
+def test_what_is_no_stock_takes_no_gauge_number(typed: str) -> None:
+    with pytest.raises(Refused) as caught:
+        read_length(typed, "fit_mm", low_mm=-5, high_mm=5, takes_gauge=False)
+    assert [(r.field, r.why) for r in caught.value.refusals] == [("fit_mm", Why.NO_GAUGE)]
+    assert read_length("0.2 mm", "fit_mm", low_mm=-5, high_mm=5, takes_gauge=False) == 0.2

@@ -19,11 +19,13 @@ EVERY_FIGURE = {
     "stretch.used_percent", "stretch.records",
 }  # fmt: skip
 GAUGED = Finger(System.UK, "O½", 55.625, Measured.GAUGE, 3.0)
+GAUGED_AS_WIDE = Finger(System.UK, "O½", 55.625, Measured.GAUGE, 5.0)
 STAMPED_LATE = design(Profile.FLAT, 6, 3, "brass", pattern=Pattern.STAMPED, pattern_when=PatternWhen.CLOSED)
 TYPED = design(Profile.FLAT, 6, 1.6, "copper", pattern=Pattern.HAMMERED, stretch_percent=1.6, fit_mm=-0.5)
 RECKONINGS = [
     reckon(GAUGED, design(Profile.FLAT, 6, 1.6, "gold-750-yellow")),
     reckon(GAUGED, design(Profile.FLAT, 6, 1.6, "silver-925", pattern=Pattern.HAMMERED)),
+    reckon(GAUGED_AS_WIDE, design(Profile.FLAT, 6, 1.6, "gold-750-white-pd-25")),
     reckon(GAUGED, STAMPED_LATE),
     reckon(GAUGED, TYPED),
     reckon(GAUGED, design(Profile.COURT, 12, 1.6, "gold-750-white-pd", Stock.STRIP)),
@@ -35,14 +37,21 @@ RECKONINGS = [
 
 
 def worked_again(working: Working) -> float:
-    """The value that the formula gives when its inputs are put in."""
+    """The value that the formula gives when its inputs are put in.
+
+    After `where` stands the condition under which it holds, after `, to` the place it is rounded to.
+    """
     values = {entry.name: entry.value for entry in working.inputs if not isinstance(entry.value, str)}
     names = sorted(values, key=len, reverse=True)
     formula = working.formula
     if names:
         formula = re.sub("|".join(map(re.escape, names)), lambda found: f"({values[found[0]]!r})", formula)
     formula = formula.replace("×", "*").replace("÷", "/").replace("−", "-").replace("π", "pi")
-    known = {"pi": math.pi, "log10": math.log10, "max": max, "__builtins__": {}}
+    formula = re.sub(r"\|(.*?)\|", r"abs(\1)", formula).replace("≤", "<=")
+    formula = re.sub(r"(.*), to 0\.001", r"round(\1, 3)", formula)
+    formula, _, condition = formula.partition(" where ")
+    known = {"pi": math.pi, "log10": math.log10, "max": max, "abs": abs, "round": round}
+    assert eval(condition or "1 == 1", known)  # noqa: S307  the formulas are our own
     return float(eval(formula, known))  # noqa: S307  the formulas are our own
 
 
@@ -60,6 +69,7 @@ def test_every_figure_has_one_working_with_unit_and_source(reckoning: Reckoning)
     for working in reckoning.working:
         assert working.source
         assert working.formula
+        assert working.inputs
         assert working.unit
 
 
@@ -86,6 +96,25 @@ def test_the_workings_hold_the_figures_of_the_reckoning() -> None:
         assert values["stretch.used_percent"] == reckoning.stretch.used_percent
         for system, near in reckoning.sizes.items():
             assert values.get(f"ring.sizes.{system}") == (near and near.error_mm)
+
+
+def test_a_gauge_as_wide_as_the_ring_gives_both_widths_and_the_rule() -> None:
+    reckoning = reckon(GAUGED_AS_WIDE, design(Profile.FLAT, 6, 1.6, "silver-925"))
+    (fit,) = (working for working in reckoning.working if working.figure == "ring.fit_mm")
+    assert (fit.value, fit.formula) == (0, "0 where |width of the ring − width of the gauge| ≤ 1")
+    assert [(entry.name, entry.value) for entry in fit.inputs] == [
+        ("width of the ring", 6),
+        ("width of the gauge", 5),
+    ]
+
+
+def test_weights_come_out_again_from_the_density_as_it_is_shown() -> None:
+    # the density that a page shows to 0.001 is the one that was weighed with, computed ones too
+    for alloy in ("gold-750-white-pd", "gold-585-white-pd", "palladium-950-ru", "silver-925"):
+        band = reckon(GAUGED_AS_WIDE, design(Profile.FLAT, 6, 1.6, alloy))
+        shown = float(f"{band.density_g_cm3:.3f}")
+        assert band.ring_g == pytest.approx(shown * band.section_mm2 * band.true_length_mm / 1000, rel=1e-12)
+        assert shown == band.density_g_cm3
 
 
 def test_a_system_without_a_label_for_the_ring_has_no_working() -> None:

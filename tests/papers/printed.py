@@ -43,6 +43,11 @@ def text_of(pdf: bytes, page: int | None = None) -> str:
     return " ".join(_tool(pdf, "pdftotext", "-raw", *only).decode().split())
 
 
+def lines_of(pdf: bytes) -> list[str]:
+    """The words of the paper line for line as they are printed, with single blanks."""
+    return [" ".join(line.split()) for line in _tool(pdf, "pdftotext", "-layout").decode().splitlines()]
+
+
 def pixels(pdf: bytes) -> NDArray[np.float64]:
     """The ink of the first page at 300 dpi, from 0 (paper) to 1 (black), row by row from the top."""
     with TemporaryDirectory() as folder:

@@ -7,9 +7,9 @@ import pytest
 from studio.craft.designs import Measured, Pattern, Profile, Stock, System
 from studio.craft.route import route
 from studio.papers.bench_sheet import RingToMake, bench_sheet, bench_sheets_pdf, empty_week_pdf
-from studio.papers.days import full_day
+from studio.papers.days import full_day_words
 from tests.builders import a_finger
-from tests.papers.printed import reader, sheet, structure, text_of
+from tests.papers.printed import lines_of, reader, sheet, structure, text_of
 from tests.papers.sheets import SHEETS, WIDE_REASON, a_reckoning, a_ring
 
 KINDS = sorted(SHEETS)
@@ -178,6 +178,40 @@ def test_the_stock_is_named_as_it_lies_in_the_drawer(
     assert (figure.label, figure.value, figure.unit, figure.sense) == (label, value, "mm", "750 yellow gold")
 
 
+TOLD = a_finger("N", measured=Measured.TOLD, gauge_width_mm=None, is_warm=None)
+FITTED = {
+    "told": a_reckoning(width_mm=8.0, finger=TOLD, pattern=Pattern.HAMMERED),
+    "narrow-gauge": a_reckoning(width_mm=8.0, finger=a_finger("7", System.US, gauge_width_mm=3.0)),
+    "typed": a_reckoning(fit_mm=-0.8),
+    "beyond the list": a_reckoning(finger=a_finger("85", System.ISO)),
+}
+
+
+@pytest.mark.parametrize("kind", FITTED)
+def test_the_bold_column_of_the_marks_is_the_size_and_the_mark_at_the_head(kind: str) -> None:
+    paper = bench_sheet(a_ring(FITTED[kind]))
+    mark, _, size, _ = paper.figures
+    (column,) = (cell.text for cell in paper.marks.sizes if cell.is_own)
+    (own,) = (cell.text for row in paper.marks.rows for cell in row.cells if cell.is_own)
+    assert column == " ".join(filter(None, (size.value, size.unit)))
+    assert own == mark.value
+
+
+def test_a_band_told_as_n_is_made_o_and_says_so_in_its_marks() -> None:
+    paper = bench_sheet(a_ring(FITTED["told"]))
+    assert [cell.text for cell in paper.marks.sizes] == ["N", "N½", "O", "O½", "P"]
+    assert (paper.figures[2].label, paper.figures[2].value) == ("Size, UK", "O")
+
+
+@pytest.mark.parametrize("alloy", ["gold-750-yellow", "silver-925", "gold-750-red", "platinum-950-ru"])
+def test_the_cautions_at_the_fire_stand_on_one_line(alloy: str) -> None:
+    printed = bench_sheets_pdf([a_ring(a_reckoning(alloy=alloy))], title="A sheet")
+    lines = lines_of(printed)
+    for step in route(a_reckoning(alloy=alloy)):
+        if step.caution:
+            assert any(step.caution in line for line in lines), step.caution
+
+
 def test_a_size_beyond_its_systems_list_is_given_in_millimetres() -> None:
     ring = a_ring(a_reckoning(finger=a_finger("85", System.ISO, gauge_width_mm=None)))
     size = bench_sheet(ring).figures[2]
@@ -192,7 +226,7 @@ def test_days_that_are_not_set_yet_are_said_to_be_open() -> None:
 
 
 def test_a_day_is_written_with_its_weekday() -> None:
-    assert full_day(date(2026, 12, 1)) == "Tue 1 Dec 2026"
+    assert full_day_words(date(2026, 12, 1)) == "Tue 1 Dec 2026"
 
 
 def test_a_worked_face_changes_the_drawings_and_the_note_is_carried_over() -> None:

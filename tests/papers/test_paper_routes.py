@@ -60,7 +60,11 @@ def test_there_is_no_bench_sheet_before_the_yes_or_after_the_order_is_called_off
             order = one_step(book, order, state)
     answer = api.get(f"/orders/{order.number}/bench-sheet.pdf")
     assert answer.status_code == 409
-    assert answer.json()["current"] == {"state": state.value, "version": order.version}
+    assert answer.json()["current"] == {
+        "number": order.number,
+        "state": state.value,
+        "version": order.version,
+    }
     assert order.number in answer.json()["errors"][0]["message"]
 
 
@@ -100,11 +104,15 @@ def test_a_stranger_prints_nothing(engine: Engine, stranger: httpx.Client) -> No
         assert b"%PDF" not in answer.content
 
 
-def test_the_square_code_opens_the_order_where_it_was_asked_for(engine: Engine, api: httpx.Client) -> None:
+@pytest.mark.parametrize("host", ["127.0.0.1:8321", "elsewhere.example", "elsewhere.example:80"])
+def test_the_square_code_opens_the_order_whatever_the_asker_calls_us(
+    engine: Engine, api: httpx.Client, host: str
+) -> None:
     order = written(engine, state=State.AGREED)
-    pdf = api.get(f"/orders/{order.number}/bench-sheet.pdf").content
+    pdf = api.get(f"/orders/{order.number}/bench-sheet.pdf", headers={"host": host}).content
     spoken = [str(element.get("/Alt", "")) for element in structure(pdf)]
     assert any(f"http://127.0.0.1:8321/orders/{order.number}" in words for words in spoken)
+    assert not any("elsewhere.example" in words for words in [*spoken, text_of(pdf)])
 
 
 def test_the_square_code_uses_the_address_of_the_settings(

@@ -107,6 +107,16 @@ def an_order(**changes: Any) -> dict[str, Any]:
     return order | changes
 
 
+def put(order: dict[str, Any], path: str, value: object) -> dict[str, Any]:
+    """The order with the field at `path` set; 'rings.0.finger.size' reaches into the ring."""
+    *groups, last = path.split(".")
+    here: Any = order
+    for group in groups:
+        here = here[int(group)] if isinstance(here, list) else here.setdefault(group, {})
+    here[last] = value
+    return order
+
+
 def settings(home: Path, **given: Any) -> Settings:
     """Settings as on the studio's own machine."""
     return Settings(home=home, **given)

@@ -45,7 +45,7 @@ def test_the_same_key_with_another_body_is_a_conflict(house: House) -> None:
 
 def test_the_same_key_on_another_address_is_a_conflict(house: House) -> None:
     number = post(house, "k-1").json()["number"]
-    moved = post(house, "k-1", path=f"/api/orders/{number}/moves", to="agreed", version=1)
+    moved = post(house, "k-1", path=f"/api/orders/{number}/moves", to="called off", version=1)
     assert moved.status_code == 409
 
 
@@ -57,9 +57,9 @@ def test_another_person_may_use_the_same_key(house: House) -> None:
 
 def test_a_repeated_move_is_made_once(house: House) -> None:
     number = house.take_order()
-    body: dict[str, Any] = {"to": "agreed", "version": 1}
+    body: dict[str, Any] = {"to": "called off", "version": 1, "reason": "moved abroad"}
     answers = [post(house, "m-1", path=f"/api/orders/{number}/moves", **body) for _ in range(2)]
-    assert [answer.json() for answer in answers] == [{"state": "agreed", "version": 2}] * 2
+    assert [answer.json() for answer in answers] == [{"state": "called off", "version": 2}] * 2
 
 
 def test_a_reckoning_takes_a_key_too(house: House) -> None:

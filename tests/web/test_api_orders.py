@@ -3,15 +3,16 @@
 from datetime import date, timedelta
 
 from studio.craft.roles import Role
-from tests.web.asking import an_agreed_order, change, move, shown
+from tests.web.asking import an_agreed_order, change, shown
 from tests.web.house import House, a_ring, an_order
+from tests.web.priced import say_yes
 
 
 def test_an_order_is_taken_as_a_draft_that_says_what_it_misses(house: House) -> None:
     answer = house.ask("POST", "/api/orders", Role.COUNTER, json=an_order())
     assert answer.status_code == 201
     taken = answer.json()
-    assert taken["missing"] == {"quote": [], "bench": ["bench date"], "nice": ["promised day"]}
+    assert taken["missing"] == {"quote": [], "bench": ["bench date", "deposit"], "nice": ["promised day"]}
     assert (taken["state"], taken["version"]) == ("draft", 1)
     assert answer.headers["location"] == f"/api/orders/{taken['number']}"
     assert set(taken) == {"number", "state", "version", "missing"}
@@ -56,7 +57,9 @@ def test_a_known_customer_is_named_by_id(house: House) -> None:
     second = shown(house, house.take_order(customer={"id": first["customer"]["id"]}))
     assert second["customer"] == first["customer"]
     unknown = house.ask("POST", "/api/orders", json=an_order(customer={"id": 77}))
-    assert unknown.status_code == 404
+    assert unknown.status_code == 422
+    (error,) = unknown.json()["errors"]
+    assert error == {"field": "customer.id", "message": "There is no customer with this id."}
     both = house.ask("POST", "/api/orders", json=an_order(customer={"id": 1, "name": "Ned"}))
     assert both.json()["errors"][0]["field"] == "customer.id"
 
@@ -106,7 +109,13 @@ def test_a_change_without_a_version_is_asked_for_it(house: House) -> None:
 
 def test_the_customer_of_an_order_stays_who_it_is(house: House) -> None:
     number = house.take_order()
-    assert change(house, number, customer={"id": 1}).json()["errors"][0]["field"] == "customer.id"
+    other = shown(house, house.take_order())["customer"]["id"]
+    for customer in ({"id": other}, {"id": other, "name": "Ned"}, {"id": "first"}):
+        assert change(house, number, customer=customer).json()["errors"][0]["field"] == "customer.id"
+    stands = shown(house, number)["customer"]
+    assert change(house, number, customer={"id": stands["id"]}).json()["customer"] == stands
+    changed = change(house, number, customer=stands | {"phone": "01632 960 500"})
+    assert changed.json()["customer"] == stands | {"phone": "01632 960 500"}
 
 
 def test_from_the_yes_on_rings_and_days_stand_and_the_rest_stays_free(house: House) -> None:
@@ -161,6 +170,24 @@ def test_the_list_is_found_by_state_name_number_and_phone(house: House) -> None:
     assert numbers(q="nobody") == []
 
 
+def test_an_empty_start_or_length_of_the_list_is_one_left_out(house: House) -> None:
+    numbers = [house.take_order() for _ in range(3)][::-1]
+    for asked in ("after=&limit=50", "after=&limit=", "limit="):
+        answer = house.ask("GET", f"/api/orders?{asked}")
+        assert [line["number"] for line in answer.json()["items"]] == numbers, answer.text
+    (error,) = house.ask("GET", "/api/orders?after=first").json()["errors"]
+    assert error == {"field": "after", "message": "This is not the number of an order, such as 2026-118."}
+
+
+def test_who_may_not_see_a_telephone_number_does_not_find_by_it(house: House) -> None:
+    number = house.take_order()
+    for role, found in ((Role.OWNER, [number]), (Role.COUNTER, [number]), (Role.MAKER, [])):
+        answer = house.ask("GET", "/api/orders?q=960 411", role)
+        assert [line["number"] for line in answer.json()["items"]] == found
+    by_name = house.ask("GET", "/api/orders?q=marchbanks", Role.MAKER)
+    assert [line["number"] for line in by_name.json()["items"]] == [number]
+
+
 def test_a_line_of_the_list_names_rings_and_the_next_day(house: House) -> None:
     number = house.take_order(wanted_on="2027-05-01")
     (line,) = house.ask("GET", "/api/orders").json()["items"]
@@ -205,7 +232,7 @@ def test_a_bearer_token_opens_the_bench_sheet(house: House) -> None:
     number = house.take_order()
     early = house.ask("GET", f"/orders/{number}/bench-sheet.pdf", Role.MAKER)
     assert (early.status_code, early.json()["current"]["state"]) == (409, "draft")
-    move(house, number, "agreed")
+    say_yes(house, number)
     paper = house.ask("GET", f"/orders/{number}/bench-sheet.pdf", Role.MAKER)
     assert paper.headers["content-type"] == "application/pdf"
     assert paper.content.startswith(b"%PDF-")

@@ -6,7 +6,7 @@ from typing import Any
 import httpx
 import pytest
 
-from tests.web.house import House, a_ring, an_order
+from tests.web.house import House, a_ring, an_order, put
 
 LONG = "9" * 10_000
 TYPED: dict[str, Any] = {
@@ -55,16 +55,6 @@ TAKEN_AS_TYPED = {"customer.name", "note", "finger.taken_by", "reasons.narrow-ga
 """Words of the studio's own; what is no wrong sign is kept, and escaped wherever it is shown."""
 
 
-def put(order: dict[str, Any], path: str, value: object) -> dict[str, Any]:
-    """The order with the field at `path` set; 'rings.0.finger.size' reaches into the ring."""
-    *groups, last = path.split(".")
-    here: Any = order
-    for group in groups:
-        here = here[int(group)] if isinstance(here, list) else here.setdefault(group, {})
-    here[last] = value
-    return order
-
-
 def assert_is_told(answer: httpx.Response, field: str) -> None:
     """The answer names the field in a sentence of ours and repeats nothing that could do harm."""
     assert answer.status_code == 422, answer.text
@@ -78,7 +68,7 @@ def assert_is_told(answer: httpx.Response, field: str) -> None:
         assert message.endswith((".", "?")), message
         assert "input" not in message.lower()
         assert "invalid" not in message.lower()
-    for harm in ("<script", "{{7", "\x07", "💍", LONG[:60]):
+    for harm in ("<script", "{{7", "\x07", LONG[:60]):
         assert harm not in answer.text
 
 
@@ -102,9 +92,6 @@ def test_a_field_of_an_order_is_read_or_told(house: House, field: str, typed: ob
     if field == "customer.id":
         order["customer"] = {}
     answer = house.ask("POST", "/api/orders", json=put(order, field, typed))
-    if answer.status_code == 404:
-        assert field == "customer.id"
-        return
     if answer.status_code != 201:
         assert_is_told(answer, field if field != "customer.id" else "customer")
         return
@@ -181,35 +168,6 @@ def test_everything_wrong_is_told_at_once(house: House) -> None:
     }
 
 
-SENTENCES = [
-    ("width", 60, "60 mm is wider than a ring we can make, 0.8 to 40. Did you mean 6?"),
-    ("width", "0.5 mm", "0.5 mm is narrower than a ring we can make, 0.8 to 40. Did you mean 5?"),
-    ("thickness", "16", "16 mm is thicker than a ring we can make, 0.3 to 6. Did you mean 1.6?"),
-    ("width", "1,234", "1,234 could be a thousand or a fraction. Write a point, or no comma."),
-    ("width", "6 ft", "We do not know the unit in 6 ft. Use mm, cm, in or ga (sheet gauge)."),
-    ("width", "wide", "We cannot read 'wide' as a width. Type it like 6 or 6.5."),
-    ("width", "", "The width is not given yet."),
-    ("finger.size", "QQ", "UK has no size QQ. Look at the gauge again, or choose another system."),
-    ("finger.size", "", "The size is not given yet."),
-    ("finger.size_to", "J", "The largest size lies below the smallest. Change them over."),
-    ("profile", "oval", "We have no section called oval. Choose one from the list."),
-    ("profile", "", "The section is not chosen yet."),
-    ("alloy", "", "The metal is not chosen yet."),
-    ("form", {"kind": "anticlastic", "radius": "12.4 mm"}, "We cannot reckon this form yet. Choose a band."),
-    ("form", {"kind": "spiral"}, "We have no form called spiral. Choose one from the list."),
-    ("finger.warm", "perhaps", "This has to be yes or no."),
-]
-
-
-@pytest.mark.parametrize(("field", "typed", "sentence"), SENTENCES)
-def test_the_sentence_beside_a_field_says_what_a_colleague_would(
-    house: House, field: str, typed: object, sentence: str
-) -> None:
-    answer = house.ask("POST", "/api/reckonings", json=put(a_ring(), field, typed))
-    where = "form.kind" if field == "form" else field
-    assert {"field": where, "message": sentence} in answer.json()["errors"]
-
-
 ADDRESSES = [
     "/api/sizes?system=uk&size=54",
     "/api/sizes?system=xx&size=N",
@@ -222,6 +180,10 @@ ADDRESSES = [
     "/api/orders?limit=201",
     "/api/orders?limit=1e309",
     "/api/orders?limit=many",
+    "/api/orders?after=yesterday",
+    "/api/orders?after=2026-",
+    "/api/orders?after=%3Cscript%3E",
+    "/api/alloys?limit=201",
     "/api/orders?state=lost",
     "/api/orders?q=%07",
     f"/api/orders?q={LONG}",
@@ -254,7 +216,7 @@ def test_an_order_that_is_not_there_is_told_so(house: House, number: str) -> Non
 
 
 def test_what_is_kept_as_typed_is_escaped_where_it_is_shown(house: House) -> None:
-    name = "<script>alert(1)</script> {{7*7}} Óðinn 💍"
+    name = "<script>alert(1)</script> {{7*7}} Óðinn"
     number = house.take_order(customer={"name": name}, note="</textarea><script>alert(2)</script>")
     assert house.ask("GET", f"/api/orders/{number}").json()["customer"]["name"] == name
     for path in (f"/orders/{number}", "/orders", "/customers", f"/orders/{number}/rings/1"):

@@ -123,7 +123,10 @@ def test_a_last_ring_that_is_none_draws_a_ring_not_begun(house: House, last: str
 def test_the_sentence_for_those_who_listen_names_the_figures_once(house: House) -> None:
     said = re.search(r'data-said="([^"]*)"', figures(house, typed()).text)
     assert said is not None
-    assert said.group(1) == "Size O½ 55.6 millimetres, Mark 61.3 millimetres, Gold to issue 9.22 g."
+    assert (
+        said.group(1)
+        == "Size O½ 55.6 millimetres, Mark 61.3 millimetres, Gold to issue 9.22 g, price waits for the rates."
+    )
 
 
 def test_a_wide_ring_from_a_narrow_gauge_asks_for_a_reason_beside_the_gauge(house: House) -> None:

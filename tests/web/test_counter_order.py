@@ -6,10 +6,12 @@ import pytest
 
 from studio.book.customers import CustomerDraft, add_customer, customers_page
 from studio.book.engine import session
-from studio.book.orders import agree_at_counter, order, orders_page
+from studio.book.orders import order, orders_page
 from studio.book.people import PROGRAM
 from studio.clock import now
+from studio.craft.orders import State
 from studio.craft.roles import Role
+from tests.builders import an_order
 from tests.web.counter_desk import chosen, send, typed, value_of, words
 from tests.web.house import BASE_URL, House
 
@@ -212,7 +214,8 @@ def test_two_people_at_one_order_lose_nothing(house: House) -> None:
     assert send(house, typed(idempotency_key="hers", width="5", version=version), path).status_code == 303
     late = send(house, typed(idempotency_key="his", width="4", version=version), path)
     assert late.status_code == 409
-    assert "Somebody changed this order since you opened it." in words(late.text)
+    assert "Somebody else changed this order meanwhile" in words(late.text)
+    assert "Width you typed 4 stands now 5" in words(late.text)
     assert value_of(late.text, "width") == "4"
     fresh = typed(
         idempotency_key=value_of(late.text, "idempotency_key"),
@@ -223,10 +226,8 @@ def test_two_people_at_one_order_lose_nothing(house: House) -> None:
 
 
 def test_an_agreed_order_stands(house: House) -> None:
-    number = saved(house)
     with session(house.engine) as book:
-        version = order(book, number).version
-        agree_at_counter(book, number=number, version=version, name="Oda", actor=PROGRAM, now=now())
+        number = an_order(book, state=State.AGREED).number
     path = f"/orders/{number}/rings/1"
     assert house.browse("GET", path, Role.COUNTER).headers["location"] == f"/orders/{number}"
     with session(house.engine) as book:

@@ -61,12 +61,12 @@ def test_the_customer_s_fields_say_what_a_browser_may_fill_in(house: House) -> N
         assert re.search(rf'name="customer\.{name}"[^>]*autocomplete="{token}"', page)
 
 
-def test_enter_in_a_field_saves_since_save_is_the_first_button(house: House) -> None:
+def test_enter_in_a_field_reads_back_since_that_is_the_first_button(house: House) -> None:
     form = the_new_page(house).partition('id="counter"')[2]
     first = re.search(r"<button\b[^>]*>", form)
     assert first is not None
     assert 'name="act"' in first.group()
-    assert 'value="save"' in first.group()
+    assert 'value="quote"' in first.group()
 
 
 def test_every_access_key_is_there_once_and_told(house: House) -> None:

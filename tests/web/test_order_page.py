@@ -89,7 +89,7 @@ def test_a_maker_sees_neither_telephone_nor_e_mail_nor_a_way_to_the_customer(mor
     words = morning.see(PAGE, Role.MAKER)
     assert "01632" not in words.words
     assert not [href for _, href in words.links if href.startswith(("/customers", "tel:", "mailto:"))]
-    assert "Note the yes" not in words.words
+    assert "Read back and quote" not in words.words
 
 
 def test_rings_are_changed_only_until_the_yes(morning: Morning) -> None:
@@ -97,40 +97,8 @@ def test_rings_are_changed_only_until_the_yes(morning: Morning) -> None:
     assert morning.see(PAGE).link("change The ring") == f"{PAGE}/rings/1"
     assert morning.see(PAGE).link("Add a ring") == f"{PAGE}/rings/new"
     assert "change" not in [words for words, _ in morning.see(PAGE, Role.MAKER).links]
-    morning.send(f"{PAGE}/agreement", morning.see(PAGE).form(f"{PAGE}/agreement").fields)
-    assert not [href for _, href in morning.see(PAGE).links if "/rings/" in href]
-
-
-def test_the_yes_is_noted_by_name_and_by_whom(morning: Morning) -> None:
-    put(morning)
-    form = morning.see(PAGE, Role.COUNTER).form(f"{PAGE}/agreement")
-    assert form.fields["name"] == "Jorun Müller"
-    status, location, _ = morning.send(form.action, form.filled(name="Hanne Müller"), Role.COUNTER)
-    assert (status, location) == (303, PAGE)
-    page = morning.see(PAGE)
-    assert "Hanne Müller said yes at the counter, 10:00." in page.words
-    assert "Ivo noted the yes of Hanne Müller." in page.words
-    assert page.link("Print the bench sheet") == f"{PAGE}/bench-sheet.pdf"
-
-
-def test_a_yes_without_a_name_asks_for_it(morning: Morning) -> None:
-    put(morning)
-    form = morning.see(PAGE).form(f"{PAGE}/agreement")
-    status, _, page = morning.send(form.action, form.filled(name="  "))
-    assert status == 422
-    assert page.title.startswith("One thing to put right: ")
-    assert "Who said yes? Give the name." in page.by_id("f-name-wrong")
-    assert page.link("Who said yes? Give the name.") == "#f-name"
-    assert stands(morning).state is State.DRAFT
-
-
-def test_a_double_press_notes_one_yes(morning: Morning) -> None:
-    put(morning)
-    form = morning.see(PAGE).form(f"{PAGE}/agreement")
-    first = morning.send(form.action, form.fields)
-    second = morning.send(form.action, form.fields)
-    assert first[:2] == second[:2] == (303, PAGE)
-    assert stands(morning).version == 2
+    agreed = put(morning, State.AGREED).number
+    assert not [href for _, href in morning.see(f"/orders/{agreed}").links if "/rings/" in href]
 
 
 @pytest.mark.parametrize(
@@ -189,7 +157,7 @@ def test_a_reason_that_was_given_stands_beside_its_warning(morning: Morning) -> 
     [
         (State.READY, State.HANDED_OVER, Role.MAKER),
         (State.AGREED, State.CALLED_OFF, Role.MAKER),
-        (State.DRAFT, State.AGREED, Role.MAKER),
+        (State.QUOTED, State.DRAFT, Role.MAKER),
     ],
 )
 def test_a_move_that_is_not_theirs_is_refused_to_a_maker(

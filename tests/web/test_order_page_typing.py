@@ -87,18 +87,6 @@ def test_two_who_change_one_order_see_both_versions_and_lose_nothing(morning: Mo
     assert stands(morning).terms.note == "Polish twice"
 
 
-def test_a_move_made_meanwhile_is_told_and_the_name_typed_stays(morning: Morning) -> None:
-    opened = put(morning)
-    mine = morning.see(PAGE).form(f"{PAGE}/agreement")
-    with morning.book() as book:
-        changes = OrderChanges(note="Ring up before noon")
-        change_order(book, number=NUMBER, version=opened.version, changes=changes, actor=PROGRAM, now=NOW)
-    status, _, page = morning.send(mine.action, mine.filled(name="Hanne Müller"))
-    assert status == 409
-    assert page.form(f"{PAGE}/agreement").fields["name"] == "Hanne Müller"
-    assert stands(morning).state is State.DRAFT
-
-
 @pytest.mark.parametrize("version", ["", "one", "-1", "1.5", "9" * 40])
 def test_a_version_nobody_sent_is_refused_without_a_fault(morning: Morning, version: str) -> None:
     put(morning)

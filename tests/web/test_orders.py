@@ -71,6 +71,17 @@ def test_where_is_my_ring_is_answered_in_one_step(morning: Morning, query: str) 
     assert "Somebody Else" not in page.words
 
 
+def test_a_maker_finds_nobody_by_a_telephone_number(morning: Morning) -> None:
+    with morning.book() as book:
+        an_order(book)
+    page = morning.see("/orders?q=0715", Role.MAKER)
+    assert "No orders found" in page.words
+    assert "No order is found by this name or number." in page.words
+    assert "All 0 Draft 0" in page.words
+    assert "telephone" not in page.words.lower()
+    assert "One order found" in morning.see("/orders?q=muller", Role.MAKER).words
+
+
 def test_what_is_not_found_is_said_and_stays_in_its_field(morning: Morning) -> None:
     page = morning.see("/orders?q=nobody")
     assert "No order is found by this name, number or telephone." in page.words
@@ -104,7 +115,12 @@ def test_each_state_stands_with_its_count_and_keeps_the_search(morning: Morning)
 
 
 def test_a_state_that_does_not_exist_is_not_found(morning: Morning) -> None:
-    assert morning.see("/orders?state=polished").status == 404
+    with morning.book() as book:
+        an_order(book)
+    page = morning.see("/orders?state=polished")
+    assert page.status == 404
+    assert "There is no such state, so all of them are shown." in page.words
+    assert ("1", "/orders/2026-1") in page.links
 
 
 def test_older_orders_go_on_without_leaving_one_out_or_showing_one_twice(morning: Morning) -> None:

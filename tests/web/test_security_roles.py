@@ -10,6 +10,7 @@ from tests.web.house import House
 from tests.web.routes import ALL_ROUTES, GUARDED, address
 
 EVERYONE = frozenset(Role)
+THE_OWNER = frozenset({Role.OWNER})
 AT_THE_COUNTER = frozenset({Role.OWNER, Role.COUNTER})
 WHO_OPENS_WHAT = {
     ("POST", "/sign-out"): EVERYONE,
@@ -22,7 +23,11 @@ WHO_OPENS_WHAT = {
     ("GET", "/api/orders/{number}"): EVERYONE,
     ("PATCH", "/api/orders/{number}"): AT_THE_COUNTER,
     ("POST", "/api/orders/{number}/moves"): EVERYONE,
+    ("POST", "/api/orders/{number}/quotes"): AT_THE_COUNTER,
+    ("POST", "/api/quotes/{number}/agreement"): AT_THE_COUNTER,
+    ("POST", "/api/metal-prices"): THE_OWNER,
     ("GET", "/api/week"): EVERYONE,
+    ("GET", "/quotes/{number}.pdf"): AT_THE_COUNTER,
     ("GET", "/orders/{number}/bench-sheet.pdf"): EVERYONE,
     ("GET", "/week/papers.pdf"): EVERYONE,
     ("GET", "/"): EVERYONE,
@@ -31,9 +36,17 @@ WHO_OPENS_WHAT = {
     ("GET", "/orders/{number}/rings/{position}"): AT_THE_COUNTER,
     ("POST", "/orders/{number}/rings/{position}"): AT_THE_COUNTER,
     ("POST", "/counter/figures"): EVERYONE,
+    ("POST", "/counter/drafts"): AT_THE_COUNTER,
+    ("POST", "/counter/drafts/{key}/end"): AT_THE_COUNTER,
     ("GET", "/counter/customers"): AT_THE_COUNTER,
     ("GET", "/orders/{number}"): EVERYONE,
-    ("POST", "/orders/{number}/agreement"): AT_THE_COUNTER,
+    ("POST", "/orders/{number}/deposit"): AT_THE_COUNTER,
+    ("GET", "/orders/{number}/read-back"): AT_THE_COUNTER,
+    ("POST", "/orders/{number}/quotes"): AT_THE_COUNTER,
+    ("GET", "/quotes/{number}"): AT_THE_COUNTER,
+    ("GET", "/quotes/{number}/letter.eml"): AT_THE_COUNTER,
+    ("POST", "/quotes/{number}/sendings"): AT_THE_COUNTER,
+    ("POST", "/quotes/{number}/agreement"): AT_THE_COUNTER,
     ("POST", "/orders/{number}/moves"): EVERYONE,
     ("POST", "/orders/{number}/plan"): AT_THE_COUNTER,
     ("GET", "/orders"): EVERYONE,
@@ -41,6 +54,11 @@ WHO_OPENS_WHAT = {
     ("GET", "/customers/{customer_id}"): AT_THE_COUNTER,
     ("POST", "/customers/{customer_id}"): AT_THE_COUNTER,
     ("GET", "/week"): EVERYONE,
+    ("GET", "/studio"): THE_OWNER,
+    ("POST", "/studio/prices"): THE_OWNER,
+    ("POST", "/studio/prices/list"): THE_OWNER,
+    ("POST", "/studio/rates"): THE_OWNER,
+    ("POST", "/studio/facts"): THE_OWNER,
 }
 
 

@@ -58,6 +58,8 @@ def test_an_empty_week_says_so(morning: Morning) -> None:
 def test_a_day_that_is_none_is_told(morning: Morning, day: str) -> None:
     page = morning.see(f"/week?from={day}")
     assert page.status == 422
+    assert page.title.startswith("Week 48")
+    assert "This is the week of today." in page.words
     assert "Which day is meant?" in page.words or "too long for a day" in page.words
 
 

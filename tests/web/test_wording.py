@@ -12,7 +12,6 @@ from studio.web.wording import (
     counted,
     days_words,
     family_name,
-    figure_words,
     hour_words,
     joined,
     order_short,
@@ -63,10 +62,6 @@ def test_rings_are_counted_in_order() -> None:
 )
 def test_words_in_a_row_end_in_and(words: list[str], together: str) -> None:
     assert joined(words) == together
-
-
-def test_figures_carry_no_needless_zeros() -> None:
-    assert [figure_words(value) for value in (6.0, 1.5, 3.25, 10.0, 0.0)] == ["6", "1.5", "3.25", "10", "0"]
 
 
 def test_a_size_says_whose_it_is_where_the_figure_does_not() -> None:

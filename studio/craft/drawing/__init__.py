@@ -5,7 +5,7 @@ Values in, text out: every function takes a reckoning or plain measures and give
 
 from studio.craft.drawing.counter import counter_drawing
 from studio.craft.drawing.frames import FRAMES, Cut
-from studio.craft.drawing.lying import lying_ring, ring_thumb
+from studio.craft.drawing.lying import lying_ring, quote_ring, quote_ring_scale, ring_thumb
 from studio.craft.drawing.marks import caret, chevron, first_day_ring, state_mark
 from studio.craft.drawing.paper import (
     check_bar_across,
@@ -15,6 +15,7 @@ from studio.craft.drawing.paper import (
     sheet_views,
     warning_triangle,
 )
+from studio.craft.drawing.quote import quote_section, quote_views
 from studio.craft.drawing.sections import section_icon, section_small
 from studio.craft.drawing.svg import Svg
 
@@ -36,6 +37,10 @@ __all__ = [
     "counter_drawing",
     "first_day_ring",
     "lying_ring",
+    "quote_ring",
+    "quote_ring_scale",
+    "quote_section",
+    "quote_views",
     "ring_thumb",
     "section_icon",
     "section_small",

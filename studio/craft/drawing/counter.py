@@ -13,7 +13,6 @@ from studio.craft.drawing.frames import (
     Layout,
     diameter_words,
     layout,
-    measure_words,
 )
 from studio.craft.drawing.lines import (
     SANS,
@@ -40,6 +39,7 @@ from studio.craft.drawing.views import (
 )
 from studio.craft.profiles import PROFILE_NAMES
 from studio.craft.reckonings import Reckoning
+from studio.craft.units import figure_words
 
 WAITING_PEN = replace(SCREEN_PEN, metal="none", outline=1)
 
@@ -92,7 +92,7 @@ def _side(pen: Pen, frame: Frame, place: Layout, reckoning: Reckoning) -> str:
     half = reckoning.design.width_mm * place.scale / 2
     x = place.left[1] + frame.over + 1 + half
     foot = place.middle + outside_radius(reckoning) * place.scale
-    width = Figure(measure_words(reckoning.design.width_mm), frame.note)
+    width = Figure(figure_words(reckoning.design.width_mm), frame.note)
     return side_view(pen, reckoning, Spot(x, place.middle, place.scale), over=frame.over) + across(
         pen, (x - half, x + half), width, line=foot + 28, edge=foot
     )
@@ -127,10 +127,10 @@ def _stock_words(reckoning: Reckoning) -> str:
     """The blank's cross measures: 6 × 1.6, or the wire's size."""
     design = reckoning.design
     if design.profile is Profile.ROUND:
-        return f"Ø {measure_words(design.width_mm)}"
+        return f"Ø {figure_words(design.width_mm)}"
     if design.profile in WIRE_PROFILES:
-        return f"{measure_words(design.width_mm)} square"
-    return f"{measure_words(design.width_mm)} × {measure_words(design.thickness_mm)}"
+        return f"{figure_words(design.width_mm)} square"
+    return f"{figure_words(design.width_mm)} × {figure_words(design.thickness_mm)}"
 
 
 def _blank(pen: Pen, frame: Frame, place: Layout, reckoning: Reckoning) -> str:
@@ -170,8 +170,8 @@ def _label(reckoning: Reckoning) -> str:
     design = reckoning.design
     worked = "" if design.pattern is Pattern.PLAIN else f", {design.pattern}"
     return (
-        f"The ring drawn to scale: {PROFILE_NAMES[design.profile]}, {measure_words(design.width_mm)} mm wide,"
-        f" {measure_words(design.thickness_mm)} mm thick{worked}, {reckoning.diameter_mm:.2f} mm inside;"
+        f"The ring drawn to scale: {PROFILE_NAMES[design.profile]}, {figure_words(design.width_mm)} mm wide,"
+        f" {figure_words(design.thickness_mm)} mm thick{worked}, {reckoning.diameter_mm:.2f} mm inside;"
         f" its blank is marked at {reckoning.mark_mm:.1f} mm."
     )
 
@@ -189,7 +189,7 @@ def counter_drawing(reckoning: Reckoning, cut: Cut, *, is_waiting: bool = False)
     pen = WAITING_PEN if is_waiting else SCREEN_PEN
     if reckoning.design.thickness_mm * place.scale < 4:
         pen = replace(pen, outline=1)  # two heavy lines would run into one
-    width = measure_words(reckoning.design.width_mm)
+    width = figure_words(reckoning.design.width_mm)
     heads = [
         ("Front", 0.0, 13.0),
         (f"Side, as last drawn, {width} mm" if is_waiting else "Side", place.left[1], 13.0),

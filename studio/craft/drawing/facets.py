@@ -21,6 +21,8 @@ _TILE_ACROSS, _TILE_ALONG = 8, 22
 _OUTER = -1
 _OPEN, _SHORTEST = 0.045, 0.11
 """What stays open at each end of an edge, and the shortest edge drawn, in cells."""
+_AT_THE_SIDE = 0.066
+"""A corner closer to the side of the ring than this, in cells, is drawn as lying on it."""
 
 
 def _chance(*keys: float) -> float:
@@ -96,6 +98,22 @@ def _within(a: Point, b: Point, width: float) -> tuple[Point, Point] | None:
     return (x, y), (u, v)
 
 
+def _to_the_side(a: Point, b: Point, width: float) -> tuple[Point, Point]:
+    """The line from `a` across to `b`, drawn out to a side of the ring that it stops just short of.
+
+    What goes on from there is too short to be drawn, and near the rim of a strongly domed ring, where little
+    across is much up and down, the gap would be seen.
+    """
+    (x, y), (u, v) = a, b
+    if u - x > abs(v - y):
+        lean = (v - y) / (u - x)
+        if 0 < x < _AT_THE_SIDE:
+            x, y = 0.0, y - lean * x
+        if 0 < width - u < _AT_THE_SIDE:
+            u, v = width, v + lean * (width - u)
+    return (x, y), (u, v)
+
+
 def _facets(across: int, along: int) -> list[Stroke]:
     """Facet edges with open corners, slightly bowed, for a stretch of `across` by `along` cells."""
     strokes = []
@@ -105,9 +123,10 @@ def _facets(across: int, along: int) -> list[Stroke]:
                 seen = _within((xa + over, ya + down), (xb + over, yb + down), across)
                 if seen is None:
                     continue
-                (x, y), (u, v) = seen
+                (x, y), (u, v) = _to_the_side(*seen, across)
                 long = math.hypot(u - x, v - y)
-                if long < _SHORTEST or min(y, v) < 0 or max(y, v) > along:
+                shortest = _AT_THE_SIDE if x == 0 or u == across else _SHORTEST
+                if long < shortest or min(y, v) < 0 or max(y, v) > along:
                     continue
                 dx, dy = (u - x) / long, (v - y) / long
                 # Corners stay open, but an edge runs up to the side of the ring.

@@ -6,6 +6,7 @@ from enum import StrEnum
 from studio.craft.drawing.outlines import outside_radius
 from studio.craft.drawing.type_widths import text_width
 from studio.craft.reckonings import Reckoning
+from studio.craft.units import figure_words
 
 
 class Cut(StrEnum):
@@ -87,18 +88,13 @@ def diameter_words(reckoning: Reckoning) -> str:
     return f"Ø {reckoning.diameter_mm:.2f}"
 
 
-def measure_words(value_mm: float) -> str:
-    """A measure without idle zeros: 6, 1.6."""
-    return f"{value_mm:.2f}".rstrip("0").rstrip(".")
-
-
 def _columns(frame: Frame, reckoning: Reckoning, scale: float, times: int) -> tuple[float, float, float]:
     """Widths of front, side and section with what hangs on them, in px."""
     design = reckoning.design
     figure = text_width(diameter_words(reckoning), frame.figures[-1], 600)
     over = 2 * (frame.over + 1)
     wide = design.width_mm * scale
-    beside = text_width(measure_words(design.width_mm), frame.note)
+    beside = text_width(figure_words(design.width_mm), frame.note)
     front_column = max(2 * outside_radius(reckoning) * scale + over, figure)
     side_column = wide + over if wide >= max(beside + 1, 21) else wide + 2 * (20 + beside)
     section_wide = wide * times

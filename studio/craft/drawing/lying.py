@@ -11,7 +11,7 @@ from math import cos, pi, sin, sqrt
 
 from studio.craft.designs import Pattern, Profile
 from studio.craft.drawing.facets import stroke_data, strokes
-from studio.craft.drawing.lines import SCREEN_PEN, Pen, Point, fine_lines
+from studio.craft.drawing.lines import BLACK, SCREEN_PEN, WHITE, Pen, Point, fine_lines
 from studio.craft.drawing.outlines import (
     FACET_MM,
     FLAT_OUTSIDE,
@@ -28,6 +28,10 @@ from studio.craft.reckonings import Reckoning
 TILT = 0.5
 """How high an ellipse is against its width: the sine of thirty degrees."""
 RISE = sqrt(1 - TILT**2)
+QUOTE_PEN = Pen(BLACK, BLACK, "#EFEFEF", WHITE, BLACK, 2, 1, 0.72, 6, 1)
+"""Black on white for the customer's paper, with a breath of grey on the metal."""
+_PAPER_UNITS = 4
+"""Units of a drawing with the quote's pen in a mm of paper: its outline of 2 is half a mm."""
 _ACROSS = 24
 _ROUND = 96
 
@@ -137,8 +141,8 @@ def _ellipse(radius: float, height: float) -> str:
     return f"M{-radius:.2f} {-height * RISE:.2f}a{across} {2 * radius:.2f} 0a{across} {-2 * radius:.2f} 0Z"
 
 
-def _pattern(band: Band) -> str:
-    """Path data of the pattern on what is seen of the outside."""
+def _pattern(band: Band, grain_mm: float) -> str:
+    """Path data of the pattern on what is seen of the outside, its cells about `grain_mm` in size."""
     half = band.width / 2
 
     def where(across: float, along: float) -> Point | None:
@@ -152,8 +156,7 @@ def _pattern(band: Band) -> str:
             return None
         return out * sin(turn), -u * half * RISE + out * cos(turn) * TILT
 
-    # A little coarser than the side view: the ring is drawn large here, and the hand reads it at a glance.
-    grain = max(1.4 * FACET_MM * band.unit, 10)
+    grain = max(grain_mm * band.unit, 10)
     round_it = 2 * pi * (band.radius + band.thickness)
     return stroke_data(strokes(band.pattern, band.width, round_it, grain), where)
 
@@ -173,6 +176,8 @@ def _edges(band: Band) -> str:
 
 def _lying(pen: Pen, band: Band) -> str:
     """The ring about the origin."""
+    # Coarser than the side view on screen: the ring is small there, and the hand reads it at a glance.
+    grain_mm = FACET_MM * (1.0 if pen is QUOTE_PEN else 1.4)
     outside, inside = band.outside, band.inside
     hull, rim = _hull(outside), _rim(inside)
     opening = _opening(rim, min(radius for radius, _ in inside))
@@ -187,7 +192,7 @@ def _lying(pen: Pen, band: Band) -> str:
     if band.profile in FLAT_SIDED:
         ellipses = _ellipse(*outside[0]) + _ellipse(*inside[0])
         face = element("path", d=ellipses, fill=pen.ground, fill_rule="evenodd")
-    pattern = "" if band.pattern is Pattern.PLAIN else fine_lines(pen, _pattern(band))
+    pattern = "" if band.pattern is Pattern.PLAIN else fine_lines(pen, _pattern(band, grain_mm))
     lines: dict[str, Value] = {"stroke": pen.ink, "stroke_width": pen.outline, "stroke_linejoin": "round"}
     return (
         element("path", d=points(hull) + table, fill=pen.metal, fill_rule="evenodd")
@@ -199,12 +204,31 @@ def _lying(pen: Pen, band: Band) -> str:
 
 def _on_the_table(band: Band, label: str) -> Svg:
     """A drawing just large enough for the ring and its line."""
-    width = 2 * (band.radius + band.thickness) + 4
-    high = 2 * max(-y for _, y in _hull(band.outside)) + 4
+    width, high = _room(band)
     place = f"translate({width / 2:.2f} {high / 2:.2f})"
     ring = element("g", _lying(SCREEN_PEN, band), transform=place)
     focusable = None if label else "false"
     return drawing(ring, width=round(width, 1), height=round(high, 1), label=label, focusable=focusable)
+
+
+def _room(band: Band) -> Point:
+    """Width and height that the ring takes with its line, in px."""
+    return 2 * (band.radius + band.thickness) + 4, 2 * max(-y for _, y in _hull(band.outside)) + 4
+
+
+def _band(reckoning: Reckoning, unit: float) -> Band:
+    """The ring at `unit` px a mm."""
+    made = reckoning.design
+    inside = reckoning.diameter_mm / 2 * unit
+    return Band(made.profile, made.pattern, made.width_mm * unit, made.thickness_mm * unit, inside, unit)
+
+
+def _label(reckoning: Reckoning) -> str:
+    design = reckoning.design
+    worked = "" if design.pattern is Pattern.PLAIN else f", {design.pattern}"
+    return (
+        f"The ring lying on the table: {PROFILE_NAMES[design.profile]}, {design.width_mm:g} mm wide{worked}."
+    )
 
 
 @lru_cache(maxsize=8)
@@ -221,19 +245,24 @@ def lying_ring(reckoning: Reckoning | None, width: float) -> Svg:
     """
     if reckoning is None:
         return _sample(width)
-    design = reckoning.design
     unit = (width - 4) / (2 * outside_radius(reckoning))
-    band = Band(
-        profile=design.profile,
-        pattern=design.pattern,
-        width=design.width_mm * unit,
-        thickness=design.thickness_mm * unit,
-        radius=reckoning.diameter_mm / 2 * unit,
-        unit=unit,
-    )
-    worked = "" if design.pattern is Pattern.PLAIN else f", {design.pattern}"
-    name = PROFILE_NAMES[design.profile]
-    return _on_the_table(band, f"The ring lying on the table: {name}, {design.width_mm:g} mm wide{worked}.")
+    return _on_the_table(_band(reckoning, unit), _label(reckoning))
+
+
+def quote_ring(reckoning: Reckoning, scale: float) -> Svg:
+    """The ring on the table for the customer's paper, `scale` mm of paper for a mm of ring. In mm."""
+    band = _band(reckoning, scale * _PAPER_UNITS)
+    width, high = (side / _PAPER_UNITS for side in _room(band))
+    place = f"translate({width / 2:.2f} {high / 2:.2f}) scale({1 / _PAPER_UNITS:g})"
+    ring = element("g", _lying(QUOTE_PEN, band), transform=place)
+    return drawing(ring, width=width, height=high, unit="mm", label=_label(reckoning))
+
+
+def quote_ring_scale(reckoning: Reckoning, width_mm: float, height_mm: float) -> float:
+    """The largest scale at which `quote_ring` stays within a room of these sides on paper."""
+    line = 4 / _PAPER_UNITS
+    width, high = _room(_band(reckoning, 1.0))
+    return min((width_mm - line) / (width - 4), (height_mm - line) / (high - 4))
 
 
 def ring_thumb(reckoning: Reckoning) -> Svg:

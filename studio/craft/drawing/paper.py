@@ -6,14 +6,14 @@ outer edge: a blank drawn 61 mm long measures 61 mm over its outline.
 
 from dataclasses import replace
 
-from studio.craft.designs import Pattern, PatternWhen
-from studio.craft.drawing.frames import measure_words
+from studio.craft.designs import Pattern, PatternWhen, Profile
 from studio.craft.drawing.lines import PAPER_PEN, SANS, Figure, Pen, Spot, across, chain_line
 from studio.craft.drawing.outlines import outside_radius
 from studio.craft.drawing.svg import Svg, drawing, element, text
 from studio.craft.drawing.type_widths import first_that_fits, text_width
 from studio.craft.drawing.views import blank_view, front, has_worked_face, section_view, side_view
 from studio.craft.reckonings import Reckoning
+from studio.craft.units import figure_words
 
 POINT_MM = 25.4 / 72
 TEXT_MM = 11 * POINT_MM
@@ -28,7 +28,7 @@ _FACE = {
 }
 
 
-def _pen(reckoning: Reckoning) -> Pen:
+def true_size_pen(reckoning: Reckoning) -> Pen:
     """The pen for true size: on metal under 1.2 mm the heavy line would fill the ring, so it is thinner."""
     return PAPER_PEN if reckoning.design.thickness_mm >= 1.2 else replace(PAPER_PEN, outline=0.25)
 
@@ -42,7 +42,7 @@ def sheet_blank(reckoning: Reckoning) -> Svg:
     design = reckoning.design
     left, top = 0.4, 12.0
     end, foot = left + reckoning.mark_mm, top + design.width_mm
-    width = Figure(measure_words(design.width_mm), LEAD_MM, 600)
+    width = Figure(figure_words(design.width_mm), LEAD_MM, 600)
     words = _FACE.get(design.pattern, "") if design.pattern_when is not PatternWhen.CLOSED else ""
     told = ""
     if (
@@ -82,7 +82,7 @@ def sheet_blank(reckoning: Reckoning) -> Svg:
         height=max(foot, (top + foot) / 2 + 4) + 0.5,
         unit="mm",
         label=f"The blank at true scale, {reckoning.mark_mm:.1f} mm long and {width.words} mm wide,"
-        f" its ends trued {measure_words(reckoning.trim_mm / 2)} mm in.",
+        f" its ends trued {figure_words(reckoning.trim_mm / 2)} mm in.",
         font_family=SANS,
     )
 
@@ -108,7 +108,7 @@ def _upright_arrows(x: float, top: float, foot: float) -> str:
 
 def sheet_views(reckoning: Reckoning) -> Svg:
     """Front and side of the ring at true size on one centre line, with the words 'true size' below."""
-    pen = _pen(reckoning)
+    pen = true_size_pen(reckoning)
     radius, wide = outside_radius(reckoning), reckoning.design.width_mm
     x = y = radius + _OVER
     middle = x + radius + 5.5 + wide / 2
@@ -128,7 +128,7 @@ def sheet_views(reckoning: Reckoning) -> Svg:
         height=foot + TEXT_MM * 1.3,
         unit="mm",
         label=f"The ring at true size from the front, {reckoning.diameter_mm:.2f} mm inside, and the side,"
-        f" {measure_words(wide)} mm wide.",
+        f" {figure_words(wide)} mm wide.",
         font_family=SANS,
     )
 
@@ -138,7 +138,10 @@ def sheet_section(reckoning: Reckoning, room_mm: float = 60.0) -> Svg:
     design = reckoning.design
     times = next((n for n in (3, 2) if n * design.width_mm + 2 * _OVER <= room_mm), 1)
     words = {3: "three times as large", 2: "twice as large", 1: "true size"}[times]
-    measures = f"{measure_words(design.width_mm)} × {measure_words(design.thickness_mm)}, {words}"
+    sides = f"{figure_words(design.width_mm)} × {figure_words(design.thickness_mm)}"
+    if design.profile is Profile.ROUND:
+        sides = f"Ø {figure_words(design.width_mm)}"
+    measures = f"{sides}, {words}"
     face = "worked face" if has_worked_face(reckoning) else ""
     half, rise = design.width_mm * times / 2, design.thickness_mm * times / 2
     width = max(2 * (half + _OVER), text_width(measures, TEXT_MM), text_width(face, TEXT_MM)) + 0.6

@@ -1,0 +1,163 @@
+"""The yes to a quote, and its deposit."""
+
+from datetime import datetime
+
+from sqlmodel import Session, col, select
+
+from studio.book.actor import Actor
+from studio.book.audit import note
+from studio.book.errors import (
+    MoveRefused,
+    NoAgreement,
+    QuoteAnswered,
+    QuoteExpired,
+    QuoteSuperseded,
+    QuoteUnknown,
+    WhyNot,
+)
+from studio.book.order_reads import order
+from studio.book.order_tables import OrderRow
+from studio.book.order_values import Order
+from studio.book.order_writing import locked_order, one_line, put_state, touch
+from studio.book.quote_reads import end_of_day
+from studio.book.quote_tables import AgreementRow, QuoteRow
+from studio.book.quote_values import QuoteState
+from studio.book.standing import holding_agreement, standing_quote
+from studio.book.studio import time_zone
+from studio.book.transaction import transaction
+from studio.craft.errors import Refusal, Refused, Why
+from studio.craft.money import from_minor
+from studio.craft.orders import State
+
+
+def agree(
+    session: Session,
+    *,
+    quote: str,
+    name: str,
+    deposit_minor: int | None = None,
+    without_deposit: str | None = None,
+    reason: str | None = None,
+    actor: Actor,
+    now: datetime,
+) -> Order:
+    """Note the yes that somebody called `name` said to a quote: the order is agreed, its rings stand.
+
+    `deposit_minor` is what was paid with the yes, `without_deposit` why the work may begin without; with
+    neither, a deposit that the quote asks for stays open. A quote that has run out wants a `reason`. Raises
+    `QuoteUnknown`, `QuoteSuperseded`, `QuoteAnswered`, `QuoteExpired`; `MoveRefused` without a name, or
+    where the order no longer waits for an answer; `Refused` for an amount that cannot be.
+    """
+    who, why = one_line(name), one_line(reason)
+    with transaction(session):
+        found = session.exec(
+            select(QuoteRow, OrderRow.number)
+            .join(OrderRow, col(OrderRow.id) == col(QuoteRow.order_id))
+            .where(col(QuoteRow.number) == quote)
+        ).one_or_none()
+        if found is None:
+            raise QuoteUnknown(quote)
+        asked, number = found
+        row = locked_order(session, number, None)
+        session.refresh(asked)  # it may have been superseded before the order was ours
+        _check_standing(session, asked)
+        if row.state != State.QUOTED:
+            raise MoveRefused(number, State(row.state), State.AGREED, WhyNot.NO_SUCH_MOVE)
+        if who is None:
+            raise MoveRefused(number, State.QUOTED, State.AGREED, WhyNot.NEEDS_NAME)
+        if now >= end_of_day(asked.valid_until, time_zone(session)) and why is None:
+            raise QuoteExpired(quote, asked.valid_until)
+        agreement = AgreementRow(
+            order_id=row.id,
+            quote_id=asked.id,
+            name=who,
+            agreed_at=now,
+            user_id=actor.id,
+            actor=actor.name,
+            reason=why,
+            deposit_asked_minor=asked.deposit_minor,
+        )
+        _put_deposit(agreement, asked, deposit_minor, one_line(without_deposit), actor=actor, now=now)
+        asked.state = QuoteState.AGREED
+        session.add_all((asked, agreement))
+        row.agreed_name, row.agreed_at = who, now
+        put_state(
+            session,
+            row,
+            State.AGREED,
+            verb="note the yes",
+            actor=actor,
+            now=now,
+            reason=why,
+            also={"agreed_name": who, "quote": quote, **_deposit_shown(agreement)},
+        )
+    return order(session, number)
+
+
+def note_deposit(
+    session: Session,
+    *,
+    number: str,
+    amount_minor: int | None = None,
+    without_deposit: str | None = None,
+    version: int | None = None,
+    actor: Actor,
+    now: datetime,
+) -> Order:
+    """Note the deposit of an agreed order as paid, or why the work may begin without; or put it right.
+
+    Raises `OrderUnknown`, `VersionStale`, `NoAgreement` where no quote of the order is agreed, and `Refused`
+    where neither is said or the amount cannot be.
+    """
+    why = one_line(without_deposit)
+    if amount_minor is None and why is None:
+        raise Refused(Refusal("deposit_minor", Why.EMPTY))
+    with transaction(session):
+        row = locked_order(session, number, version)
+        agreement = holding_agreement(session, row.id)
+        if agreement is None:
+            raise NoAgreement(number)
+        old = _deposit_shown(agreement)
+        quote = session.get_one(QuoteRow, agreement.quote_id)
+        _put_deposit(agreement, quote, amount_minor, why, actor=actor, now=now)
+        new = _deposit_shown(agreement)
+        if new != old:
+            session.add(agreement)
+            touch(session, row, now)
+            note(session, actor=actor, now=now, verb="note the deposit", order_id=row.id, old=old, new=new)
+    return order(session, number)
+
+
+def _check_standing(session: Session, asked: QuoteRow) -> None:
+    if asked.state == QuoteState.AGREED:
+        raise QuoteAnswered(asked.number)
+    if asked.state == QuoteState.SUPERSEDED:
+        standing = standing_quote(session, asked.order_id)
+        raise QuoteSuperseded(asked.number, None if standing is None else standing.number)
+
+
+def _put_deposit(
+    agreement: AgreementRow,
+    quote: QuoteRow,
+    amount_minor: int | None,
+    without: str | None,
+    *,
+    actor: Actor,
+    now: datetime,
+) -> None:
+    if amount_minor is None and without is None:
+        return
+    if amount_minor is not None and not 0 < amount_minor <= quote.total_minor:
+        most = float(from_minor(quote.total_minor, quote.currency))
+        why = Why.NOT_ABOVE_ZERO if amount_minor <= 0 else Why.TOO_LARGE
+        typed = str(from_minor(amount_minor, quote.currency))[:24]
+        raise Refused(Refusal("deposit_minor", why, typed, 0, most, quote.currency))
+    if (agreement.deposit_minor, agreement.without_deposit) != (amount_minor, without):
+        agreement.deposit_minor, agreement.without_deposit = amount_minor, without
+        agreement.deposit_at, agreement.deposit_actor = now, actor.name
+
+
+def _deposit_shown(agreement: AgreementRow) -> dict[str, object]:
+    """The deposit as plain JSON values, for the history; nothing where nothing was said."""
+    facts = {"deposit_minor": agreement.deposit_minor, "without_deposit": agreement.without_deposit}
+    return {name: value for name, value in facts.items() if value is not None}

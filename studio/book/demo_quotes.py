@@ -1,0 +1,71 @@
+"""How the demo's quotes go out and are answered. Their papers are made when somebody asks for them."""
+
+from datetime import datetime, timedelta
+from random import Random
+
+from sqlmodel import Session
+
+from studio.book.actor import Actor
+from studio.book.agreements import agree
+from studio.book.order_values import Order, OrderChanges
+from studio.book.orders import change_order
+from studio.book.quote_values import Quote, SentHow
+from studio.book.quotes import issue_quote, note_sent, quotable
+
+_WITHOUT_DEPOSIT = "A customer of many years; all of it is paid on the day."
+_A_LITTLE = timedelta(minutes=2)
+
+
+def quote_in_demo(
+    session: Session, draft: Order, *, is_revised: bool, chance: Random, actor: Actor, now: datetime
+) -> Quote:
+    """The quote that stands, now and then a second one since the wanted day moved by a few days."""
+    number = draft.number
+    issued = _issue(session, number, actor=actor, now=now)
+    if is_revised and draft.terms.wanted_on is not None:
+        change_order(
+            session,
+            number=number,
+            version=draft.version + 1,
+            changes=OrderChanges(wanted_on=draft.terms.wanted_on + timedelta(days=3)),
+            actor=actor,
+            now=now + _A_LITTLE,
+        )
+        issued = _issue(session, number, actor=actor, now=now + 2 * _A_LITTLE)
+    email = draft.customer.email
+    is_mailed = email is not None and chance.random() < 0.5
+    return note_sent(
+        session,
+        number=issued.number,
+        how=SentHow.MAIL if is_mailed else SentHow.BY_HAND,
+        to=email if email is not None and is_mailed else draft.customer.name,
+        actor=actor,
+        now=now + 3 * _A_LITTLE,
+    )
+
+
+def yes_in_demo(
+    session: Session,
+    standing: Quote,
+    *,
+    name: str,
+    is_deposit_open: bool,
+    chance: Random,
+    actor: Actor,
+    now: datetime,
+) -> Order:
+    """The quote agreed: the deposit paid with the yes, rarely waived, or open."""
+    is_waived = not is_deposit_open and chance.random() < 0.08
+    return agree(
+        session,
+        quote=standing.number,
+        name=name,
+        deposit_minor=None if is_deposit_open or is_waived else standing.deposit_minor,
+        without_deposit=_WITHOUT_DEPOSIT if is_waived else None,
+        actor=actor,
+        now=now,
+    )
+
+
+def _issue(session: Session, number: str, *, actor: Actor, now: datetime) -> Quote:
+    return issue_quote(session, draft=quotable(session, number, now=now), pdf=None, actor=actor, now=now)

@@ -1,0 +1,138 @@
+"""What a quote keeps of all that went into it, as plain JSON values, and what is read out of it again."""
+
+import json
+from collections.abc import Mapping
+from dataclasses import asdict, dataclass
+from datetime import date, datetime
+from typing import Any
+
+from studio.book.customer_tables import FingerRow
+from studio.book.live_price import LivePrice, PlannedRing, marked_by
+from studio.book.metal_prices import price_shown
+from studio.book.order_tables import RingRow
+from studio.book.order_values import Order, OrderRing
+from studio.book.rates import rates_shown
+from studio.book.stored import design_columns, design_of, finger_columns, finger_of, reckoned_columns
+from studio.book.studio import Studio
+from studio.craft.alloys import ALLOYS
+from studio.craft.hallmark import HallmarkRule
+from studio.craft.pricing import Bought, Job, PriceBreakdown, QuoteLine, RingPrice, metals_priced
+from studio.craft.rates import Extra, Rates
+from studio.craft.reckonings import Reckoning, reckon
+from studio.craft.working import Input, Working
+
+
+@dataclass(frozen=True, slots=True)
+class FrozenRing:
+    """One ring as it was quoted: its figures, who measured the finger and when (UTC), and its hallmark."""
+
+    reckoning: Reckoning
+    taken_by: str | None
+    taken_at: datetime
+    is_marked: bool
+
+
+def frozen_quote(
+    *,
+    number: str,
+    order: Order,
+    studio: Studio,
+    live: LivePrice,
+    rates: Rates,
+    breakdown: PriceBreakdown,
+    issued_on: date,
+    valid_until: date,
+) -> dict[str, Any]:
+    """All that stands on the paper of a quote, and all that its price came from."""
+    used = {metal for ring in breakdown.rings for metal in metals_priced(ring.job.alloy)}
+    kept = {
+        "number": number,
+        "order": order.number,
+        "issued_on": issued_on.isoformat(),
+        "valid_until": valid_until.isoformat(),
+        "studio": {name: str(value) for name, value in asdict(studio).items() if name != "version"},
+        "customer": order.customer.name,
+        "wanted_on": _day(order.terms.wanted_on),
+        "promised_at": None if order.terms.promised_at is None else order.terms.promised_at.isoformat(),
+        "rings": [
+            _ring(ring, plan, studio.hallmark_rule)
+            for ring, plan in zip(order.rings, live.planned, strict=True)
+        ],
+        "rates": rates_shown(rates),
+        "prices": [price_shown(live.prices[metal]) for metal in sorted(used)],
+        "breakdown": breakdown_shown(breakdown),
+    }
+    plain: dict[str, Any] = json.loads(json.dumps(kept))  # as it will read when it comes out of the book
+    return plain
+
+
+def rings_read(frozen: Mapping[str, Any]) -> tuple[FrozenRing, ...]:
+    """The rings of a quote as they were quoted."""
+    return tuple(
+        FrozenRing(
+            reckon(finger_of(FingerRow(**ring["finger"])), design_of(RingRow(**ring["design"]))),
+            ring["taken_by"],
+            datetime.fromisoformat(ring["taken_at"]),
+            ring["is_marked"],
+        )
+        for ring in frozen["rings"]
+    )
+
+
+def breakdown_shown(breakdown: PriceBreakdown) -> dict[str, Any]:
+    """A breakdown as plain JSON values; the alloy by its key."""
+    shown = asdict(breakdown)
+    for ring, part in zip(breakdown.rings, shown["rings"], strict=True):
+        part["job"]["alloy"] = ring.job.alloy.key
+    return shown
+
+
+def breakdown_read(kept: Mapping[str, Any]) -> PriceBreakdown:
+    """A breakdown out of what `breakdown_shown` made of it, each amount as it was."""
+    return PriceBreakdown(
+        **{
+            **kept,
+            "rings": tuple(_ring_price(ring) for ring in kept["rings"]),
+            "lines": tuple(QuoteLine(**line) for line in kept["lines"]),
+        }
+    )
+
+
+def _ring(ring: OrderRing, plan: PlannedRing, rule: HallmarkRule) -> dict[str, Any]:
+    return {
+        "position": ring.position,
+        "finger": finger_columns(ring.finger),
+        "design": design_columns(ring.design) | reckoned_columns(ring.reckoning),
+        "taken_by": ring.taken_by,
+        "taken_at": ring.taken_at.isoformat(),
+        "reasons": dict(ring.reasons),
+        "is_marked": marked_by(rule, ring.reckoning),
+        "minutes": plan.minutes,
+        "minutes_are_typed": plan.is_typed,
+        "steps": [[step.row, step.minutes] for step in plan.steps],
+    }
+
+
+def _ring_price(kept: Mapping[str, Any]) -> RingPrice:
+    job = kept["job"]
+    return RingPrice(
+        **{
+            **kept,
+            "job": Job(
+                **{**job, "alloy": ALLOYS[job["alloy"]], "bought": tuple(map(_bought, job["bought"]))}
+            ),
+            "extras": tuple((_bought(bought), minor) for bought, minor in kept["extras"]),
+            "working": tuple(
+                Working(**{**one, "inputs": tuple(Input(**part) for part in one["inputs"])})
+                for one in kept["working"]
+            ),
+        }
+    )
+
+
+def _bought(kept: Mapping[str, Any]) -> Bought:
+    return Bought(Extra(kept["kind"]), kept["text"], kept["cost_minor"])
+
+
+def _day(day: date | None) -> str | None:
+    return None if day is None else day.isoformat()

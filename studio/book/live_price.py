@@ -1,0 +1,115 @@
+"""The price of rings as they stand on the counter: the breakdown, or what it waits for."""
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from datetime import date
+
+from sqlmodel import Session
+
+from studio.book.rates import metal_prices, minutes_words, rates_on, stale
+from studio.book.studio import studio
+from studio.craft.alloys import ALLOYS
+from studio.craft.hallmark import HallmarkRule, is_marked
+from studio.craft.minutes import MinutesMissing, PlannedStep, planned_minutes
+from studio.craft.pricing import Bought, Job, PriceBreakdown, metals_priced, price
+from studio.craft.rates import Extra, MetalPrice, Rates
+from studio.craft.reckonings import Reckoning
+from studio.craft.route import route
+from studio.craft.units import to_milligrams
+
+
+@dataclass(frozen=True, slots=True)
+class PlannedRing:
+    """The planned time of one ring: the steps with their minutes, or one number somebody typed."""
+
+    minutes: int
+    steps: tuple[PlannedStep, ...]
+    is_typed: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class LivePrice:
+    """A price of the day. `breakdown` is None while something is `missing`, in words: 'price of gold'.
+
+    `stale` are those of the prices it stands on that are older than the studio's limit.
+    """
+
+    breakdown: PriceBreakdown | None
+    missing: tuple[str, ...]
+    rates: Rates | None
+    prices: Mapping[str, MetalPrice]
+    stale: tuple[MetalPrice, ...]
+    planned: tuple[PlannedRing, ...]
+
+
+def price_of(
+    session: Session,
+    reckonings: Sequence[Reckoning],
+    *,
+    day: date,
+    minutes: Mapping[int, int] | None = None,
+    rates: Rates | None = None,
+) -> LivePrice:
+    """The price of these rings by the rates and prices of `day`.
+
+    `minutes` are typed minutes by the ring's place, counted from 1; the others come from its route. `rates`
+    take the place of those in the book. Nothing is written.
+    """
+    counts = rates_on(session, day) if rates is None else rates
+    prices = metal_prices(session, day)
+    needed = dict.fromkeys(
+        metal for found in reckonings for metal in metals_priced(ALLOYS[found.design.alloy])
+    )
+    missing = [f"price of {metal.replace('-', ' ')}" for metal in needed if metal not in prices]
+    if counts is None:
+        return LivePrice(None, ("rates", *missing), None, prices, (), ())
+    used = {metal: prices[metal] for metal in needed if metal in prices}
+    old = stale(used, day, counts)
+    planned, rows = _planned(reckonings, counts.minutes, minutes or {})
+    missing = [f"minutes for '{minutes_words(row)}'" for row in rows] + missing
+    if missing or not reckonings:
+        return LivePrice(None, tuple(missing), counts, prices, old, planned)
+    rule = HallmarkRule(studio(session).hallmark_rule)
+    jobs = [
+        _job(found, plan.minutes, place=place if len(reckonings) > 1 else None, rule=rule, rates=counts)
+        for place, (found, plan) in enumerate(zip(reckonings, planned, strict=True), 1)
+    ]
+    return LivePrice(price(jobs, prices, counts), (), counts, prices, old, planned)
+
+
+def marked_by(rule: HallmarkRule, reckoning: Reckoning) -> bool:
+    """Whether the ring is to be hallmarked by this rule, at its finished weight."""
+    return is_marked(rule, ALLOYS[reckoning.design.alloy].metal, reckoning.finished_g)
+
+
+def _planned(
+    reckonings: Sequence[Reckoning], table: Mapping[str, int], typed: Mapping[int, int]
+) -> tuple[tuple[PlannedRing, ...], list[str]]:
+    """Each ring's time, and the rows of the table that are empty and would be needed."""
+    planned: list[PlannedRing] = []
+    empty: dict[str, None] = {}
+    for place, found in enumerate(reckonings, 1):
+        if place in typed:
+            planned.append(PlannedRing(typed[place], (), is_typed=True))
+            continue
+        try:
+            steps = planned_minutes(route(found), found.design, table)
+        except MinutesMissing as missing:
+            empty.update(dict.fromkeys(missing.rows))
+        else:
+            planned.append(PlannedRing(sum(step.minutes for step in steps), steps))
+    return tuple(planned), list(empty)
+
+
+def _job(found: Reckoning, minutes: int, *, place: int | None, rule: HallmarkRule, rates: Rates) -> Job:
+    """A ring to be priced; `place` is None for the only one."""
+    name = "The ring" if place is None else f"Ring {place}"
+    is_bought = marked_by(rule, found) and rates.assay_minor > 0
+    hallmark = "Its hallmark" if place is None else f"The hallmark of ring {place}"
+    return Job(
+        text=f"{name}, made by hand",
+        alloy=ALLOYS[found.design.alloy],
+        issue_mg=to_milligrams(found.issue_g),
+        minutes=minutes,
+        bought=(Bought(Extra.ASSAY, hallmark, rates.assay_minor),) if is_bought else (),
+    )

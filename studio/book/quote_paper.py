@@ -1,0 +1,62 @@
+"""The paper of a quote, made from what the book keeps of it and from nothing else."""
+
+from collections.abc import Mapping
+from datetime import date, datetime
+from decimal import Decimal
+from typing import Any
+from zoneinfo import ZoneInfo
+
+from sqlmodel import Session, col, select
+
+from studio.book.errors import QuoteUnknown
+from studio.book.frozen import breakdown_read, rings_read
+from studio.book.quote_tables import QuoteRow
+from studio.book.quote_values import QuoteDraft
+from studio.clock import day_of
+from studio.craft.hallmark import HallmarkRule
+from studio.papers.quote import Letterhead, QuotedRing, QuoteFacts, QuotePaper, quote_paper
+
+
+def paper_of(draft: QuoteDraft) -> QuotePaper:
+    """The paper as it would be issued: what the page shows that reads it back, and what is rendered."""
+    return quote_paper(quote_facts(draft.frozen))
+
+
+def paper_of_issued(session: Session, number: str) -> QuotePaper:
+    """The paper of a quote that was issued without one, as it stood then. Raises `QuoteUnknown`."""
+    frozen = session.exec(select(QuoteRow.frozen).where(col(QuoteRow.number) == number)).one_or_none()
+    if frozen is None:
+        raise QuoteUnknown(number)
+    return quote_paper(quote_facts(frozen))
+
+
+def quote_facts(frozen: Mapping[str, Any]) -> QuoteFacts:
+    """Everything a quote says, out of what the book keeps of it; nothing of cost, margin or minutes."""
+    studio = frozen["studio"]
+    zone = studio["time_zone"]
+    breakdown = breakdown_read(frozen["breakdown"])
+    promised_at = frozen["promised_at"]
+    wanted_on = frozen["wanted_on"]
+    return QuoteFacts(
+        studio=Letterhead(
+            **{name: studio[name] for name in ("name", "subtitle", "address", "phone", "email")}
+        ),
+        number=frozen["number"],
+        order_number=frozen["order"],
+        customer=frozen["customer"],
+        issued_on=date.fromisoformat(frozen["issued_on"]),
+        valid_until=date.fromisoformat(frozen["valid_until"]),
+        rings=tuple(QuotedRing(ring.reckoning, day_of(ring.taken_at, zone)) for ring in rings_read(frozen)),
+        hallmark=HallmarkRule(studio["hallmark_rule"]),
+        ready_at=None
+        if promised_at is None
+        else datetime.fromisoformat(promised_at).astimezone(ZoneInfo(zone)),
+        wanted_on=None if wanted_on is None else date.fromisoformat(wanted_on),
+        currency=breakdown.currency,
+        lines=breakdown.lines,
+        deposit_minor=breakdown.deposit_minor,
+        tax_percent=Decimal(frozen["rates"]["tax_percent"]),
+        tax_name=studio["tax_name"],
+        returns=studio["returns"],
+        small_print=studio["small_print"],
+    )

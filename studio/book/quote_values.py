@@ -1,0 +1,129 @@
+"""What a quote and the yes to it are when read or asked for: frozen values, never rows."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from datetime import date, datetime
+from decimal import Decimal
+from enum import StrEnum
+from typing import Any
+
+from studio.craft.missing import Deposit
+from studio.craft.pricing import PriceBreakdown, QuoteLine
+from studio.craft.rates import MetalPrice, Rates
+
+
+class QuoteState(StrEnum):
+    """How it stands with a quote. Whether an open one has run out is told by the clock."""
+
+    OPEN = "open"
+    AGREED = "agreed"
+    SUPERSEDED = "superseded"  # another one stands in its place, or the order changed under it
+
+
+class SentHow(StrEnum):
+    """How a quote left the studio."""
+
+    BY_HAND = "by hand"
+    MAIL = "e-mail"
+    POST = "post"
+    MESSAGE = "message"
+
+
+@dataclass(frozen=True, slots=True)
+class QuoteTerms:
+    """What one quote says otherwise than the rates. `minutes` is planned time by ring, '2026-118/1'."""
+
+    valid_days: int | None = None
+    deposit_percent: Decimal | None = None
+    minutes: Mapping[str, int] = field(default_factory=dict)
+
+
+@dataclass(frozen=True, slots=True)
+class QuoteDraft:
+    """A quote before it is issued: all that will stand on it, and the version of the order it was made from.
+
+    `rates` are those in force with the terms of this quote put in; `prices` all metal prices of the day.
+    `frozen` is what the book will keep of it, as plain JSON values; the paper is made from it alone.
+    """
+
+    number: str
+    order_number: str
+    revision: int
+    version: int
+    issued_on: date
+    valid_until: date
+    breakdown: PriceBreakdown
+    rates: Rates
+    prices: Mapping[str, MetalPrice]
+    stale: tuple[MetalPrice, ...]
+    frozen: Mapping[str, Any]
+
+
+@dataclass(frozen=True, slots=True)
+class Sending:
+    """One time a quote left the studio. `sent_to` is a name, an address or a number, as typed."""
+
+    at: datetime
+    how: SentHow
+    sent_to: str
+    actor: str
+
+
+@dataclass(frozen=True, slots=True)
+class Quote:
+    """One quote as issued. Money in minor units of `currency`, moments in UTC.
+
+    It is good until `expires_at`, the end of `valid_until` in the studio's time zone. `sha256` is that of
+    the paper's bytes; it and `rendered_at` are None where the paper is not made yet.
+    """
+
+    number: str
+    order_number: str
+    revision: int
+    state: QuoteState
+    issued_at: datetime
+    issued_by: str
+    valid_until: date
+    expires_at: datetime
+    currency: str
+    lines: tuple[QuoteLine, ...]
+    net_minor: int
+    tax_minor: int
+    total_minor: int
+    deposit_minor: int
+    superseded_at: datetime | None
+    sha256: str | None
+    rendered_at: datetime | None
+    sendings: tuple[Sending, ...]
+
+    def has_expired(self, now: datetime) -> bool:
+        """Whether its last day is over."""
+        return now >= self.expires_at
+
+
+@dataclass(frozen=True, slots=True)
+class Agreement:
+    """The yes to a quote: who said it, who noted it, and how it stands with the deposit.
+
+    `reason` says why a quote that had run out was let through. `deposit_minor` is what was paid,
+    `without_deposit` why the work may begin without; with neither the deposit is open.
+    """
+
+    quote_number: str
+    name: str
+    agreed_at: datetime
+    noted_by: str
+    reason: str | None
+    currency: str
+    deposit_asked_minor: int
+    deposit_minor: int | None
+    without_deposit: str | None
+    deposit_at: datetime | None
+    deposit_noted_by: str | None
+
+    @property
+    def deposit(self) -> Deposit:
+        """How it stands with the deposit. What was paid counts, whatever was asked for."""
+        if self.deposit_minor is not None or self.without_deposit is not None:
+            return Deposit.SETTLED
+        return Deposit.OPEN if self.deposit_asked_minor else Deposit.NOT_ASKED

@@ -1,0 +1,97 @@
+"""What an order does not know yet: what holds up its quote, what holds up the bench, what is good to have."""
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+from enum import StrEnum
+
+from studio.craft.designs import Finger, Measured
+from studio.craft.orders import BEFORE_AGREEMENT, State
+from studio.craft.reckonings import Reckoning
+
+BEFORE_THE_BENCH = BEFORE_AGREEMENT | {State.AGREED}
+
+
+class Deposit(StrEnum):
+    """How it stands with the deposit of an order."""
+
+    NOT_ASKED = "not asked"  # the quote asks for none, or the yes is older than the quotes
+    OPEN = "open"
+    SETTLED = "settled"  # paid, or a reason was given to begin without
+
+
+@dataclass(frozen=True, slots=True)
+class RingFacts:
+    """What is known of one ring: its place, its finger, and the warnings that want a reason and have none."""
+
+    position: int
+    is_told: bool = False
+    is_between: bool = False
+    reasons_wanted: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class OrderFacts:
+    """What is known of an order."""
+
+    state: State
+    has_phone: bool
+    has_wanted_day: bool
+    has_promised_day: bool
+    has_bench_date: bool
+    deposit: Deposit
+    rings: tuple[RingFacts, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Missing:
+    """What is not yet asked, in words ('phone', 'bench date'): for a quote, the bench, and good to have."""
+
+    quote: tuple[str, ...] = ()
+    bench: tuple[str, ...] = ()
+    nice: tuple[str, ...] = ()
+
+
+def missing(facts: OrderFacts) -> Missing:
+    """What is missing in the order's state: one that is at the bench no longer waits for its bench date.
+
+    A quote waits for a telephone number, the wanted day and a finger measured for every ring; the bench for
+    its date, the deposit or a reason to begin without, every size known, and a reason for each warning that
+    asks for one. A size somewhere between two is quoted at the larger end and holds up the bench alone. A
+    promised day is good to have. 'measured finger of ring 2', 'reason for narrow gauge on ring 1'.
+    """
+    quote: list[str] = []
+    bench: list[str] = []
+    if facts.state in BEFORE_AGREEMENT:
+        quote += ["phone"] * (not facts.has_phone) + ["wanted day"] * (not facts.has_wanted_day)
+        quote += [
+            f"measured finger of ring {ring.position}"
+            for ring in facts.rings
+            if ring.is_told and not ring.is_between
+        ]
+    if facts.state in BEFORE_THE_BENCH:
+        bench += ["bench date"] * (not facts.has_bench_date)
+        bench += ["deposit"] * (facts.deposit is Deposit.OPEN)
+        bench += [f"size of ring {ring.position}" for ring in facts.rings if ring.is_between]
+        bench += [
+            f"reason for {code.replace('-', ' ')} on ring {ring.position}"
+            for ring in facts.rings
+            for code in ring.reasons_wanted
+        ]
+    is_open = facts.state in BEFORE_THE_BENCH or facts.state is State.AT_THE_BENCH
+    nice = ("promised day",) if is_open and not facts.has_promised_day else ()
+    return Missing(tuple(quote), tuple(bench), nice)
+
+
+def ring_facts(
+    position: int, finger: Finger, reckoning: Reckoning, reasons_given: Iterable[str]
+) -> RingFacts:
+    """What is known of one ring; `reasons_given` are the codes of warnings somebody gave a reason for."""
+    given = frozenset(reasons_given)
+    return RingFacts(
+        position,
+        is_told=finger.measured is Measured.TOLD,
+        is_between=finger.to_label is not None,
+        reasons_wanted=tuple(
+            caveat.code for caveat in reckoning.caveats if caveat.needs_reason and caveat.code not in given
+        ),
+    )

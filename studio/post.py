@@ -1,0 +1,110 @@
+"""Mail, one function per message. A message is made here and saved as a file; nothing is sent yet."""
+
+import unicodedata
+from dataclasses import dataclass
+from datetime import datetime
+from email.headerregistry import Address
+from email.message import EmailMessage
+from email.policy import SMTP, SMTPUTF8
+from email.utils import format_datetime
+
+
+class LineBreakRefused(ValueError):
+    """A name, an address or a number that would begin a new line in a message's head."""
+
+    def __init__(self, field: str) -> None:
+        super().__init__(f"{field}: no line may break here")
+        self.field = field
+
+
+class AddressRefused(ValueError):
+    """Something that is no mail address stands where one is needed."""
+
+    def __init__(self, field: str) -> None:
+        super().__init__(f"{field}: no mail address")
+        self.field = field
+
+
+@dataclass(frozen=True, slots=True)
+class QuoteLetter:
+    """What the letter with a quote says, as plain words ready to read.
+
+    `studio` is the full name ('Wrenfold, goldsmiths'), `studio_email` where answers go; `email` is empty for
+    a customer without one: the letter then has no address yet. `tax` and `deposit` are amounts in words,
+    empty where there is none.
+    """
+
+    number: str
+    studio: str
+    studio_email: str
+    address: str
+    phone: str
+    customer: str
+    email: str
+    rings: tuple[str, ...]
+    ready: str
+    total: str
+    tax: str
+    deposit: str
+    holds: str
+
+
+def quote_mail(letter: QuoteLetter, pdf: bytes, *, now: datetime) -> bytes:
+    """The letter with the quote attached, as a file (RFC 5322) that a mail program opens ready to send.
+
+    Raises `LineBreakRefused` where a name, number or address would break a line of its head, and
+    `AddressRefused` for what is no mail address. `now` carries its zone.
+    """
+    subject = f"Quote {letter.number} from {letter.studio}"
+    for field in ("number", "studio", "studio_email", "customer", "email"):
+        _check_one_line(getattr(letter, field), field)
+    message = EmailMessage(SMTP)
+    sender = _address(letter.studio, letter.studio_email, "studio_email")
+    message["From"] = sender
+    addresses = letter.studio_email
+    if letter.email:
+        message["To"] = _address(letter.customer, letter.email, "email")
+        addresses += letter.email
+    message["Subject"] = subject
+    message["Date"] = format_datetime(now)
+    message["Message-ID"] = f"<quote-{letter.number}.{now:%Y%m%d%H%M%S}@{sender.domain}>"
+    message["X-Unsent"] = "1"  # mail programs that know the mark open the file as a draft to send
+    message.set_content(_text(letter))
+    message.add_attachment(pdf, maintype="application", subtype="pdf", filename=f"quote-{letter.number}.pdf")
+    # An address with letters beyond ASCII has no other way into a head (RFC 6532); names are encoded.
+    return message.as_bytes(policy=SMTP if addresses.isascii() else SMTPUTF8)
+
+
+def _text(letter: QuoteLetter) -> str:
+    """The words of the letter."""
+    rings = "rings" if len(letter.rings) > 1 else "ring"
+    tax = f", with {letter.tax}" if letter.tax else ""
+    price = [f"Price: {letter.total}{tax}"]
+    if letter.deposit:
+        price.append(f"To begin: {letter.deposit}, the rest when you collect")
+    paragraphs = [
+        f"Dear {letter.customer},",
+        f"with this comes our quote {letter.number} for your {rings}, drawn to scale.",
+        "\n".join(letter.rings),
+        "\n".join([*price, f"Ready: {letter.ready}"]),
+        letter.holds,
+        (
+            "If all is right, say yes at our counter, or sign the paper and send it back.\n"
+            "If anything is not, tell us, and we write it anew."
+        ),
+        "\n".join(line for line in (letter.studio, letter.address, letter.phone) if line),
+    ]
+    return "\n\n".join(paragraphs) + "\n"
+
+
+def _check_one_line(words: str, field: str) -> None:
+    """Refuses whatever some reader of a head might take for the end of a line."""
+    if any(unicodedata.category(sign) in {"Cc", "Zl", "Zp", "Cs"} for sign in words):
+        raise LineBreakRefused(field)
+
+
+def _address(name: str, address: str, field: str) -> Address:
+    user, _, domain = address.rpartition("@")
+    if not user or not domain or any(sign.isspace() or sign in '<>(),;:"[]\\@' for sign in user + domain):
+        raise AddressRefused(field)
+    return Address(display_name=name, username=user, domain=domain)

@@ -1,0 +1,55 @@
+"""Quotes as the API gives them."""
+
+from datetime import datetime
+
+from studio.book.quotes import Quote, QuoteState
+from studio.web.api_quote_models import QuoteLineOut, QuoteNamedOut, QuoteOut, QuoteSeenOut
+
+EXPIRED = "expired"
+"""How an open quote stands once its last day is over."""
+
+
+def quote_out(quote: Quote) -> QuoteOut:
+    """A quote as just issued."""
+    return QuoteOut(
+        number=quote.number,
+        revision=quote.revision,
+        net_minor=quote.net_minor,
+        tax_minor=quote.tax_minor,
+        total_minor=quote.total_minor,
+        deposit_minor=quote.deposit_minor,
+        currency=quote.currency,
+        valid_until=quote.valid_until,
+        lines=[
+            QuoteLineOut(text=line.text, net_minor=line.net_minor, tax_minor=line.tax_minor)
+            for line in quote.lines
+        ],
+        pdf=pdf_path(quote.number),
+        sha256=quote.sha256,
+    )
+
+
+def quote_of_order_out(quote: Quote, *, shows_price: bool, now: datetime) -> QuoteSeenOut | QuoteNamedOut:
+    """A quote of an order with how it stands at `now`; its money only for who may see it."""
+    if shows_price:
+        told = quote_out(quote).model_dump()
+        return QuoteSeenOut(**told, state=state_of(quote, now), issued_at=quote.issued_at)
+    return QuoteNamedOut(
+        number=quote.number,
+        revision=quote.revision,
+        state=state_of(quote, now),
+        valid_until=quote.valid_until,
+        issued_at=quote.issued_at,
+    )
+
+
+def state_of(quote: Quote, now: datetime) -> str:
+    """'open', 'expired', 'agreed' or 'superseded'."""
+    if quote.state is QuoteState.OPEN and quote.has_expired(now):
+        return EXPIRED
+    return quote.state
+
+
+def pdf_path(number: str) -> str:
+    """Where the paper of a quote is."""
+    return f"/quotes/{number}.pdf"

@@ -1,0 +1,119 @@
+"""What the API takes and gives of quotes and metal prices. Amounts are whole minor units of the currency."""
+
+from datetime import date
+from decimal import Decimal
+from typing import Annotated, Any
+
+from pydantic import BaseModel, PlainSerializer, WithJsonSchema
+
+from studio.craft.orders import State
+from studio.craft.rates import WeightUnit
+from studio.web.api_models import Day, In, Moment, Percent, Words
+
+Minor = Annotated[Any, WithJsonSchema({"type": ["integer", "null"], "description": "minor units"})]
+Count = Annotated[Any, WithJsonSchema({"type": ["integer", "null"], "minimum": 0})]
+Reason = Annotated[Any, WithJsonSchema({"type": ["string", "null"], "maxLength": 500})]
+Exactly = Annotated[
+    Any,
+    WithJsonSchema(
+        {
+            "type": "string",
+            "description": "The price as text, at most six places after the point; kept exactly as typed.",
+            "examples": ["31.50"],
+        }
+    ),
+]
+AsTyped = Annotated[Decimal, PlainSerializer(lambda price: f"{price:f}", return_type=str)]
+"""A price as it was typed, as text."""
+
+
+class QuoteIn(In):
+    """A quote to make. What is left out comes from the studio's rates; `minutes` is by ring."""
+
+    valid_days: Count = None
+    deposit_percent: Percent = None
+    minutes: dict[str, Count] | None = None
+
+
+class AgreementIn(In):
+    """Who said yes. With neither a deposit nor a reason to do without, the deposit stays open.
+
+    `reason` is why a quote is agreed after it has run out.
+    """
+
+    name: Words = None
+    deposit_minor: Minor = None
+    without_deposit: Reason = None
+    reason: Reason = None
+
+
+class MetalPriceIn(In):
+    """A metal's price on a day, in the studio's currency."""
+
+    metal: Words = None
+    price: Exactly = None
+    unit: Annotated[Any, WithJsonSchema({"type": "string", "enum": [*WeightUnit]})] = None
+    on: Day = None
+    source: Words = None
+
+
+class QuoteLineOut(BaseModel):
+    """One line of a quote as the customer reads it."""
+
+    text: str
+    net_minor: int
+    tax_minor: int
+
+
+class QuoteOut(BaseModel):
+    """A quote as it was issued. It is good to the end of `valid_until` in the studio's time zone.
+
+    `sha256` is that of the paper; null only while a demo's earlier paper is still being made.
+    """
+
+    number: str
+    revision: int
+    net_minor: int
+    tax_minor: int
+    total_minor: int
+    deposit_minor: int
+    currency: str
+    valid_until: date
+    lines: list[QuoteLineOut]
+    pdf: str
+    sha256: str | None
+
+
+class QuoteSeenOut(QuoteOut):
+    """A quote of an order, with how it stands: open, expired, agreed or superseded."""
+
+    state: str
+    issued_at: Moment
+
+
+class QuoteNamedOut(BaseModel):
+    """A quote of an order for roles that see no price."""
+
+    number: str
+    revision: int
+    state: str
+    valid_until: date
+    issued_at: Moment
+
+
+class AgreedOut(BaseModel):
+    """An order after the yes."""
+
+    order: str
+    state: State
+
+
+class MetalPriceOut(BaseModel):
+    """A metal's price as it was put in."""
+
+    metal: str
+    price: AsTyped
+    currency: str
+    unit: WeightUnit
+    on: date
+    source: str

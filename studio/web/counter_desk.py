@@ -1,0 +1,176 @@
+"""The counter's page at this moment: whose ring it shows, reckoned, priced, and what is missing of it."""
+
+from dataclasses import dataclass, replace
+
+from sqlmodel import Session
+from starlette.requests import Request
+from starlette.responses import Response
+
+from studio.book.customers import CustomerCard
+from studio.book.customers import customer as known_customer
+from studio.book.engine import session
+from studio.book.errors import CustomerUnknown
+from studio.book.order_values import Order, OrderRing
+from studio.book.orders import order
+from studio.book.people import users
+from studio.craft.roles import Right
+from studio.web.counter_figures import reckoned, said_of
+from studio.web.counter_form import CounterForm, RingRead
+from studio.web.counter_missing import Desk, missing_part
+from studio.web.counter_page import CustomerPart, KeyFigure, Reckoned
+from studio.web.counter_price import PriceShown, price_label, price_shown
+from studio.web.counter_show import BackAgain, contact_words, counter_page, offer, offers
+from studio.web.errors import Declined
+from studio.web.forms import Calendar
+from studio.web.render import Place, page
+from studio.web.security import Seat
+
+
+@dataclass(frozen=True, slots=True)
+class Standing:
+    """The order whose ring is on the page, and which ring; `ring` is None while one is added."""
+
+    order: Order
+    ring: OrderRing | None
+
+    @property
+    def position(self) -> int | None:
+        """The ring's place in the order, None for one more."""
+        return None if self.ring is None else self.ring.position
+
+
+def calendar_of(seat: Seat) -> Calendar:
+    """What it takes to read a day here and now."""
+    return Calendar(seat.today, seat.zone)
+
+
+def standing_of(book: Session, number: str, position: str) -> Standing:
+    """The order and its ring at `position`, '1' or 'new'. Raises `OrderUnknown`; 404 without the ring."""
+    found = order(book, number)
+    if position == "new":
+        return Standing(found, None)
+    ring = next((ring for ring in found.rings if str(ring.position) == position), None)
+    if ring is None:
+        raise Declined(404, f"Order {found.number} has no such ring.")
+    return Standing(found, ring)
+
+
+def live(
+    book: Session, seat: Seat, form: CounterForm, standing: Standing | None
+) -> tuple[Reckoned, RingRead]:
+    """Everything on the page that hangs on its fields: what is sent while typing and after a submit.
+
+    The price is for those who may see it, what is missing for those who take orders.
+    """
+    shown, read = reckoned(form, calendar_of(seat))
+    price = None
+    if seat.may(Right.SEE_PRICE):
+        price = _price(book, seat, shown, read, standing)
+        figures = (*shown.figures, price.figure)
+        shown = replace(
+            shown,
+            figures=figures,
+            said=said_of(figures),
+            metal_notes=replace(shown.metal_notes, warnings=(*shown.metal_notes.warnings, *price.stale)),
+        )
+    if seat.may(Right.TAKE_ORDERS):
+        desk = _desk(book, seat, form, standing, price)
+        is_new = standing is None and _chosen_id(form) is None
+        shown = replace(shown, missing=missing_part(form, read, desk), is_new_customer=is_new)
+    return shown, read
+
+
+def shown(
+    request: Request,
+    seat: Seat,
+    form: CounterForm,
+    standing: Standing | None,
+    *,
+    back: BackAgain | None = None,
+    is_searched: bool = False,
+    saved: str = "",
+    status: int = 200,
+) -> Response:
+    """The page that shows `form`, its figures reckoned by the same way as while typing."""
+    with session(seat.engine) as book:
+        figures, _ = live(book, seat, form, standing)
+        people = [user.name for user in users(book)]
+        part = _customer_part(book, form, standing, is_searched=is_searched)
+    context = counter_page(
+        form,
+        figures,
+        people=people,
+        customer=part,
+        order=None if standing is None else standing.order,
+        position=None if standing is None else standing.position,
+        back=back or BackAgain(),
+        saved=saved,
+    )
+    return page(request, "counter/page.html", context, place=Place.ORDERS, status=status)
+
+
+def _price(
+    book: Session, seat: Seat, shown: Reckoned, read: RingRead, standing: Standing | None
+) -> PriceShown:
+    """The price of all rings of the order, the one on the page as it is typed."""
+    if read.reckoning is None:
+        awaits = next((one.waits for one in reversed(shown.figures) if one.waits), "for the ring")
+        count = len(standing.order.rings) + (standing.position is None) if standing else 1
+        return PriceShown(KeyFigure("price", price_label(count), waits=awaits))
+    reckonings = [] if standing is None else [ring.reckoning for ring in standing.order.rings]
+    if standing is None or standing.position is None:
+        reckonings.append(read.reckoning)
+    else:
+        reckonings[standing.position - 1] = read.reckoning
+    return price_shown(book, seat, reckonings)
+
+
+def _desk(
+    book: Session, seat: Seat, form: CounterForm, standing: Standing | None, price: PriceShown | None
+) -> Desk:
+    waits = () if price is None else price.missing
+    desk = Desk(
+        order=None if standing is None else standing.order,
+        position=None if standing is None else standing.position,
+        deposit=None if price is None else price.deposit,
+        waits=waits,
+        waits_href="/studio" if seat.may(Right.KEEP_RATES) else "",
+    )
+    if standing is not None:
+        return replace(desk, has_phone=bool(standing.order.customer.phone))
+    chosen = _chosen(book, form)
+    if chosen is not None:
+        return replace(desk, has_phone=bool(chosen.phone))
+    name, phone = form.value("customer.name").strip(), form.value("customer.phone").strip()
+    return replace(desk, has_name=bool(name), has_phone=bool(phone))
+
+
+def _chosen_id(form: CounterForm) -> int | None:
+    typed = form.value("customer.id")
+    return int(typed) if typed.isascii() and typed.isdigit() and len(typed) < 12 else None
+
+
+def _chosen(book: Session, form: CounterForm) -> CustomerCard | None:
+    chosen = _chosen_id(form)
+    if chosen is None:
+        return None
+    try:
+        return known_customer(book, chosen)
+    except CustomerUnknown:
+        return None
+
+
+def _customer_part(
+    book: Session, form: CounterForm, standing: Standing | None, *, is_searched: bool
+) -> CustomerPart:
+    if standing is not None:
+        whose = standing.order.customer
+        contact = contact_words(whose.phone, whose.email)
+        return CustomerPart(is_new=False, contact=contact, change_href=f"/customers/{whose.id}")
+    chosen = _chosen(book, form)
+    if chosen is not None:
+        return CustomerPart(is_new=True, chosen=offer(chosen))
+    if not is_searched:
+        return CustomerPart(is_new=True)
+    query = form.value("customer.name").strip() or form.value("customer.phone")
+    return CustomerPart(is_new=True, offers=offers(book, query, says_none=True))

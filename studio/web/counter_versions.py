@@ -1,0 +1,42 @@
+"""A form of the counter beside the order as it stands by now, field by field."""
+
+from collections.abc import Iterable
+
+from studio.craft.alloys import ALLOYS
+from studio.craft.designs import Pattern, Profile
+from studio.craft.profiles import PROFILE_NAMES
+from studio.web.counter_desk import Standing
+from studio.web.counter_form import LABELS, CounterForm
+from studio.web.counter_page import TwoVersions
+from studio.web.counter_show import ring_form
+from studio.web.sent_back import both_versions
+from studio.web.wording import opened
+
+_SAID = {"yes": "warm", "no": "cold"}
+
+
+def versions_of(form: CounterForm, now: Standing, zone: str) -> tuple[TwoVersions, ...]:
+    """What was typed beside what stands in the order, for each field where the two differ."""
+    there = ring_form(now.order, now.ring, zone)
+    names = {name: words for name, words in LABELS.items() if not name.startswith("customer.")}
+    return both_versions(names, _all_said(form, names), _all_said(there, names))
+
+
+def _all_said(form: CounterForm, names: Iterable[str]) -> dict[str, str]:
+    if form.value("pattern") == Pattern.PLAIN:
+        form = form.with_values(pattern_when="")  # the list beside 'plain' always holds something
+    return {name: _said(name, form.value(name)) for name in names}
+
+
+def _said(name: str, value: str) -> str:
+    """A field's value as its list says it: 'gold-750-yellow' is '750 yellow gold'."""
+    value = value.strip()
+    if name == "alloy" and value in ALLOYS:
+        return ALLOYS[value].name
+    if name == "profile" and value in set(Profile):
+        return PROFILE_NAMES[Profile(value)]
+    if name == "finger.system":
+        return value.upper()
+    if name == "finger.warm":
+        return opened(_SAID.get(value, value))
+    return value

@@ -1,0 +1,112 @@
+"""The quotes of an order on its page: every revision, the yes, and how it stands with the deposit."""
+
+from dataclasses import dataclass
+
+from studio.book.order_values import Order
+from studio.book.quotes import Quote, QuoteState
+from studio.craft.missing import Deposit
+from studio.craft.orders import BEFORE_AGREEMENT, State
+from studio.craft.roles import Right
+from studio.papers.money import money_words
+from studio.web.amounts import currency_sign
+from studio.web.days import day_words
+from studio.web.quotes_page import agreed_words, deposit_words, state_word
+from studio.web.security import Seat
+from studio.web.sent_back import Said
+
+
+@dataclass(frozen=True, slots=True)
+class QuoteLineShown:
+    """One quote of the order; `note` is until when it is good, `is_over` that it no longer stands."""
+
+    number: str
+    href: str
+    total: str
+    state: str
+    note: str
+    is_over: bool
+    is_hand: bool
+
+
+@dataclass(frozen=True, slots=True)
+class DepositForm:
+    """The form that notes the deposit as paid, or why the work begins without; `is_open` while it is open."""
+
+    deposit: str
+    without_deposit: str
+    sign: str
+    is_open: bool
+    summary: str
+
+
+@dataclass(frozen=True, slots=True)
+class QuotesPart:
+    """What the page says of quotes and money, for those who may see a price."""
+
+    lines: tuple[QuoteLineShown, ...]
+    agreed: str
+    deposit: str
+    deposit_is_open: bool
+    form: DepositForm | None
+
+
+@dataclass(frozen=True, slots=True)
+class QuoteAct:
+    """What comes next before the yes: a link to the read-back, or to the quote's form for the yes."""
+
+    words: str
+    href: str
+
+
+def quotes_part(order: Order, seat: Seat, said: Said) -> QuotesPart | None:
+    """The quotes of the order, the newest first; None where there are none, or none for this person."""
+    if not seat.may(Right.SEE_PRICE) or not (order.quotes or order.agreement):
+        return None
+    agreement = order.agreement
+    form = None
+    if agreement is not None and seat.may(Right.AGREE) and order.state is not State.CALLED_OFF:
+        is_open = agreement.deposit is Deposit.OPEN
+        form = DepositForm(
+            deposit=said.typed.get("deposit", ""),
+            without_deposit=said.typed.get("without_deposit", ""),
+            sign=currency_sign(agreement.currency),
+            is_open=is_open or bool(said.error("deposit") or said.error("without_deposit")),
+            summary="Note the deposit" if is_open else "Put the deposit right",
+        )
+    return QuotesPart(
+        lines=tuple(_line(quote, seat) for quote in reversed(order.quotes)),
+        agreed="" if agreement is None else agreed_words(agreement, seat),
+        deposit="" if agreement is None else deposit_words(agreement, seat),
+        deposit_is_open=agreement is not None and agreement.deposit is Deposit.OPEN,
+        form=form,
+    )
+
+
+def quote_acts(order: Order, seat: Seat) -> tuple[QuoteAct, ...]:
+    """What comes next before the yes, the main one first: the yes to the quote that stands, reading back."""
+    if order.state not in BEFORE_AGREEMENT:
+        return ()
+    standing = order.standing_quote
+    acts = []
+    if order.state is State.QUOTED and standing is not None and seat.may(Right.AGREE):
+        acts.append(QuoteAct("Note the yes", f"/quotes/{standing.number}#yes"))
+    if seat.may(Right.QUOTE):
+        words = "Read back and quote again" if standing is not None else "Read back and quote"
+        acts.append(QuoteAct(words, f"/orders/{order.number}/read-back"))
+    return tuple(acts)
+
+
+def _line(quote: Quote, seat: Seat) -> QuoteLineShown:
+    until = day_words(quote.valid_until, today=seat.today)
+    is_open = quote.state is QuoteState.OPEN
+    has_ended = is_open and quote.has_expired(seat.now)
+    note = f"was good until {until}" if has_ended else f"good until {until}"
+    return QuoteLineShown(
+        number=quote.number,
+        href=f"/quotes/{quote.number}",
+        total=money_words(quote.total_minor, quote.currency),
+        state=state_word(quote, seat),
+        note=note if is_open else f"made {day_words(quote.issued_at.date(), today=seat.today)}",
+        is_over=quote.state is QuoteState.SUPERSEDED,
+        is_hand=has_ended,
+    )

@@ -1,0 +1,248 @@
+"""Quotes: reading back before one is made, making it, its page, its letter, and the yes to it."""
+
+from collections.abc import Callable
+from typing import Annotated
+from zoneinfo import ZoneInfo
+
+from fastapi import APIRouter
+from sqlmodel import Session
+from starlette.concurrency import run_in_threadpool
+from starlette.requests import Request
+from starlette.responses import HTMLResponse, RedirectResponse, Response
+
+from studio.book.engine import session
+from studio.book.errors import MoveRefused, NotQuotable, QuoteAnswered, QuoteSuperseded, VersionStale
+from studio.book.idempotency import Answer
+from studio.book.orders import order as read_order
+from studio.book.quotes import (
+    Quote,
+    QuoteDraft,
+    QuoteTerms,
+    agree,
+    note_sent,
+    paper_of_issued,
+    quotable,
+    quote,
+    quote_breakdown,
+)
+from studio.craft.errors import Refused
+from studio.craft.roles import Right
+from studio.post import AddressRefused, LineBreakRefused, QuoteLetter, quote_mail
+from studio.web.bodies import Typed
+from studio.web.book_errors import declined
+from studio.web.errors import Declined, FieldErrors, in_words
+from studio.web.issuing import issued
+from studio.web.once import do_once
+from studio.web.papers import paper_as_issued
+from studio.web.quotes_page import quote_page
+from studio.web.quotes_read_back import read_back_page
+from studio.web.quotes_reading import at_its_field, read_sent, read_terms, read_yes_to
+from studio.web.render import Place, page
+from studio.web.security import Seat, requires
+from studio.web.sent_back import Said, to_put_right, typed_texts
+
+router = APIRouter()
+
+Quoter = Annotated[Seat, requires(Right.QUOTE)]
+Looks = Annotated[Seat, requires(Right.SEE_PRICE)]
+_ADDRESS_WORDS = {
+    "studio_email": "The studio has no e-mail address yet. It is written on the Studio page.",
+    "email": "The customer's e-mail is no address that mail can go to. Put it right on their page.",
+}
+
+
+@router.get("/orders/{number}/read-back", response_class=HTMLResponse)
+def read_back(request: Request, number: str, seat: Quoter) -> Response:
+    """Everything that will stand on the paper, with the terms as asked: `?valid_days=21&minutes-1=150`."""
+    return _read_back(request, seat, number, dict(request.query_params))
+
+
+@router.post("/orders/{number}/quotes", response_class=HTMLResponse)
+async def make(request: Request, number: str, typed: Typed, seat: Quoter) -> Response:
+    """Make the quote and lead to its page; what holds it up brings the read-back again."""
+    try:
+        terms = await run_in_threadpool(_terms, seat, number, typed)
+        return await issued(request, seat, number, terms, _made, form_key=typed.get("idempotency_key"))
+    except FieldErrors as found:
+        errors = found.errors
+    except Refused as refused:
+        errors = in_words(refused)
+    except (NotQuotable, VersionStale) as refused:
+        said = Said(heading="No quote was made", sentences=(declined(refused).errors[0].message,))
+        return await run_in_threadpool(_read_back, request, seat, number, _flat(typed), said=said, status=409)
+    fields = _flat(typed)
+    told = to_put_right(errors, fields)
+    return await run_in_threadpool(_read_back, request, seat, number, fields, said=told, status=422)
+
+
+@router.get("/quotes/{number}", response_class=HTMLResponse)
+def quote_by_number(request: Request, number: str, seat: Looks) -> Response:
+    """The quote's page."""
+    return _shown(request, seat, number)
+
+
+@router.get("/quotes/{number}/letter.eml", response_class=Response)
+async def letter(number: str, seat: Quoter) -> Response:
+    """A letter with the quote attached, for a mail program to open and send. Nothing is sent from here."""
+    pdf = await paper_as_issued(seat, number)
+    words = await run_in_threadpool(_letter, seat, number)
+    try:
+        mail = quote_mail(words, pdf, now=seat.now.astimezone(ZoneInfo(seat.zone)))
+    except AddressRefused as refused:
+        raise Declined(409, _ADDRESS_WORDS.get(refused.field, _ADDRESS_WORDS["email"])) from refused
+    except LineBreakRefused as refused:
+        raise Declined(
+            409, "A name or an address in this letter breaks its line. Put it right first."
+        ) from refused
+    headers = {"Content-Disposition": f'attachment; filename="quote-{number}.eml"'}
+    return Response(mail, media_type="message/rfc822", headers=headers)
+
+
+@router.post("/quotes/{number}/sendings", response_class=HTMLResponse)
+def sent(request: Request, number: str, typed: Typed, seat: Quoter) -> Response:
+    """Note how the quote left the studio; nothing is sent by this."""
+
+    def work(book: Session) -> Answer:
+        told = read_sent(typed)
+        note_sent(book, number=number, how=told.how, to=told.to, actor=seat.actor, now=seat.now)
+        return Answer(303, "", f"/quotes/{number}")
+
+    return _done(request, seat, number, typed, fields=typed_texts(typed, "how", "to"), work=work)
+
+
+@router.post("/quotes/{number}/agreement", response_class=HTMLResponse)
+def agreement(
+    request: Request, number: str, typed: Typed, seat: Annotated[Seat, requires(Right.AGREE)]
+) -> Response:
+    """Note the yes said at the counter, with the deposit, or why there is none; else it stays open."""
+
+    def work(book: Session) -> Answer:
+        found = quote(book, number)
+        yes = read_yes_to(typed, found.currency, is_late=found.has_expired(seat.now))
+        agreed = agree(
+            book,
+            quote=number,
+            name=yes.name,
+            deposit_minor=yes.deposit_minor,
+            without_deposit=yes.without_deposit,
+            reason=yes.reason,
+            actor=seat.actor,
+            now=seat.now,
+        )
+        return Answer(303, "", f"/orders/{agreed.number}")
+
+    fields = typed_texts(typed, "name", "deposit", "without_deposit", "reason")
+    return _done(request, seat, number, typed, fields=fields, work=work)
+
+
+def _made(found: Quote) -> Answer:
+    return Answer(303, "", f"/quotes/{found.number}")
+
+
+def _done(
+    request: Request,
+    seat: Seat,
+    number: str,
+    typed: dict[str, object],
+    *,
+    fields: dict[str, str],
+    work: Callable[[Session], Answer],
+) -> Response:
+    """Do `work` once and lead on; what cannot be kept brings the page again with what was typed."""
+    try:
+        with session(seat.engine) as book:
+            return do_once(request, seat, book, lambda: work(book), form_key=typed.get("idempotency_key"))
+    except FieldErrors as found:
+        return _shown(request, seat, number, to_put_right(found.errors, fields), 422)
+    except Refused as refused:
+        errors = tuple(at_its_field(error) for error in in_words(refused))
+        return _shown(request, seat, number, to_put_right(errors, fields), 422)
+    except (QuoteSuperseded, QuoteAnswered, MoveRefused) as refused:
+        said = Said(
+            heading="Nothing was changed", sentences=(declined(refused).errors[0].message,), typed=fields
+        )
+        return _shown(request, seat, number, said, 409)
+
+
+def _shown(
+    request: Request, seat: Seat, number: str, said: Said | None = None, status: int = 200
+) -> HTMLResponse:
+    with session(seat.engine) as book:
+        found = quote(book, number)
+        standing = read_order(book, found.order_number)
+        paper = paper_of_issued(book, number)
+        breakdown = quote_breakdown(book, number) if seat.may(Right.SEE_COST) else None
+    context = quote_page(found, standing, paper, seat, breakdown=breakdown, said=said)
+    return page(request, "quotes/quote.html", context, place=Place.ORDERS, status=status)
+
+
+def _read_back(
+    request: Request,
+    seat: Seat,
+    number: str,
+    typed: dict[str, str],
+    *,
+    said: Said | None = None,
+    status: int = 200,
+) -> Response:
+    """The read-back with the terms as typed; terms that cannot stand are put beside those of the rates."""
+    told = said or Said()
+    draft: QuoteDraft | None = None
+    missing: tuple[str, ...] = ()
+    with session(seat.engine) as book:
+        standing = read_order(book, number)
+        try:
+            terms = read_terms(typed, standing)
+            draft = quotable(book, number, terms=terms, now=seat.now)
+        except (FieldErrors, Refused) as found:
+            errors = found.errors if isinstance(found, FieldErrors) else in_words(found)
+            told = said or to_put_right(errors, typed)
+            status = max(status, 422) if said is None else status
+        except NotQuotable as waits:
+            missing = waits.missing
+        except MoveRefused:
+            return RedirectResponse(f"/orders/{number}", status_code=303)
+        if draft is None and not missing:
+            draft, missing = _by_the_rates(book, seat, number)
+    context = read_back_page(standing, seat, draft=draft, missing=missing, typed=typed, said=told)
+    return page(request, "quotes/read_back.html", context, place=Place.ORDERS, status=status)
+
+
+def _by_the_rates(book: Session, seat: Seat, number: str) -> tuple[QuoteDraft | None, tuple[str, ...]]:
+    """The quote as the rates alone would have it, where the typed terms cannot stand."""
+    try:
+        return quotable(book, number, now=seat.now), ()
+    except NotQuotable as waits:
+        return None, waits.missing
+
+
+def _terms(seat: Seat, number: str, typed: dict[str, object]) -> QuoteTerms:
+    with session(seat.engine) as book:
+        return read_terms(typed, read_order(book, number))
+
+
+def _flat(typed: dict[str, object]) -> dict[str, str]:
+    return {name: value for name, value in typed.items() if isinstance(value, str)}
+
+
+def _letter(seat: Seat, number: str) -> QuoteLetter:
+    with session(seat.engine) as book:
+        found = quote(book, number)
+        customer = read_order(book, found.order_number).customer
+        paper = paper_of_issued(book, number)
+    tax = f"{paper.tax.amount} {paper.tax.text.partition(',')[0]}" if paper.tax else ""
+    return QuoteLetter(
+        number=number,
+        studio=paper.studio.full_name,
+        studio_email=paper.studio.email,
+        address=paper.studio.address,
+        phone=paper.studio.phone,
+        customer=customer.name,
+        email=customer.email or "",
+        rings=tuple(ring.sentence for ring in paper.rings),
+        ready=paper.ready,
+        total=paper.total,
+        tax=tax,
+        deposit=paper.deposit.amount if paper.deposit else "",
+        holds=paper.holds,
+    )

@@ -1,0 +1,148 @@
+"""The page that reads a quote back before it is made: all that will stand on the paper, and its terms."""
+
+import secrets
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+from studio.book.order_values import Order
+from studio.book.quotes import QuoteDraft, paper_of
+from studio.craft.drawing import Svg, state_mark
+from studio.craft.rates import MetalPrice
+from studio.craft.roles import Right
+from studio.papers.quote import QuotePaper
+from studio.web.amounts import shown_percent
+from studio.web.counter_missing import Desk, item_of
+from studio.web.counter_page import MissingItem, SumRow
+from studio.web.counter_price import breakdown_rows, short_money
+from studio.web.days import day_words
+from studio.web.quotes_reading import minutes_field
+from studio.web.security import Seat
+from studio.web.sent_back import Said
+from studio.web.wording import counted, opened
+
+_OF_THE_STUDIO = ("rates", "price of ", "minutes for ")
+
+
+@dataclass(frozen=True, slots=True)
+class MinutesField:
+    """The planned minutes of one ring, as they stand or as typed for this quote."""
+
+    name: str
+    label: str
+    value: str
+    error: str
+
+
+@dataclass(frozen=True, slots=True)
+class TermsPart:
+    """The terms of this quote. `minutes` are asked of those who may see what a ring costs."""
+
+    valid_days: str
+    deposit_percent: str
+    days_error: str
+    percent_error: str
+    minutes: tuple[MinutesField, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class ReadBackPage:
+    """The page. `paper` is None while the quote waits for something, which `missing` then says."""
+
+    title: str
+    heading: str
+    heading_note: str
+    number: str
+    mark: Svg
+    state: str
+    said: Said
+    paper: QuotePaper | None
+    missing: tuple[MissingItem, ...]
+    later: tuple[MissingItem, ...]
+    stands: str
+    stale: tuple[str, ...]
+    terms: TermsPart
+    rows: tuple[SumRow, ...]
+    ring_href: str
+    form_key: str
+
+    @property
+    def href(self) -> str:
+        """Where the order's page stands."""
+        return f"/orders/{self.number}"
+
+
+def read_back_page(
+    order: Order,
+    seat: Seat,
+    *,
+    draft: QuoteDraft | None,
+    missing: tuple[str, ...],
+    typed: Mapping[str, str],
+    said: Said,
+    form_key: str = "",
+) -> ReadBackPage:
+    """The quote of `order` as it would be made now, with the terms as typed; or what it waits for."""
+    count = counted(len(order.rings), "ring", "rings")
+    heading = f"{order.customer.name}, {order.number}"
+    deposit = None
+    if draft is not None and draft.breakdown.deposit_minor:
+        deposit = short_money(draft.breakdown.deposit_minor, draft.breakdown.currency)
+    desk = Desk(order, 1, deposit=deposit, waits_href="/studio" if seat.may(Right.KEEP_RATES) else "")
+    standing = order.standing_quote
+    return ReadBackPage(
+        title=f"{said.heading or 'Read back'}: {heading}",
+        heading="Read back before sending",
+        heading_note=f"{order.customer.name}, order {order.number}, {count}",
+        number=order.number,
+        mark=state_mark(order.state),
+        state=opened(order.state),
+        said=said,
+        paper=None if draft is None else paper_of(draft),
+        missing=tuple(_item(word, desk) for word in missing),
+        later=tuple(_item(word, desk) for word in order.missing.bench),
+        stands="" if standing is None else f"Quote {standing.number} stands; the new one takes its place.",
+        stale=() if draft is None else tuple(_stale_words(old, seat) for old in draft.stale),
+        terms=_terms(order, seat, draft, typed, said),
+        rows=breakdown_rows(draft.breakdown, draft.rates) if draft and seat.may(Right.SEE_COST) else (),
+        ring_href=f"/orders/{order.number}/rings/1",
+        form_key=form_key or secrets.token_urlsafe(18),
+    )
+
+
+def _terms(
+    order: Order, seat: Seat, draft: QuoteDraft | None, typed: Mapping[str, str], said: Said
+) -> TermsPart:
+    planned = () if draft is None else draft.breakdown.rings
+    rates = None if draft is None else draft.rates
+    minutes = tuple(
+        MinutesField(
+            name=minutes_field(place),
+            label="Minutes planned" if len(order.rings) == 1 else f"Minutes planned, ring {place}",
+            value=typed.get(minutes_field(place)) or str(ring.job.minutes),
+            error=said.error(minutes_field(place)),
+        )
+        for place, ring in enumerate(planned, 1)
+    )
+    return TermsPart(
+        valid_days=typed.get("valid_days") or ("" if rates is None else str(rates.valid_days)),
+        deposit_percent=typed.get("deposit_percent")
+        or ("" if rates is None else shown_percent(rates.deposit_percent)),
+        days_error=said.error("valid_days"),
+        percent_error=said.error("deposit_percent"),
+        minutes=minutes if seat.may(Right.SEE_COST) else (),
+    )
+
+
+def _item(word: str, desk: Desk) -> MissingItem:
+    """What is missing, with the place where it is filled in: at the counter, or on the studio's page."""
+    if word.startswith(_OF_THE_STUDIO):
+        return MissingItem(opened(f"the {word}"), desk.waits_href)
+    found = item_of(word, desk)
+    number = desk.order.number if desk.order else ""
+    if found.href.startswith("#"):
+        return MissingItem(found.words, f"/orders/{number}/rings/1{found.href}")
+    return found
+
+
+def _stale_words(old: MetalPrice, seat: Seat) -> str:
+    return f"The price of {old.metal.replace('-', ' ')} is of {day_words(old.on, today=seat.today)}."

@@ -1,0 +1,115 @@
+"""What is typed about a quote: its terms, how it was sent, the yes to it, its deposit."""
+
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass
+from typing import TypeVar
+
+from studio.book.order_values import Order
+from studio.book.quotes import QuoteTerms, SentHow
+from studio.book.rate_limits import MOST_DAYS, MOST_MINUTES
+from studio.web.amounts import read_amount, read_count, read_percent
+from studio.web.errors import FieldError
+from studio.web.reading import Reading, sure
+from studio.web.texts import read_name, read_text
+
+T = TypeVar("T")
+
+_read_minutes = read_count(0, MOST_MINUTES, "minute", "minutes")
+LONGEST_REASON, LONGEST_ADDRESS = 500, 200
+
+
+@dataclass(frozen=True, slots=True)
+class YesTyped:
+    """A yes as it was noted: who said it, the deposit or why there is none, and why a late one counts."""
+
+    name: str
+    deposit_minor: int | None
+    without_deposit: str | None
+    reason: str | None
+
+
+@dataclass(frozen=True, slots=True)
+class SentTyped:
+    """How a quote left the studio, and to whom."""
+
+    how: SentHow
+    to: str
+
+
+def minutes_field(position: int) -> str:
+    """The name of the field for the minutes of one ring: 'minutes-2'."""
+    return f"minutes-{position}"
+
+
+def read_terms(raw: Mapping[str, object], order: Order) -> QuoteTerms:
+    """What this quote says otherwise than the studio's rates; an empty field is as the rates say.
+
+    Raises `FieldErrors` at `valid_days`, `deposit_percent`, `minutes-1`.
+    """
+    asked = Reading(raw, "")
+    days = _given(asked, "valid_days", read_count(1, MOST_DAYS, "day", "days"))
+    percent = _given(asked, "deposit_percent", read_percent(100))
+    times = {
+        ring.position: _given(asked, minutes_field(ring.position), _read_minutes) for ring in order.rings
+    }
+    typed = {f"{order.number}/{place}": minutes for place, minutes in times.items() if minutes is not None}
+    asked.stop()
+    return QuoteTerms(valid_days=days, deposit_percent=percent, minutes=typed)
+
+
+def read_yes_to(raw: Mapping[str, object], currency: str, *, is_late: bool) -> YesTyped:
+    """The yes; both a deposit and a reason to do without one are one thing too many."""
+    asked = Reading(raw, "")
+    name = asked.needed("name", read_name, "name of who said yes")
+    deposit, without = _read_deposit(asked, currency)
+    reason = _text(asked, "reason")
+    if is_late and not reason:
+        asked.add("reason", "The quote has run out. Say why it is let through.")
+    asked.stop()
+    return YesTyped(sure(name), deposit, without, reason)
+
+
+def read_deposit(raw: Mapping[str, object], currency: str) -> tuple[int | None, str | None]:
+    """The deposit as paid, in minor units, or why the work begins without; one of the two."""
+    asked = Reading(raw, "")
+    deposit, without = _read_deposit(asked, currency)
+    if deposit is None and not without and not asked.is_wrong("deposit", "without_deposit"):
+        asked.add("deposit", "What was paid? Or say below why the work begins without.")
+    asked.stop()
+    return deposit, without
+
+
+def read_sent(raw: Mapping[str, object]) -> SentTyped:
+    """How the quote left, and to whom."""
+    asked = Reading(raw, "")
+    how = asked.choice("how", SentHow)
+    if not asked.has("how"):
+        asked.add("how", "How did it leave?")
+    to = asked.read("to", lambda value, field: read_text(value, field, longest=LONGEST_ADDRESS))
+    asked.stop()
+    return SentTyped(sure(how), to or "")
+
+
+def at_its_field(error: FieldError) -> FieldError:
+    """The book speaks of `deposit_minor`, the page of `deposit`."""
+    return FieldError("deposit" if error.field == "deposit_minor" else error.field, error.message)
+
+
+def _read_deposit(asked: Reading, currency: str) -> tuple[int | None, str | None]:
+    deposit = _given(asked, "deposit", read_amount(currency))
+    without = _text(asked, "without_deposit")
+    if deposit == 0:
+        asked.add("deposit", "Nothing was paid? Leave it empty, or say below why the work begins without.")
+    if deposit is not None and without:
+        asked.add("without_deposit", "Either a deposit was paid, or there is a reason to begin without.")
+    return deposit, without
+
+
+def _given(asked: Reading, name: str, reader: Callable[[object, str], T]) -> T | None:
+    """What `reader` makes of a field, None where it is empty."""
+    return asked.read(name, reader) if asked.has(name) else None
+
+
+def _text(asked: Reading, name: str) -> str | None:
+    found = asked.read(name, lambda value, field: read_text(value, field, longest=LONGEST_REASON))
+    return found or None

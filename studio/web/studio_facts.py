@@ -1,0 +1,114 @@
+"""What the papers say of the studio, as the Studio page shows and reads it."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass, replace
+
+from babel.core import get_global
+
+from studio.book.studio import Studio
+from studio.craft.hallmark import HallmarkRule
+from studio.web.errors import FieldError, FieldErrors
+from studio.web.forms import long_text, short_text
+from studio.web.reading import Reading, read_id, sure
+from studio.web.sent_back import Said
+from studio.web.studio_prices import Choice
+from studio.web.texts import read_email, read_name, read_phone
+
+LONGEST_ADDRESS, LONGEST_TERMS = 500, 2_000
+RULES = {
+    HallmarkRule.UK: "United Kingdom",
+    HallmarkRule.CONVENTION: "Convention countries",
+    HallmarkRule.NONE: "No rule",
+}
+FACTS_WORDS = {
+    "name": "Name",
+    "subtitle": "Below it",
+    "address": "Address",
+    "phone": "Phone",
+    "email": "E-mail",
+    "hallmark_rule": "Hallmark rule",
+    "currency": "Currency",
+    "tax_name": "Tax is called",
+    "returns": "Returns",
+    "small_print": "Small print",
+}
+"""The form's fields and their words."""
+
+
+@dataclass(frozen=True, slots=True)
+class FactsForm:
+    """What the papers say of the studio, as it stands or as it was typed."""
+
+    name: str
+    subtitle: str
+    address: str
+    phone: str
+    email: str
+    hallmark_rule: str
+    currency: str
+    tax_name: str
+    returns: str
+    small_print: str
+    rules: tuple[Choice, ...]
+
+
+def facts_form(facts: Studio, said: Said) -> FactsForm:
+    """The form with what stands, or with what was typed and could not be kept."""
+    texts = {name: said.typed.get(name, text) for name, text in facts_texts(facts).items()}
+    return FactsForm(**texts, rules=tuple(Choice(rule, words) for rule, words in RULES.items()))
+
+
+def facts_texts(facts: Studio) -> dict[str, str]:
+    """What stands, as the form's fields show it."""
+    return {
+        "name": facts.name,
+        "subtitle": facts.subtitle,
+        "address": facts.address,
+        "phone": facts.phone,
+        "email": facts.email,
+        "hallmark_rule": facts.hallmark_rule,
+        "currency": facts.currency,
+        "tax_name": facts.tax_name,
+        "returns": facts.returns,
+        "small_print": facts.small_print,
+    }
+
+
+def read_facts(raw: Mapping[str, object], stands: Studio) -> Studio:
+    """The studio as typed; raises `FieldErrors` with all that is to be put right."""
+    asked = Reading(raw, "")
+    name = asked.needed("name", read_name, "name")
+    subtitle = asked.read("subtitle", short_text)
+    address = asked.read("address", long_text(LONGEST_ADDRESS))
+    phone, email = asked.read("phone", read_phone), asked.read("email", read_email)
+    rule = asked.choice("hallmark_rule", HallmarkRule)
+    if not asked.has("hallmark_rule"):
+        asked.add("hallmark_rule", "The hallmark rule is not chosen yet.")
+    currency = asked.needed("currency", read_currency, "currency")
+    tax_name = asked.needed("tax_name", short_text, "name of the tax")
+    returns = asked.read("returns", long_text(LONGEST_TERMS))
+    small_print = asked.read("small_print", long_text(LONGEST_TERMS))
+    version = asked.read("version", read_id)
+    asked.stop()
+    return replace(
+        stands,
+        name=sure(name),
+        subtitle=subtitle or "",
+        address=address or "",
+        phone=phone or "",
+        email=email or "",
+        hallmark_rule=sure(rule),
+        currency=sure(currency),
+        tax_name=sure(tax_name),
+        returns=returns or "",
+        small_print=small_print or "",
+        version=sure(version),
+    )
+
+
+def read_currency(value: object, field: str) -> str:
+    """A currency by its three letters in ISO 4217, in capitals."""
+    code = short_text(value, field).upper()
+    if code not in get_global("all_currencies"):
+        raise FieldErrors([FieldError(field, "We know no such currency. Type its three letters: GBP.")])
+    return code
