@@ -75,7 +75,8 @@ def run(app: FastAPI, settings: Settings, bound: socket.socket, reached: Callabl
     note = settings.home / ADDRESS_FILE
 
     def say() -> None:
-        note.write_text(settings.base_url, "utf-8")
+        with suppress(OSError):  # a full disk keeps nobody from reading the book
+            note.write_text(settings.base_url, "utf-8")
         reached()
 
     # The server hands the signal that ended it back to us: without this it would end us before we tidied up.
@@ -84,7 +85,8 @@ def run(app: FastAPI, settings: Settings, bound: socket.socket, reached: Callabl
         try:
             _Server(config, say).run(sockets=[bound])
         finally:
-            note.unlink(missing_ok=True)
+            with suppress(OSError):
+                note.unlink()
 
 
 def served_at(home: Path) -> str | None:

@@ -13,17 +13,26 @@ from sqlmodel import Session
 
 from studio.book import engine as engines
 from studio.book.links import enter_by_link, make_link
-from studio.book.people import PROGRAM, Actor, add_user, users
-from studio.book.schema import bring_up_to_date
-from studio.book.studio import Studio, found_studio
+from studio.book.people import PROGRAM, Actor, users
 from studio.book.tokens import make_token
 from studio.clock import now as this_moment
 from studio.craft.roles import Role
 from studio.settings import Settings
 from tests.asgi import InProcess
-from tests.builders import NOW, PASSPHRASE
+from tests.builders import PASSPHRASE
+from tests.founding import PEOPLE, found_book
+from tests.postgresql.both import POSTGRESQL, SQLITE, databases_of
+from tests.postgresql.fixtures import empty_database, founded_database, server, server_book_url
 
-PEOPLE = {"Maren": Role.OWNER, "Ivo": Role.COUNTER, "Tilde": Role.MAKER}
+__all__ = ["empty_database", "founded_database", "server", "server_book_url"]
+
+
+def pytest_generate_tests(metafunc: pytest.Metafunc) -> None:
+    """A test with a book runs once for each database it is a test of."""
+    if "database" in metafunc.fixturenames:
+        found = databases_of(metafunc.module.__name__, metafunc.function.__name__)
+        if found != (SQLITE,):
+            metafunc.parametrize("database", found)
 
 
 @pytest.fixture(autouse=True)
@@ -40,18 +49,22 @@ def founded_book(tmp_path_factory: pytest.TempPathFactory) -> Path:
     """A book brought up by the migrations, with a studio and three people; copied for each test."""
     path = tmp_path_factory.mktemp("founded") / "book.db"
     engine = engines.open_book(f"sqlite:///{path}")
-    bring_up_to_date(engine, now=NOW)
-    with engines.session(engine) as session:
-        found_studio(session, facts=Studio("Wrenfold", "goldsmiths"), actor=PROGRAM, now=NOW)
-        for name, role in PEOPLE.items():
-            add_user(session, name=name, role=role, actor=PROGRAM, now=NOW)
+    found_book(engine)
     engine.dispose()
     return path
 
 
 @pytest.fixture
-def book_url(founded_book: Path, tmp_path: Path) -> str:
+def database() -> str:
+    """The kind of database the book of a test lies in."""
+    return SQLITE
+
+
+@pytest.fixture
+def book_url(database: str, request: pytest.FixtureRequest, founded_book: Path, tmp_path: Path) -> str:
     """The address of a fresh book."""
+    if database == POSTGRESQL:
+        return str(request.getfixturevalue("server_book_url"))
     shutil.copy(founded_book, tmp_path / "book.db")
     return f"sqlite:///{tmp_path / 'book.db'}"
 

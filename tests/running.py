@@ -7,7 +7,7 @@ import socket
 import subprocess
 import sys
 import time
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from contextlib import contextmanager
 from dataclasses import dataclass
 from pathlib import Path
@@ -76,15 +76,50 @@ def a_running_demo(home: Path, python_path: str = str(ROOT), *, seconds: float =
             process.communicate(timeout=15)
 
 
-def _opening_line(process: subprocess.Popen[str], seconds: float) -> str:
-    """The one-time address from the line `Open http://…`; fails with what the process said."""
+@dataclass(frozen=True, slots=True)
+class Served:
+    """A studio's own book, served by a process that a test may end in any way."""
+
+    base_url: str
+    process: subprocess.Popen[str]
+
+
+@contextmanager
+def a_served_book(home: Path, *, before: Sequence[str] = (), seconds: float = 60) -> Iterator[Served]:
+    """Run `serve` on the book in `home`, wait until it listens, and stop it afterwards if it still runs.
+
+    `before` is a command that becomes the server at its end, as `unshare` does.
+    """
+    port = free_port()
+    with subprocess.Popen(
+        [*before, *STUDIO, "serve", "--port", str(port), "--home", str(home)],
+        stdout=subprocess.PIPE, stderr=subprocess.PIPE, text=True, env=environment(), cwd=home.parent,
+    ) as process:  # fmt: skip
+        try:
+            said = _first_line(process, seconds)
+            if said != f"Listening on http://127.0.0.1:{port}":
+                process.kill()
+                raise AssertionError(
+                    f"the server said {said!r} instead of listening: {process.communicate()}"
+                )
+            yield Served(f"http://127.0.0.1:{port}", process)
+        finally:
+            process.terminate()
+            process.communicate(timeout=60)
+
+
+def _first_line(process: subprocess.Popen[str], seconds: float) -> str:
+    """What the process says first, '' if it says nothing in this time."""
     assert process.stdout is not None
     waiting = selectors.DefaultSelector()
     waiting.register(process.stdout, selectors.EVENT_READ)
-    if waiting.select(seconds):
-        line = process.stdout.readline()
-        if found := re.match(r"Open (http://127\.0\.0\.1:\d+/enter/\S+)", line):
-            return found.group(1)
+    return process.stdout.readline().rstrip() if waiting.select(seconds) else ""
+
+
+def _opening_line(process: subprocess.Popen[str], seconds: float) -> str:
+    """The one-time address from the line `Open http://…`; fails with what the process said."""
+    if found := re.match(r"Open (http://127\.0\.0\.1:\d+/enter/\S+)", _first_line(process, seconds)):
+        return found.group(1)
     process.kill()
     out, err = process.communicate()
     raise AssertionError(f"no opening line within {seconds} s:\n{out}\n{err}")

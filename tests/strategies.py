@@ -1,5 +1,7 @@
 """Fingers and designs as a counter may take them, for the laws that hold for all of them."""
 
+from dataclasses import replace
+
 from hypothesis import strategies as st
 
 from studio.craft.alloys import ALLOYS
@@ -7,6 +9,8 @@ from studio.craft.designs import (
     WIRE_PROFILES,
     Design,
     Finger,
+    FingerName,
+    Hand,
     Measured,
     Pattern,
     PatternWhen,
@@ -41,6 +45,26 @@ def fingers(draw: st.DrawFn) -> Finger:
         circumference_mm=near.circumference_mm,
         measured=draw(st.none() | st.sampled_from(Measured)),
         gauge_width_mm=draw(st.none() | lengths(1, 12)),
+    )
+
+
+@st.composite
+def whole_fingers(draw: st.DrawFn) -> Finger:
+    """A finger with all that may be said of it: the knuckle, a size not settled yet, the hand, its warmth."""
+    finger = draw(fingers())
+    knuckle, to = (
+        nearest(finger.system, finger.circumference_mm + draw(lengths(0, 8))) if draw(st.booleans()) else None
+        for _ in range(2)
+    )
+    return replace(
+        finger,
+        knuckle_label=None if knuckle is None else knuckle.label,
+        knuckle_circumference_mm=None if knuckle is None else knuckle.circumference_mm,
+        to_label=None if to is None else to.label,
+        to_circumference_mm=None if to is None else to.circumference_mm,
+        hand=draw(st.none() | st.sampled_from(Hand)),
+        name=draw(st.none() | st.sampled_from(FingerName)),
+        is_warm=draw(st.none() | st.booleans()),
     )
 
 

@@ -8,6 +8,7 @@ const place = `counter ${form.elements.draft.value}`;
 let saving = 0;
 let isSent = false;
 let asked = null;
+let isUnsaved = false;
 
 const fields = () => new URLSearchParams(new FormData(form));
 
@@ -35,10 +36,11 @@ async function save() {
   }
   asked?.abort();
   asked = new AbortController();
+  const body = fields();
   try {
     const answer = await fetch(form.dataset.drafts, {
       method: "POST",
-      body: fields(),
+      body,
       signal: asked.signal,
       redirect: "error",
     });
@@ -50,6 +52,7 @@ async function save() {
     const found = new DOMParser().parseFromString(await answer.text(), "text/html").querySelector("#saved");
     document.querySelector("#saved").replaceWith(document.adoptNode(found));
     sessionStorage.removeItem(place);
+    isUnsaved = fields().toString() !== body.toString();
     rememberAddress();
   } catch (error) {
     if (error.name !== "AbortError") {
@@ -60,8 +63,18 @@ async function save() {
 }
 
 form.addEventListener("input", () => {
+  isUnsaved = true;
+  rememberAddress();
   clearTimeout(saving);
   saving = setTimeout(save, SAVING_PAUSE_MS);
+});
+
+/* Who leaves before the pause is over has it kept on the way out: at the server, and here should it not hear. */
+window.addEventListener("pagehide", () => {
+  if (isUnsaved && !isSent) {
+    keepHere();
+    navigator.sendBeacon(form.dataset.drafts, fields());
+  }
 });
 
 /* What is on its way must not bring back a form that an order was made of. */
@@ -93,3 +106,8 @@ if (here !== null && !document.querySelector("#errors")) {
   form.dispatchEvent(new Event("input", { bubbles: true }));
 }
 sessionStorage.removeItem(place);
+
+/* A page that answered a button has no address to come back to: it is kept, and gets that of its form. */
+if (document.querySelector(".counter-errors") || location.pathname !== form.dataset.home) {
+  save();
+}

@@ -5,6 +5,12 @@ if (first) {
   first.focus();
 }
 
+/* A page that answered a form takes the address where it is found again, so that the back button finds it. */
+const own = document.querySelector("[data-own]");
+if (own) {
+  history.replaceState(null, "", own.dataset.own);
+}
+
 /* The server keeps one order for one key whatever happens here; this only spares a second press its wait. */
 document.addEventListener("submit", (event) => {
   const form = event.target;

@@ -43,10 +43,11 @@ def agree(
 ) -> Order:
     """Note the yes that somebody called `name` said to a quote: the order is agreed, its rings stand.
 
-    `deposit_minor` is what was paid with the yes, `without_deposit` why the work may begin without; with
-    neither, a deposit that the quote asks for stays open. A quote that has run out wants a `reason`. Raises
-    `QuoteUnknown`, `QuoteSuperseded`, `QuoteAnswered`, `QuoteExpired`; `MoveRefused` without a name, or
-    where the order no longer waits for an answer; `Refused` for an amount that cannot be.
+    `deposit_minor` is what was paid with the yes, `without_deposit` why the work may begin without all of it.
+    A deposit that is asked for stays open with neither, and with less than was asked and no reason.
+    A quote that has run out wants a `reason`. Raises `QuoteUnknown`, `QuoteSuperseded`, `QuoteAnswered`,
+    `QuoteExpired`; `MoveRefused` without a name, or where the order no longer waits for an answer; `Refused`
+    for an amount that cannot be.
     """
     who, why = one_line(name), one_line(reason)
     with transaction(session):
@@ -104,8 +105,9 @@ def note_deposit(
     actor: Actor,
     now: datetime,
 ) -> Order:
-    """Note the deposit of an agreed order as paid, or why the work may begin without; or put it right.
+    """Note what was paid of an agreed order's deposit, why the work may begin without all of it; or both.
 
+    What is said takes the place of what was noted before; 0 says that nothing was paid after all.
     Raises `OrderUnknown`, `VersionStale`, `NoAgreement` where no quote of the order is agreed, and `Refused`
     where neither is said or the amount cannot be.
     """
@@ -128,6 +130,23 @@ def note_deposit(
     return order(session, number)
 
 
+def begin_without_deposit(
+    session: Session, row: OrderRow, *, why: str, actor: Actor, now: datetime
+) -> dict[str, object]:
+    """Let the work begin with the deposit open: `why` stands in the order's yes, and a part paid stays paid.
+
+    Inside a transaction that holds `row`. What it now says of the deposit, for the history. Raises
+    `NoAgreement` where no yes to a quote holds.
+    """
+    agreement = holding_agreement(session, row.id)
+    if agreement is None:
+        raise NoAgreement(row.number)
+    agreement.without_deposit = why
+    agreement.deposit_at, agreement.deposit_actor = now, actor.name
+    session.add(agreement)
+    return _deposit_shown(agreement)
+
+
 def _check_standing(session: Session, asked: QuoteRow) -> None:
     if asked.state == QuoteState.AGREED:
         raise QuoteAnswered(asked.number)
@@ -147,6 +166,8 @@ def _put_deposit(
 ) -> None:
     if amount_minor is None and without is None:
         return
+    if amount_minor == 0 and (not quote.deposit_minor or agreement.deposit_minor is not None):
+        amount_minor = None  # nothing was asked for, or nothing was paid after all
     if amount_minor is not None and not 0 < amount_minor <= quote.total_minor:
         most = float(from_minor(quote.total_minor, quote.currency))
         why = Why.NOT_ABOVE_ZERO if amount_minor <= 0 else Why.TOO_LARGE

@@ -5,13 +5,18 @@ from collections.abc import Iterator
 from contextlib import contextmanager
 from typing import Any
 
-from sqlalchemy import Connection, Engine, create_engine, event
+from sqlalchemy import URL, Connection, Engine, create_engine, event
 from sqlalchemy.engine import make_url
+from sqlalchemy.exc import ArgumentError
 from sqlmodel import Session
 
 BUSY_TIMEOUT_MS = 5_000
+PROCESS_CONNECTIONS = 20
+"""How many connections one process opens to a server at most; PostgreSQL as installed takes 100 in all."""
 WRITES = "studio_writes"
 """The execution option of a connection that is about to write."""
+_WRITERS_LOCK = 0x5348414E4B
+"""The key of the lock that writers of a PostgreSQL book take in turn, the letters SHANK."""
 
 
 def journal_mode(version: tuple[int, ...] = sqlite3.sqlite_version_info) -> str:
@@ -29,11 +34,15 @@ def open_book(url: str) -> Engine:
     """The engine for the book at `url` ('sqlite:////home/maren/shankwright/book.db').
 
     On SQLite every connection checks foreign keys, waits `BUSY_TIMEOUT_MS` for a writer and syncs each commit
-    to the disk (FULL), since an acknowledged order must outlive a power cut. Nothing is read or made yet.
+    to the disk (FULL), since an acknowledged order must outlive a power cut. On PostgreSQL
+    ('postgresql://studio@db.example/book') a reader sees one state of the book from first row to last, and
+    writers take turns, as they do in a file: every verb may look first and write then. Nothing is read or
+    made yet. Raises SQLAlchemy's `ArgumentError` for an address of anything else, and where the driver is
+    not installed.
     """
     address = make_url(url)
     if address.get_backend_name() != "sqlite":
-        return create_engine(address, pool_pre_ping=True)
+        return _open_server(address)
     engine = create_engine(address, connect_args={"timeout": BUSY_TIMEOUT_MS / 1000})
     event.listen(engine, "connect", _prepare)
     event.listen(engine, "begin", _begin)
@@ -45,6 +54,35 @@ def session(engine: Engine) -> Iterator[Session]:
     """A session for one request. Leaving it ends what was only read; only `transaction` commits."""
     with Session(engine, expire_on_commit=False) as opened:
         yield opened
+
+
+def _open_server(address: URL) -> Engine:
+    if address.drivername not in {"postgresql", "postgresql+psycopg"}:
+        raise ArgumentError("a book lies in a file or in PostgreSQL, at sqlite:///… or postgresql://…")
+    try:
+        engine = create_engine(
+            address.set(drivername="postgresql+psycopg"),
+            pool_pre_ping=True,
+            pool_size=PROCESS_CONNECTIONS,
+            max_overflow=0,
+            isolation_level="REPEATABLE READ",
+        )
+    except ModuleNotFoundError as error:
+        raise ArgumentError(
+            "PostgreSQL is reached by a driver; install it with pip install 'shankwright[postgresql]'"
+        ) from error
+    event.listen(engine, "begin", _begin_on_server)
+    return engine
+
+
+def _begin_on_server(connection: Connection) -> None:
+    if not connection.get_execution_options().get(WRITES, False):
+        return
+    # Each statement of a writer sees what was saved before it: a state kept from before the wait for the lock
+    # would be an old one. The lock is let go by the end of the transaction, or of the connection.
+    connection.exec_driver_sql("SET TRANSACTION ISOLATION LEVEL READ COMMITTED")
+    connection.exec_driver_sql(f"SET LOCAL lock_timeout = {BUSY_TIMEOUT_MS}")
+    connection.exec_driver_sql(f"SELECT pg_advisory_xact_lock({_WRITERS_LOCK})")
 
 
 def _prepare(connection: Any, _record: object) -> None:

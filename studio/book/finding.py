@@ -1,6 +1,6 @@
 """Finding by what somebody remembers: a name, a number, the end of a telephone number."""
 
-from sqlalchemy import ColumnElement, and_, or_
+from sqlalchemy import ColumnElement, and_, false, or_
 from sqlmodel import col
 
 from studio.book.customer_tables import CustomerRow
@@ -30,7 +30,9 @@ def found_by(query: str | None, *, by_phone: bool = True) -> list[ColumnElement[
 
 def by_name(typed: str) -> ColumnElement[bool]:
     """The condition that every word of `typed` stands in the customer's name, accents and case aside."""
-    words = folded(typed).split() or ["\0"]
+    words = folded(typed).split()
+    if not words or any("\0" in word for word in words):
+        return false()  # no name holds the sign NUL, and PostgreSQL would not even look for it
     return and_(*(col(CustomerRow.name_folded).contains(word, autoescape=True) for word in words))
 
 

@@ -77,6 +77,14 @@ def price_of(
     return LivePrice(price(jobs, prices, counts), (), counts, prices, old, planned)
 
 
+def minutes_wanted(reckonings: Sequence[Reckoning], typed: Mapping[int, int]) -> tuple[str, ...]:
+    """What a table of minutes has to say before these rings can be priced, where there is no table yet.
+
+    "minutes for 'Work the pattern, hammered'" for each row; a ring with `typed` minutes wants none.
+    """
+    return tuple(f"minutes for '{minutes_words(row)}'" for row in _planned(reckonings, {}, typed)[1])
+
+
 def marked_by(rule: HallmarkRule, reckoning: Reckoning) -> bool:
     """Whether the ring is to be hallmarked by this rule, at its finished weight."""
     return is_marked(rule, ALLOYS[reckoning.design.alloy].metal, reckoning.finished_g)

@@ -3,7 +3,7 @@
 import re
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
-from datetime import date, datetime
+from datetime import date, datetime, timedelta
 from decimal import Decimal
 
 from sqlalchemy import func
@@ -13,8 +13,9 @@ from sqlmodel import Session, col
 from studio.book.actor import Actor
 from studio.book.audit import note
 from studio.book.rate_tables import MetalPriceRow
-from studio.book.studio import studio
+from studio.book.studio import studio, time_zone
 from studio.book.transaction import transaction
+from studio.clock import day_of
 from studio.craft.alloys import ALLOYS, Metal
 from studio.craft.errors import Refusal, Refused, Why
 from studio.craft.metals import PRECIOUS
@@ -23,7 +24,9 @@ from studio.craft.units import checked_text, has_ambiguous_comma, shortened
 
 DECIMALS = 6
 LONGEST_SOURCE = 200
-_PRICE = re.compile(r"(\d{1,12})(?:[.,](\d+))?")
+MOST_DAYS_AHEAD = 7
+"""A price may be put in this many days before its day; one further off is a slip of the pen."""
+_PRICE = re.compile(r"([0-9]{1,12})(?:[.,]([0-9]+))?")
 
 
 @dataclass(frozen=True, slots=True)
@@ -95,8 +98,8 @@ def stale(prices: Mapping[str, MetalPrice], day: date, rates: Rates) -> tuple[Me
 def add_metal_price(session: Session, *, price: MetalPrice, actor: Actor, now: datetime) -> MetalPriceEntry:
     """Enter the price of a metal for a day, in the studio's currency, exactly as typed.
 
-    Raises `Refused` for an unknown metal, a price not above zero or of more than six decimals, or a source
-    that is too long.
+    Raises `Refused` for an unknown metal, a price not above zero or of more than six decimals, a day more
+    than seven days ahead, or a source that is too long.
     """
     (entry,) = add_metal_prices(session, prices=(price,), actor=actor, now=now)
     return entry
@@ -110,10 +113,11 @@ def add_metal_prices(
     With more than one price the fields are named 'prices.0.price'.
     """
     several = len(prices) > 1
+    last = day_of(now, time_zone(session)) + timedelta(days=MOST_DAYS_AHEAD)
     refusals = [
         refusal
         for place, price in enumerate(prices)
-        for refusal in price_refusals(price, f"prices.{place}." if several else "")
+        for refusal in price_refusals(price, f"prices.{place}." if several else "", last=last)
     ]
     if refusals:
         raise Refused(*refusals)
@@ -177,8 +181,11 @@ def read_price(typed: str, field: str = "price") -> Decimal:
     return Decimal(text.replace(",", "."))
 
 
-def price_refusals(price: MetalPrice, before: str = "") -> Iterator[Refusal]:
-    """Every reason why a price cannot stand; `before` opens the names of its fields."""
+def price_refusals(price: MetalPrice, before: str = "", *, last: date | None = None) -> Iterator[Refusal]:
+    """Every reason why a price cannot stand; `before` opens the names of its fields.
+
+    `last` is the last day a price can be put in for; left out, every day can stand.
+    """
     if price.metal not in priced_metals():
         yield Refusal(f"{before}metal", Why.UNKNOWN_CHOICE, shortened(price.metal))
     if not price.price.is_finite():
@@ -189,6 +196,8 @@ def price_refusals(price: MetalPrice, before: str = "") -> Iterator[Refusal]:
         yield Refusal(f"{before}price", Why.TOO_LARGE, f"{price.price:f}"[:24], high=10**12)
     elif price.price != round(price.price, DECIMALS):
         yield Refusal(f"{before}price", Why.TOO_LONG, f"{price.price:f}"[:24], high=DECIMALS, unit="decimals")
+    if last is not None and price.on > last:
+        yield Refusal(f"{before}on", Why.TOO_LARGE, price.on.isoformat())
     if not price.source.strip():
         yield Refusal(f"{before}source", Why.EMPTY)
     elif len(price.source) > LONGEST_SOURCE:

@@ -1,6 +1,6 @@
 """Writing the rings of an order: each with its finger, its design and its reckoned figures."""
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from datetime import datetime
 from typing import Any
 
@@ -63,6 +63,11 @@ def rings_shown(session: Session, order_id: int) -> list[dict[str, Any]]:
         .order_by(col(RingRow.position))
     ).all()
     return [_shown(ring, finger) for ring, finger in found]
+
+
+def without_reasons(rings: Sequence[Mapping[str, Any]]) -> list[dict[str, Any]]:
+    """The rings as `rings_shown` gives them, without why their warnings were let through."""
+    return [{name: value for name, value in ring.items() if name != "reasons"} for ring in rings]
 
 
 def _finger_id(

@@ -35,6 +35,7 @@ class OrderRow(Row, table=True):
         Index("ix_orders_list", "year", "serial", "number", "state", *_LISTED),
         Index("ix_orders_list_by_state", "state", "year", "serial", "number", *_LISTED),
         Index("ix_orders_bench_on", "bench_on", "state"),
+        Index("ix_orders_agreed_at", "agreed_at"),
     )
 
     id: int = Field(default=None, primary_key=True)

@@ -6,13 +6,14 @@ from datetime import datetime
 from sqlmodel import Session
 
 from studio.book.actor import Actor
+from studio.book.agreements import begin_without_deposit
 from studio.book.audit import note
 from studio.book.customer_tables import CustomerRow
 from studio.book.customers import add_customer, put_contact
 from studio.book.errors import CustomerUnknown, MoveRefused, NoAgreement, NoRings, OrderFixed, WhyNot
 from studio.book.order_numbers import next_number
 from studio.book.order_reads import order, orders_page, state_counts
-from studio.book.order_rings import put_rings, rings_shown
+from studio.book.order_rings import put_rings, rings_shown, without_reasons
 from studio.book.order_tables import OrderRow
 from studio.book.order_values import (
     UNSET,
@@ -30,7 +31,7 @@ from studio.book.standing import supersede, take_yes_back
 from studio.book.studio import time_zone
 from studio.book.transaction import transaction
 from studio.clock import day_of
-from studio.craft.missing import Missing
+from studio.craft.missing import BEFORE_THE_BENCH, DEPOSIT, Missing
 from studio.craft.orders import BEFORE_AGREEMENT, State, move_between
 
 __all__ = [
@@ -111,9 +112,10 @@ def change_order(
 
     Its quote is then superseded.
     From agreed on, rings, wanted and promised days stand: changing them raises `OrderFixed`; the note, the
-    bench date and the customer's contact stay free. Saying again what already stands changes nothing and
-    keeps the version. Raises `OrderUnknown`, `VersionStale`, `NoRings`, and `Refused` for a ring that cannot
-    be made.
+    bench date and the customer's contact stay free, and until the bench the reasons for warnings: no paper
+    of the customer's shows them, so a quote stands when they change. Saying again what already
+    stands changes nothing and keeps the version. Raises `OrderUnknown`, `VersionStale`, `NoRings`, and
+    `Refused` for a ring that cannot be made.
     """
     with transaction(session):
         row = locked_order(session, number, version)
@@ -131,7 +133,10 @@ def change_order(
                 raise NoRings
             put_rings(session, row, changes.rings, actor=actor, now=now)
             new_rings = rings_shown(session, row.id)
-        if new_rings != old_rings:
+        has_new_reasons = new_rings != old_rings
+        if without_reasons(new_rings) != without_reasons(old_rings) or (
+            has_new_reasons and state not in BEFORE_THE_BENCH
+        ):
             fixed.append("rings")
         if fixed and state not in BEFORE_AGREEMENT:
             raise OrderFixed(number, state, tuple(fixed))
@@ -162,15 +167,19 @@ def move_order(
     to: State,
     version: int,
     reason: str | None = None,
+    may_waive: bool = True,
     actor: Actor,
     now: datetime,
 ) -> Order:
     """Move an order on, or back, as the table of moves allows.
 
     An order that becomes a draft again leaves its quote superseded; a yes taken back leaves it waiting.
-    No move makes it quoted or agreed: `issue_quote` and `agree` do. Raises `OrderUnknown`, `VersionStale`,
-    and `MoveRefused`: no such move, a reason asked for and not given, or the bench still waits for something;
-    `NoAgreement` where a yes older than the quotes would be taken back.
+    No move makes it quoted or agreed: `issue_quote` and `agree` do. Where the bench waits for the deposit
+    alone, a `reason` lets the work begin without and is kept with the yes, if `may_waive`.
+
+    Raises `OrderUnknown`, `VersionStale`, and `MoveRefused`: no such move, a reason asked for and not given,
+    or the bench still waits for something; `NoAgreement` where a yes older than the quotes would be taken
+    back.
     """
     why = one_line(reason)
     with transaction(session):
@@ -181,10 +190,14 @@ def move_order(
             raise MoveRefused(number, start, to, WhyNot.NO_SUCH_MOVE)
         if move.needs_reason and why is None:
             raise MoveRefused(number, start, to, WhyNot.NEEDS_REASON)
-        if lacking := _lacking(session, number, start, to):
+        lacking = _lacking(session, number, start, to)
+        is_waived = lacking == (DEPOSIT,) and why is not None and may_waive
+        if lacking and not is_waived:
             raise MoveRefused(number, start, to, WhyNot.MISSING, lacking)
         also: dict[str, object] = {}
-        if to is State.DRAFT:
+        if is_waived and why is not None:
+            also = begin_without_deposit(session, row, why=why, actor=actor, now=now)
+        elif to is State.DRAFT:
             row.agreed_name = row.agreed_at = None
             also = _superseded(session, row.id, now)
         elif start is State.AGREED and to is State.QUOTED and not take_yes_back(session, row, now):

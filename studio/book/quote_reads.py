@@ -7,7 +7,7 @@ from datetime import UTC, date, datetime, time, timedelta
 from typing import Any
 from zoneinfo import ZoneInfo
 
-from sqlalchemy import Select, SQLColumnExpression, bindparam
+from sqlalchemy import Select, SQLColumnExpression, bindparam, func
 from sqlalchemy import select as pick
 from sqlmodel import Session, col, select
 
@@ -122,14 +122,14 @@ def open_until() -> SQLColumnExpression[date | None]:
 
 
 def has_open_deposit() -> SQLColumnExpression[bool]:
-    """For a list of orders: whether it is agreed and its deposit neither paid nor waived."""
+    """For a list of orders: whether it is agreed and its deposit neither paid in full nor waived."""
     return (
         pick(col(AgreementRow.id))
         .where(
             col(AgreementRow.order_id) == col(OrderRow.id),
             col(AgreementRow.ended_at).is_(None),
             col(AgreementRow.deposit_asked_minor) > 0,
-            col(AgreementRow.deposit_minor).is_(None),
+            func.coalesce(col(AgreementRow.deposit_minor), 0) < col(AgreementRow.deposit_asked_minor),
             col(AgreementRow.without_deposit).is_(None),
         )
         .exists()

@@ -106,7 +106,8 @@ class Agreement:
     """The yes to a quote: who said it, who noted it, and how it stands with the deposit.
 
     `reason` says why a quote that had run out was let through. `deposit_minor` is what was paid,
-    `without_deposit` why the work may begin without; with neither the deposit is open.
+    `without_deposit` why the work may begin without all of it. Without a reason the deposit is open until
+    what was paid reaches what was asked.
     """
 
     quote_number: str
@@ -123,7 +124,14 @@ class Agreement:
 
     @property
     def deposit(self) -> Deposit:
-        """How it stands with the deposit. What was paid counts, whatever was asked for."""
-        if self.deposit_minor is not None or self.without_deposit is not None:
+        """How it stands with the deposit: settled by the whole of it or by a reason, open after a part."""
+        if self.without_deposit is not None:
             return Deposit.SETTLED
-        return Deposit.OPEN if self.deposit_asked_minor else Deposit.NOT_ASKED
+        if self.deposit_minor is None:
+            return Deposit.OPEN if self.deposit_asked_minor else Deposit.NOT_ASKED
+        return Deposit.SETTLED if self.deposit_minor >= self.deposit_asked_minor else Deposit.OPEN
+
+    @property
+    def is_part_paid(self) -> bool:
+        """Whether something was paid, but less than was asked."""
+        return self.deposit_minor is not None and self.deposit_minor < self.deposit_asked_minor

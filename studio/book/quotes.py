@@ -12,7 +12,7 @@ from studio.book.agreements import agree, note_deposit
 from studio.book.audit import note
 from studio.book.errors import MoveRefused, NotQuotable, QuoteUnknown, VersionStale, WhyNot
 from studio.book.frozen import frozen_quote
-from studio.book.live_price import LivePrice, PlannedRing, price_of
+from studio.book.live_price import LivePrice, PlannedRing, minutes_wanted, price_of
 from studio.book.order_reads import order
 from studio.book.order_values import Order
 from studio.book.order_writing import locked_order, one_line, put_state
@@ -94,6 +94,8 @@ def quotable(
     reckonings = [ring.reckoning for ring in found.rings]
     live = price_of(session, reckonings, day=today, minutes=typed, rates=rates)
     missing = (*found.missing.quote, *live.missing)
+    if rates is None:
+        missing += minutes_wanted(reckonings, typed)
     if missing or live.breakdown is None or live.rates is None:
         raise NotQuotable(number, missing)
     revision = len(quotes_of(session, number)) + 1

@@ -1,5 +1,6 @@
 """Signing in with name and passphrase, and staying signed in: sessions are kept here, not in the cookie."""
 
+from contextlib import suppress
 from dataclasses import dataclass
 from datetime import datetime, timedelta
 
@@ -8,7 +9,7 @@ from sqlmodel import Field, Session, col, select
 
 from studio.book.actor import Actor
 from studio.book.audit import note
-from studio.book.errors import SignInRefused, UserUnknown
+from studio.book.errors import BookBusy, BookFull, SignInRefused, UserUnknown
 from studio.book.keys import hash_of, new_key
 from studio.book.passphrases import HASHER, matches
 from studio.book.people import UserRow, user_row
@@ -101,7 +102,8 @@ def who(session: Session, *, key: str, now: datetime) -> Actor | None:
         return None
     actor = Actor(user.id, user.name, Role(user.role))
     if now - place.seen_at >= _TOUCH_AFTER:
-        with transaction(session):
+        # Who only wants to read does so on a full disk too, and while somebody else writes for long.
+        with suppress(BookBusy, BookFull), transaction(session):
             session.exec(update(SignInRow).where(col(SignInRow.key_hash) == hash_of(key)).values(seen_at=now))
     return actor
 

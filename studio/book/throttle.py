@@ -19,6 +19,8 @@ _FREE_TRIES = {"pair": 5, "address": 20, "name": 20}
 _LONGEST_WAIT = timedelta(minutes=15)
 _FORGOTTEN_AFTER = timedelta(hours=12)
 _KNOWN_FOR = timedelta(days=60)
+_SET_BACK = timedelta(minutes=1)
+"""A try so far ahead was made before the clock was set back: nobody waits until the clock is there again."""
 
 
 class TryRow(Row, table=True):
@@ -60,7 +62,8 @@ def refuse_while_waiting(session: Session, *, name: str, address: str, now: date
     ends = [
         row.last_at + wait_after(kind, row.wrong)
         for row in found
-        if (kind := row.subject.split(" ", 1)[0]) != "name" or not is_known
+        if ((kind := row.subject.split(" ", 1)[0]) != "name" or not is_known)
+        and row.last_at <= now + _SET_BACK
     ]
     if ends and max(ends) > now:
         raise SignInWaits(max(ends))

@@ -12,6 +12,10 @@ from studio.book.errors import BookBusy, BookFull
 
 _IS_OPEN = "studio_transaction_is_open"
 _IS_SPOILED = "studio_transaction_is_spoiled"
+_SERVER_BUSY = frozenset({"55P03", "40P01", "40001"})
+"""PostgreSQL's lock_not_available, deadlock_detected and serialization_failure (its manual, appendix A)."""
+_SERVER_FULL = "53100"
+"""PostgreSQL's disk_full, from the same table."""
 
 
 @contextmanager
@@ -37,7 +41,7 @@ def transaction(session: Session) -> Iterator[None]:
             yield
         _commit(session)
     except OperationalError as error:
-        raise _in_words(error) from error
+        raise in_words(error) from error
     finally:
         session.rollback()  # of nothing, after the commit
         session.info[_IS_OPEN] = False
@@ -59,8 +63,10 @@ def _commit(session: Session) -> None:
     session.commit()
 
 
-def _in_words(error: OperationalError) -> Exception:
+def in_words(error: OperationalError) -> Exception:
+    """`BookBusy` or `BookFull` where that is what the database says, else the error as it is."""
+    state = getattr(error.orig, "sqlstate", None)  # PostgreSQL's, five signs
     code = getattr(error.orig, "sqlite_errorcode", 0) & 0xFF  # the extended codes share their low byte
-    if code in {sqlite3.SQLITE_BUSY, sqlite3.SQLITE_LOCKED}:
+    if code in {sqlite3.SQLITE_BUSY, sqlite3.SQLITE_LOCKED} or state in _SERVER_BUSY:
         return BookBusy()
-    return BookFull() if code == sqlite3.SQLITE_FULL else error
+    return BookFull() if code == sqlite3.SQLITE_FULL or state == _SERVER_FULL else error

@@ -9,6 +9,8 @@ from studio.craft.orders import BEFORE_AGREEMENT, State
 from studio.craft.reckonings import Reckoning
 
 BEFORE_THE_BENCH = BEFORE_AGREEMENT | {State.AGREED}
+DEPOSIT = "deposit"
+"""The word for an open deposit among what the bench waits for: a reason does instead."""
 
 
 class Deposit(StrEnum):
@@ -16,7 +18,7 @@ class Deposit(StrEnum):
 
     NOT_ASKED = "not asked"  # the quote asks for none, or the yes is older than the quotes
     OPEN = "open"
-    SETTLED = "settled"  # paid, or a reason was given to begin without
+    SETTLED = "settled"  # all that was asked for is paid, or a reason was given to begin without
 
 
 @dataclass(frozen=True, slots=True)
@@ -56,21 +58,17 @@ def missing(facts: OrderFacts) -> Missing:
 
     A quote waits for a telephone number, the wanted day and a finger measured for every ring; the bench for
     its date, the deposit or a reason to begin without, every size known, and a reason for each warning that
-    asks for one. A size somewhere between two is quoted at the larger end and holds up the bench alone. A
-    promised day is good to have. 'measured finger of ring 2', 'reason for narrow gauge on ring 1'.
+    asks for one. A size measured as somewhere between two is quoted at the larger end and holds up the bench
+    alone. A promised day is good to have. 'measured finger of ring 2', 'reason for narrow gauge on ring 1'.
     """
     quote: list[str] = []
     bench: list[str] = []
     if facts.state in BEFORE_AGREEMENT:
         quote += ["phone"] * (not facts.has_phone) + ["wanted day"] * (not facts.has_wanted_day)
-        quote += [
-            f"measured finger of ring {ring.position}"
-            for ring in facts.rings
-            if ring.is_told and not ring.is_between
-        ]
+        quote += [f"measured finger of ring {ring.position}" for ring in facts.rings if ring.is_told]
     if facts.state in BEFORE_THE_BENCH:
         bench += ["bench date"] * (not facts.has_bench_date)
-        bench += ["deposit"] * (facts.deposit is Deposit.OPEN)
+        bench += [DEPOSIT] * (facts.deposit is Deposit.OPEN)
         bench += [f"size of ring {ring.position}" for ring in facts.rings if ring.is_between]
         bench += [
             f"reason for {code.replace('-', ' ')} on ring {ring.position}"

@@ -36,7 +36,8 @@ class RingToMake:
     """One ring of an order with all that its sheet tells. No contact, no price.
 
     `promised_at` is in the studio's own time zone; `address` is the order's page, for the square code;
-    `version` is the order's, `printed_on` the day the sheet is printed.
+    `version` is the order's, `printed_on` the day the sheet is printed, `waits` what still holds up the work
+    on the order ('deposit').
     """
 
     number: str
@@ -54,6 +55,7 @@ class RingToMake:
     note: str
     address: str
     printed_on: date
+    waits: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -109,6 +111,7 @@ class BenchSheet:
     number: str
     customer: str
     ring: str
+    not_yet: str
     bench_day: str
     promised: str
     foot: str
@@ -141,6 +144,7 @@ def bench_sheet(ring: RingToMake, practice: Practice = COMMON_PRACTICE) -> Bench
         number=ring.number,
         customer=ring.customer,
         ring=f"ring {ring.position} of {ring.count}",
+        not_yet=f"Not yet for the bench: {', '.join(ring.waits)}" if ring.waits else "",
         bench_day="no day yet" if ring.bench_on is None else full_day_words(ring.bench_on),
         promised=_promised(ring),
         foot=f"{ring.number}, ring {ring.position} of {ring.count}, version {ring.version}, "

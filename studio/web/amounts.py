@@ -78,7 +78,7 @@ def read_count(low: int, high: int, one: str, many: str) -> Callable[[object, st
     def reader(value: object, field: str) -> int:
         text = str(value) if isinstance(value, int) and not isinstance(value, bool) else _plain(value, field)
         text = text.removesuffix(many).removesuffix(one).strip()
-        if not (text.isascii() and text.isdigit()):
+        if not (text.isascii() and text.removeprefix("-").isdigit()):
             raise _asks(field, "This has to be a whole number.")
         if not low <= int(text) <= high:
             raise _asks(field, f"This has to be {low} to {high} {many}.")

@@ -13,6 +13,7 @@ from fastapi import FastAPI
 from fastapi.exceptions import RequestValidationError
 from jinja2 import Environment
 from sqlalchemy import Engine
+from sqlalchemy.exc import OperationalError
 from starlette.exceptions import HTTPException
 from starlette.requests import Request
 from starlette.responses import HTMLResponse, JSONResponse, RedirectResponse, Response
@@ -20,6 +21,7 @@ from starlette.responses import HTMLResponse, JSONResponse, RedirectResponse, Re
 from studio.book.engine import session
 from studio.book.errors import BookError, NotFound
 from studio.book.orders import order
+from studio.book.transaction import in_words as book_error
 from studio.craft.errors import Refused
 from studio.web.book_errors import declined, more_of, number_of
 from studio.web.errors import Declined, FieldError, FieldErrors, in_words
@@ -149,6 +151,14 @@ def on_book(request: Request, error: BookError) -> Response:
     return answer(request, found.status_code, found.errors, current=current, headers=found.headers)
 
 
+def on_database(request: Request, error: OperationalError) -> Response:
+    """A book that could not even be read, as somebody else held it. Any other failing is unforeseen."""
+    known = book_error(error)
+    if not isinstance(known, BookError):
+        raise error
+    return on_book(request, known)
+
+
 def _as_it_stands(engine: Engine, number: str, error: BookError) -> Mapping[str, object] | None:
     try:
         with session(engine) as book:
@@ -179,5 +189,6 @@ def add_answers(app: FastAPI) -> None:
         FieldErrors: on_fields,
         Refused: on_refused,
         BookError: on_book,
+        OperationalError: on_database,
     }
     app.exception_handlers.update(handlers)

@@ -119,7 +119,10 @@ def changed(seat: Taker, number: str, body: OrderPatch) -> Response:
 
 @router.post("/api/orders/{number}/moves", response_model=MovedOut)
 def moved(request: Request, seat: Reader, number: str, body: MoveIn) -> Response:
-    """Move an order to another state. It becomes agreed by the yes to its quote alone."""
+    """Move an order to another state. It becomes agreed by the yes to its quote alone.
+
+    Where the bench waits for the deposit alone, a `reason` from somebody who notes deposits does instead.
+    """
     asked = Reading(body.fields(), "")
     to = asked.needed("to", lambda value, field: read_choice(value, field, State), "state to move to")
     version = asked.needed("version", read_id, "version")
@@ -134,6 +137,7 @@ def moved(request: Request, seat: Reader, number: str, body: MoveIn) -> Response
             to=sure(to),
             version=sure(version),
             reason=reason or None,
+            may_waive=seat.may(Right.AGREE),
             actor=seat.actor,
             now=seat.now,
         )
@@ -163,7 +167,9 @@ def _read_order_number(value: object, field: str) -> str | None:
 def _changes(asked: Reading, stands: Order, calendar: Calendar) -> OrderChanges:
     """The fields that were sent, read; of a contact what was left out stays as it is."""
     terms = asked.found.take(lambda: read_terms(asked.raw, calendar))
-    changed: dict[str, Any] = {name: getattr(terms, name) for name in _TERMS if name in asked.raw}
+    changed: dict[str, Any] = {}
+    if terms is not None:  # else what is wrong with them is told with the rest, by stop()
+        changed |= {name: getattr(terms, name) for name in _TERMS if name in asked.raw}
     if asked.has("customer"):
         changed["customer"] = asked.found.take(lambda: _contact(asked.raw["customer"], stands))
     if "rings" in asked.raw:

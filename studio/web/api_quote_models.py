@@ -36,7 +36,7 @@ class QuoteIn(In):
 
 
 class AgreementIn(In):
-    """Who said yes. With neither a deposit nor a reason to do without, the deposit stays open.
+    """Who said yes. Until the deposit is paid in full, or a reason is given to do without, it stays open.
 
     `reason` is why a quote is agreed after it has run out.
     """

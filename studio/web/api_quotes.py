@@ -48,8 +48,6 @@ def agreed(
     deposit = asked.read("deposit_minor", _optional(read_minor))
     without = asked.read("without_deposit", long_text(LONGEST_REASON))
     reason = asked.read("reason", long_text(LONGEST_REASON))
-    if deposit is not None and without:
-        asked.add("without_deposit", "Either a deposit was paid, or there is a reason to do without.")
     asked.stop()
 
     def work() -> Answer:

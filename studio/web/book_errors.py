@@ -17,6 +17,7 @@ from studio.book.errors import (
     NameTaken,
     NoAgreement,
     NoRings,
+    NothingToSettle,
     NotQuotable,
     OrderFixed,
     OrderUnknown,
@@ -35,6 +36,7 @@ from studio.book.errors import (
 )
 from studio.book.order_values import Order
 from studio.book.passphrases import SHORTEST
+from studio.craft.missing import DEPOSIT
 from studio.craft.orders import BEFORE_AGREEMENT, State
 from studio.web.days import full_day_words
 from studio.web.errors import Declined, echo
@@ -63,7 +65,9 @@ def declined(error: BookError) -> Declined:
 
 def number_of(error: BookError) -> str | None:
     """The number of the order that the error speaks of, if it does."""
-    if isinstance(error, VersionStale | MoveRefused | OrderFixed | NotQuotable | NoAgreement):
+    if isinstance(
+        error, VersionStale | MoveRefused | OrderFixed | NotQuotable | NoAgreement | NothingToSettle
+    ):
         return error.number
     if isinstance(error, QuoteSuperseded | QuoteExpired | QuoteAnswered):
         return error.number.rpartition("-q")[0]
@@ -101,11 +105,18 @@ def _move(error: MoveRefused) -> Declined:
         return Declined(422, "Say why, in a few words.", field="reason")
     if error.why is WhyNot.NEEDS_NAME:
         return Declined(422, "Who said yes? Give the name.", field="name")
-    if error.end is State.AGREED and error.start in BEFORE_AGREEMENT:
-        return Declined(409, "An order becomes agreed by the yes to its quote.")
     if error.why is WhyNot.MISSING:
-        return Declined(409, f"The order waits for: {', '.join(error.missing)}.")
-    return Declined(409, f"An order that is {error.start} does not become {error.end} in one step.")
+        instead = ", or a reason to begin without" if error.missing == (DEPOSIT,) else ""
+        return Declined(409, f"The order waits for: {', '.join(error.missing)}{instead}.")
+    return Declined(409, _no_such_move(error.start, error.end))
+
+
+def _no_such_move(start: State, end: State) -> str:
+    if end is State.AGREED and start in BEFORE_AGREEMENT:
+        return "An order becomes agreed by the yes to its quote."
+    if end is State.QUOTED and start is State.AGREED:
+        return "This order is agreed. Take the yes back first, then quote anew."
+    return f"An order that is {start} does not become {end} in one step."
 
 
 def _fixed(error: OrderFixed) -> Declined:
@@ -149,6 +160,9 @@ _ANSWERS: dict[type[BookError], Callable[[Any], Declined]] = {
         503, "This paper is still being made. Try again in a moment.", headers={"Retry-After": "2"}
     ),
     NoAgreement: lambda error: Declined(409, f"Nobody has said yes to a quote of {error.number}."),
+    NothingToSettle: lambda error: Declined(
+        409, f"No size of ring {error.position} of {error.number} waits to be settled."
+    ),
     UserUnknown: lambda _: Declined(404, "Nobody of this name works here."),
     VersionStale: lambda _: Declined(
         409,

@@ -11,7 +11,7 @@ from studio.craft.orders import BEFORE_AGREEMENT
 from studio.craft.roles import Right
 from studio.web.bodies import Typed
 from studio.web.counter_desk import Standing, live, shown, standing_of
-from studio.web.counter_drafts import opened_again, saved_words
+from studio.web.counter_drafts import key_not_kept_yet, opened_again, saved_words
 from studio.web.counter_drafts import router as drafts_router
 from studio.web.counter_form import CounterForm, flat
 from studio.web.counter_keeping import kept
@@ -40,7 +40,7 @@ def empty_page(request: Request, seat: Taker, customer: str = "", draft: str = "
     if again is not None:
         form, saved = again
         return shown(request, seat, form, None, saved=saved)
-    form = new_order_form(seat.actor.name)
+    form = new_order_form(seat.actor.name).with_values(draft=key_not_kept_yet(seat, draft))
     if customer:
         form = form.with_values(customer__id=customer)
     return shown(request, seat, form, None)
@@ -68,7 +68,8 @@ def ring_page(request: Request, seat: Taker, number: str, position: str, draft: 
     if isinstance(again, tuple):
         form, saved = again
         return shown(request, seat, form, standing, saved=saved)
-    return shown(request, seat, ring_form(standing.order, standing.ring, seat.zone), standing)
+    form = ring_form(standing.order, standing.ring, seat.zone)
+    return shown(request, seat, form.with_values(draft=key_not_kept_yet(seat, draft)), standing)
 
 
 @router.post("/orders/{number}/rings/{position}")

@@ -97,6 +97,22 @@ def opened_again(seat: Seat, key: str) -> tuple[CounterForm, str] | str | None:
     return CounterForm({**found.typed, "draft": key}), _saved_words(seat, found)
 
 
+def key_not_kept_yet(seat: Seat, key: str) -> str:
+    """`key`, where nothing was ever kept under it; '' for a form that was, or for what is no key.
+
+    A page that was left before it was kept is opened again under its own key, so that what the browser still
+    holds of it finds its way back.
+    """
+    if not is_draft_key(key):
+        return ""
+    with session(seat.engine) as book:
+        try:
+            draft(book, key)
+        except DraftUnknown:
+            return key
+    return ""
+
+
 def unfinished(book: Session, seat: Seat) -> tuple[UnfinishedForm, ...]:
     """The forms nobody has finished, for those who take orders; nobody else sees a name in them."""
     if not seat.may(Right.TAKE_ORDERS):

@@ -50,11 +50,20 @@ def kept(request: Request, seat: Seat, form: CounterForm, standing: Standing | N
         work = _taking(seat, form, read.customer, ring.draft, read.terms)
     try:
         with session(seat.engine) as book:
-            return do_once(request, seat, book, lambda: work(book), form_key=form.value("idempotency_key"))
+            return do_once(request, seat, book, lambda: work(book), form_key=_form_key(form, standing))
     except VersionStale as stale:
         return _stale(request, seat, form.with_values(version=str(stale.current)), standing)
     except (KeyReused, OrderFixed, CustomerUnknown) as refused:
         return _refused(request, seat, form, standing, refused)
+
+
+def _form_key(form: CounterForm, standing: Standing | None) -> str:
+    """The key under which the form is taken once.
+
+    A new order's is that of its kept form, so that one half-typed form, open in two tabs, is one order.
+    """
+    draft = form.value("draft")
+    return draft if standing is None and is_draft_key(draft) else form.value("idempotency_key")
 
 
 def _refused(
@@ -176,7 +185,13 @@ def _rings_with(standing: Standing, ring: RingDraft) -> tuple[RingDraft, ...]:
 
 
 def _going_on(book: Session, seat: Seat, form: CounterForm, order: Order) -> Answer:
-    """Where the button leads: one more ring, the read-back before a quote, or the order's page."""
-    finish_draft(book, key=form.value("draft"), number=order.number, now=seat.now)
+    """Where the button leads: one more ring, the read-back before a quote, or the order's page.
+
+    A form sent before it kept itself is kept and ended too, so that its address leads to the order.
+    """
+    key = form.value("draft")
+    if is_draft_key(key):
+        keep_draft(book, key=key, typed={}, actor=seat.actor, now=seat.now)
+    finish_draft(book, key=key, number=order.number, now=seat.now)
     more = {"add": "/rings/new", "quote": "/read-back"}.get(form.value("act"), "")
     return Answer(303, "", f"/orders/{order.number}{more}")

@@ -188,6 +188,8 @@ def _is_far(refusal: Refusal) -> bool:
 
 def _outside(refusal: Refusal, *, is_above: bool) -> str:
     """What lies outside the limits; the unit stands behind the value, or else behind the limits."""
+    if _leaf(refusal) == "on":
+        return "A price of a day to come? Put it in at most a week before its day."
     said, unit = f"{_said(refusal)} is", ""
     if _is_far(refusal):
         said, unit = "That is far", f" {refusal.unit}" if refusal.unit else ""
@@ -225,6 +227,8 @@ def _unknown_label(refusal: Refusal) -> str:
 
 def _unknown_choice(refusal: Refusal) -> str:
     said = echo(refusal.typed)
+    if refusal.field.startswith("minutes."):
+        return f"This order has no ring {said}." if said else "This order has no such ring."
     start = f"We have no {_thing(refusal)} called {said}." if said else f"We have no such {_thing(refusal)}."
     return f"{start} Choose one from the list."
 
@@ -252,5 +256,9 @@ _SENTENCES: dict[Why, Callable[[Refusal], str]] = {
     Why.ROLLED_AFTER_CLOSING: lambda _: "A rolled pattern goes on the flat strip, never on the closed ring.",
     Why.NEEDS_FLAT: lambda _: "This form is made from flat strip only. Choose the flat section.",
     Why.NOT_YET: lambda _: "We cannot reckon this form yet. Choose a band.",
+    Why.OUTSIDE_RANGE: lambda r: (
+        f"{echo(r.typed) or 'This'} lies outside what was agreed, {r.unit}."
+        " Take the yes back and quote anew for it."
+    ),
     Why.RANGE_REVERSED: lambda _: "The largest size lies below the smallest. Change them over.",
 }

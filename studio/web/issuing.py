@@ -1,14 +1,17 @@
 """Issuing a quote: prepared in a thread, its paper made while no thread waits, written down in a thread."""
 
+from asyncio import Lock, sleep
 from collections.abc import Callable
+from contextlib import suppress
 from functools import partial
+from weakref import WeakValueDictionary
 
 from starlette.concurrency import run_in_threadpool
 from starlette.requests import Request
 from starlette.responses import Response
 
 from studio.book.engine import session
-from studio.book.errors import VersionStale
+from studio.book.errors import BookBusy, VersionStale
 from studio.book.idempotency import Answer
 from studio.book.quote_paper import paper_of
 from studio.book.quotes import Quote, QuoteDraft, QuoteTerms, issue_quote, quotable
@@ -17,8 +20,11 @@ from studio.papers.render import made
 from studio.web.once import do_once, done_before
 from studio.web.security import Seat
 
-MOST_TRIES = 3
+MOST_TRIES = 25
 """How often a quote is prepared anew because somebody changed the order while its paper was made."""
+FIRST_PAUSE_S, LONGEST_PAUSE_S = 0.01, 0.25
+_in_turn: WeakValueDictionary[tuple[int, str], Lock] = WeakValueDictionary()
+"""Whose turn it is, by book and order: two papers of one order made at once would spoil one another."""
 
 
 async def issued(
@@ -32,23 +38,37 @@ async def issued(
 ) -> Response:
     """The answer to a request that issues a quote of the order `number`, given once under its key.
 
-    No session is held while the paper is made. Where the order changed meanwhile the quote is prepared
-    again, at most three times; then the book's `VersionStale` stands. Raises what `quotable` raises.
+    No session is held while the paper is made. Requests for the same order take turns. Where the order
+    changed meanwhile the quote is prepared again, after a pause that grows, at most 25 times. Nobody who
+    asks for a quote names a version, so in the end the book is busy (`BookBusy`). Raises what `quotable`
+    raises.
     """
-    for tries_left in reversed(range(MOST_TRIES)):
+    turn = _in_turn.setdefault((id(seat.engine), number), Lock())
+    async with turn:
+        return await _tried(request, seat, number, terms, answer, form_key=form_key)
+
+
+async def _tried(
+    request: Request,
+    seat: Seat,
+    number: str,
+    terms: QuoteTerms,
+    answer: Callable[[Quote], Answer],
+    *,
+    form_key: object,
+) -> Response:
+    for tried in range(MOST_TRIES):
+        await sleep(min(FIRST_PAUSE_S * tried, LONGEST_PAUSE_S))
         prepared = await run_in_threadpool(_prepared, request, seat, number, terms, form_key)
         if isinstance(prepared, Response):
             return prepared
         draft = prepared
         paper = await made(partial(_paper, draft))
-        try:
+        with suppress(VersionStale):
             return await run_in_threadpool(
                 _written, request, seat, draft, paper=paper, answer=answer, form_key=form_key
             )
-        except VersionStale:
-            if not tries_left:
-                raise
-    raise RuntimeError("a quote was neither issued nor refused")
+    raise BookBusy
 
 
 def _prepared(

@@ -1,4 +1,4 @@
-"""One order's page and what is done there: its deposit, moving it, its bench date and its note."""
+"""One order's page and what is done there: deposit, moves, dates, and what is still said of its rings."""
 
 from collections.abc import Callable
 from typing import Annotated
@@ -15,6 +15,7 @@ from studio.book.order_values import Order, OrderChanges
 from studio.book.orders import change_order, move_order
 from studio.book.orders import order as read_order
 from studio.book.quotes import note_deposit
+from studio.book.settling import settle_size
 from studio.craft.errors import Refused
 from studio.craft.orders import State, move_between
 from studio.craft.roles import Right
@@ -25,9 +26,12 @@ from studio.web.errors import Declined, FieldError, FieldErrors, Findings, in_wo
 from studio.web.forms import LONGEST_NOTE
 from studio.web.moves import right_for
 from studio.web.once import do_once
+from studio.web.order_deposit import read_deposit
 from studio.web.order_history import history_of
-from studio.web.order_page import order_context, reason_field, two_versions
-from studio.web.quotes_reading import at_its_field, read_deposit
+from studio.web.order_page import is_waivable, order_context, reason_field, two_versions
+from studio.web.order_ring import size_field, warning_field
+from studio.web.order_ring_reading import read_reasons
+from studio.web.quotes_reading import at_its_field
 from studio.web.reading import read_id
 from studio.web.render import Place, page
 from studio.web.security import Seat, requires
@@ -50,14 +54,14 @@ def order(request: Request, number: str, seat: Looks) -> HTMLResponse:
 def deposit(
     request: Request, number: str, typed: Typed, seat: Annotated[Seat, requires(Right.AGREE)]
 ) -> Response:
-    """Note the deposit as paid, or why the work begins without; or put right what was noted."""
+    """Note what was paid of the deposit, why the work begins without all of it, or both; or put it right."""
     fields = typed_texts(typed, "deposit", "without_deposit")
 
     def work(book: Session) -> None:
         found = read_order(book, number)
         if found.agreement is None:
             raise NoAgreement(number)
-        paid, without = read_deposit(typed, found.agreement.currency)
+        paid, without = read_deposit(typed, found.agreement)
         note_deposit(
             book,
             number=number,
@@ -78,7 +82,7 @@ def move(
     """Move the order on or back, with the reason where the move asks for one."""
     to = _state(typed.get("to"))
     name = reason_field(to)
-    fields = typed_texts(typed, name)
+    fields = typed_texts(typed, name) if name in typed else {}
     standing = _read(seat, number)
     wanted = move_between(standing.state, to)
     if wanted is not None:
@@ -92,6 +96,7 @@ def move(
             to=to,
             version=_version(typed),
             reason=reason or None,
+            may_waive=seat.may(Right.AGREE),
             actor=seat.actor,
             now=seat.now,
         )
@@ -115,6 +120,57 @@ def plan(
         change_order(
             book, number=number, version=_version(typed), changes=changes, actor=seat.actor, now=seat.now
         )
+
+    return _done(request, seat, number, typed, fields=fields, work=work)
+
+
+@router.post("/orders/{number}/rings/{position}/reasons", response_class=HTMLResponse)
+def reasons(
+    request: Request,
+    number: str,
+    position: int,
+    typed: Typed,
+    seat: Annotated[Seat, requires(Right.TAKE_ORDERS)],
+) -> Response:
+    """Say why the warnings of a ring are let through; the quote and the yes to it stay as they are."""
+    names = [name for name in typed if name.startswith(warning_field(position, ""))]
+    fields = typed_texts(typed, *names)
+
+    def work(book: Session) -> None:
+        rings = read_reasons(typed, read_order(book, number), position)
+        changes = OrderChanges(rings=rings)
+        change_order(
+            book, number=number, version=_version(typed), changes=changes, actor=seat.actor, now=seat.now
+        )
+
+    return _done(request, seat, number, typed, fields=fields, work=work)
+
+
+@router.post("/orders/{number}/rings/{position}/size", response_class=HTMLResponse)
+def size(
+    request: Request,
+    number: str,
+    position: int,
+    typed: Typed,
+    seat: Annotated[Seat, requires(Right.TAKE_ORDERS)],
+) -> Response:
+    """Settle the size of a ring that was agreed as a range."""
+    name = size_field(position)
+    fields = typed_texts(typed, name)
+
+    def work(book: Session) -> None:
+        try:
+            settle_size(
+                book,
+                number=number,
+                position=position,
+                version=_version(typed),
+                size=fields[name],
+                actor=seat.actor,
+                now=seat.now,
+            )
+        except Refused as refused:
+            raise FieldErrors([FieldError(name, error.message) for error in in_words(refused)]) from None
 
     return _done(request, seat, number, typed, fields=fields, work=work)
 
@@ -154,7 +210,9 @@ def _refused(
 ) -> Response:
     told = declined(refused)
     sentence = told.errors[0].message
-    if refused.why is WhyNot.NEEDS_REASON:
+    is_waiver = bool(fields) and is_waivable(refused.missing, seat)
+    if is_waiver or refused.why is WhyNot.NEEDS_REASON:
+        sentence = "Say why, or note the deposit." if is_waiver else sentence
         errors = (FieldError(reason_field(refused.end), sentence),)
         return _again(request, seat, number, to_put_right(errors, fields), 422)
     said = Said(heading="Nothing was changed", sentences=(sentence,), typed=fields)

@@ -16,6 +16,7 @@ _DONE = {
     "issue a quote": "made a quote",
     "send a quote": "noted how the quote left",
     "note the deposit": "noted the deposit",
+    "settle a size": "settled a size",
     "note the yes": "noted the yes",
     "take the quote back": "took the quote back",
     "take the yes back": "took the yes back",
@@ -29,6 +30,7 @@ _DONE = {
     "take it up again": "took it up again",
 }
 _OF_A_QUOTE = frozenset({"issue a quote", "send a quote"})
+_SHOWS_CHANGES = frozenset({"change an order", "settle a size"})
 _FIELDS = {
     "wanted_on": "wanted by",
     "wanted_hard": "fixed day",
@@ -78,7 +80,7 @@ def _entry(line: AuditLine, seat: Seat) -> HistoryEntry:
         what = f"{what} of {agreed}"
     if line.verb in _OF_A_QUOTE and (quote := new.get("quote")):
         what = f"{what}, {quote}"
-    changes = tuple(_changes(old, new, seat)) if line.verb == "change an order" else ()
+    changes = tuple(_changes(old, new, seat)) if line.verb in _SHOWS_CHANGES else ()
     return HistoryEntry(
         when=hour_words(line.at, seat.zone, seat.today),
         sentence=f"{line.actor} {what}.",

@@ -1,43 +1,27 @@
 """What an order's page shows: the order read back whole, what comes next, and what was done to it."""
 
 import secrets
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
-from studio.book.order_values import Order, OrderRing
+from studio.book.order_values import Order
 from studio.craft.drawing import Svg, state_mark
-from studio.craft.missing import Missing
+from studio.craft.missing import DEPOSIT, Missing
 from studio.craft.orders import BEFORE_AGREEMENT, Move, State, moves_from
 from studio.craft.roles import Right
-from studio.web.counter_figures import reckoned
-from studio.web.counter_page import Reckoned, TwoVersions, Warned
-from studio.web.counter_show import ring_form
+from studio.web.counter_page import TwoVersions
 from studio.web.days import full_day_words
-from studio.web.forms import Calendar
 from studio.web.moves import right_for
 from studio.web.order_history import HistoryEntry, history_of
 from studio.web.order_quotes import QuoteAct, QuotesPart, quote_acts, quotes_part
-from studio.web.order_words import Fact, days_of, facts_of, finger_words, paper_words
+from studio.web.order_ring import RingPart, ring_part
+from studio.web.order_words import Fact, days_of, paper_words
 from studio.web.security import Seat
 from studio.web.sent_back import Said, both_versions
-from studio.web.wording import counted, joined, opened, ordinal, since_words
+from studio.web.wording import counted, joined, opened, since_words
 
 _BY_OTHER_WAYS = frozenset({State.CALLED_OFF, State.AGREED, State.QUOTED})
 """Ends of a move that no button on the way on leads to: calling off, the yes to a quote, making one."""
 OPEN_STATES = frozenset({State.DRAFT, State.QUOTED, State.AGREED, State.AT_THE_BENCH})
-
-
-@dataclass(frozen=True, slots=True)
-class RingPart:
-    """One ring of the order: its drawing and figures as at the counter, and what was chosen."""
-
-    position: int
-    anchor: str
-    heading: str
-    finger: str
-    edit_href: str
-    shown: Reckoned
-    facts: tuple[Fact, ...]
-    warnings: tuple[Warned, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -63,7 +47,8 @@ class NextPart:
 
     `quote_acts` lead to the quote and the yes; after it `forward` is the way on, None where it is not open to
     this person or waits for something (`waits`). `undo` takes an everyday move back at once; `others` ask for
-    a reason. `paper_href` is the bench sheet, '' while `paper_words` says what it waits for.
+    a reason. `paper_href` is the bench sheet, '' while `paper_words` says what it waits for; it
+    `is_paper_early` while the bench waits for something: then a quiet link, since the sheet says so itself.
     """
 
     said: str
@@ -75,11 +60,13 @@ class NextPart:
     not_yet_asked: str
     paper_href: str
     paper_words: str
+    is_paper_early: bool
 
     @property
     def has_acts(self) -> bool:
         """Whether there is a button or a paper to offer."""
-        return self.forward is not None or bool(self.paper_href or self.quote_acts)
+        has_paper = bool(self.paper_href) and not self.is_paper_early
+        return self.forward is not None or has_paper or bool(self.quote_acts)
 
 
 @dataclass(frozen=True, slots=True)
@@ -155,7 +142,7 @@ def order_context(order: Order, seat: Seat, said: Said | None = None) -> OrderPa
         customer=_customer(order, seat),
         days=days_of(order, seat),
         plan=_plan(order, seat, told),
-        rings=tuple(_ring(order, ring, seat, may_edit=may_edit) for ring in order.rings),
+        rings=tuple(ring_part(order, ring, seat, told, may_edit=may_edit) for ring in order.rings),
         add_ring_href=f"/orders/{order.number}/rings/new" if may_edit else "",
         quotes=quotes_part(order, seat, told),
         history=history_of(order.history, seat),
@@ -169,22 +156,6 @@ def reason_field(to: State) -> str:
     return f"reason-{str(to).replace(' ', '-')}"
 
 
-def _ring(order: Order, ring: OrderRing, seat: Seat, *, may_edit: bool) -> RingPart:
-    calendar = Calendar(seat.today, seat.zone)
-    shown, _ = reckoned(ring_form(order, ring, seat.zone), calendar)
-    which = "The ring" if len(order.rings) == 1 else f"{opened(ordinal(ring.position))} ring"
-    return RingPart(
-        position=ring.position,
-        anchor=f"ring-{ring.position}",
-        heading=which,
-        finger=finger_words(ring.finger),
-        edit_href=f"/orders/{order.number}/rings/{ring.position}" if may_edit else "",
-        shown=shown,
-        facts=facts_of(ring, seat),
-        warnings=tuple(warned for _, notes in shown.notes for warned in notes.warnings),
-    )
-
-
 def _next(order: Order, seat: Seat, said: Said) -> NextPart:
     moves = [move for move in moves_from(order.state) if seat.may(right_for(move.start, move.end))]
     forward = next((m for m in moves if not m.is_step_back and m.end not in _BY_OTHER_WAYS), None)
@@ -195,12 +166,32 @@ def _next(order: Order, seat: Seat, said: Said) -> NextPart:
         quote_acts=quote_acts(order, seat),
         forward=None if waits or forward is None else _entry(forward, said),
         undo=tuple(_entry(move, said) for move in moves if move.is_step_back and not move.needs_reason),
-        others=tuple(_entry(move, said) for move in moves if move.needs_reason),
-        waits=f"for the bench: {joined(waits)}" if waits else "",
+        others=(
+            *((_waiver(forward, said),) if forward and is_waivable(waits, seat) else ()),
+            *(_entry(move, said) for move in moves if move.needs_reason),
+        ),
+        waits=_waits_words(waits, seat),
         not_yet_asked=_not_yet_asked(order.state, order.missing),
         paper_href=f"/orders/{order.number}/bench-sheet.pdf" if is_printable else "",
         paper_words=paper_words(order.state, len(order.rings)),
+        is_paper_early=bool(waits),
     )
+
+
+def is_waivable(waits: tuple[str, ...], seat: Seat) -> bool:
+    """Whether the bench waits for the deposit alone, and this person may let the work begin without."""
+    return waits == (DEPOSIT,) and seat.may(Right.AGREE)
+
+
+def _waits_words(waits: tuple[str, ...], seat: Seat) -> str:
+    if not waits:
+        return ""
+    instead = ", or a reason to begin without" if is_waivable(waits, seat) else ""
+    return f"for the bench: {joined(waits)}{instead}"
+
+
+def _waiver(move: Move, said: Said) -> MoveEntry:
+    return replace(_entry(move, said), verb=f"{move.verb} without the deposit", needs_reason=True)
 
 
 def _entry(move: Move, said: Said) -> MoveEntry:

@@ -3,8 +3,9 @@
 from dataclasses import dataclass
 
 from studio.book.order_values import Order
-from studio.book.quotes import Quote, QuoteState
+from studio.book.quotes import Agreement, Quote, QuoteState
 from studio.craft.missing import Deposit
+from studio.craft.money import from_minor
 from studio.craft.orders import BEFORE_AGREEMENT, State
 from studio.craft.roles import Right
 from studio.papers.money import money_words
@@ -30,7 +31,10 @@ class QuoteLineShown:
 
 @dataclass(frozen=True, slots=True)
 class DepositForm:
-    """The form that notes the deposit as paid, or why the work begins without; `is_open` while it is open."""
+    """The form that notes what was paid, and why the work begins without all of it, as both stand so far.
+
+    `is_open` while the deposit is.
+    """
 
     deposit: str
     without_deposit: str
@@ -67,8 +71,8 @@ def quotes_part(order: Order, seat: Seat, said: Said) -> QuotesPart | None:
     if agreement is not None and seat.may(Right.AGREE) and order.state is not State.CALLED_OFF:
         is_open = agreement.deposit is Deposit.OPEN
         form = DepositForm(
-            deposit=said.typed.get("deposit", ""),
-            without_deposit=said.typed.get("without_deposit", ""),
+            deposit=said.typed.get("deposit", _paid_typed(agreement)),
+            without_deposit=said.typed.get("without_deposit", agreement.without_deposit or ""),
             sign=currency_sign(agreement.currency),
             is_open=is_open or bool(said.error("deposit") or said.error("without_deposit")),
             summary="Note the deposit" if is_open else "Put the deposit right",
@@ -76,7 +80,7 @@ def quotes_part(order: Order, seat: Seat, said: Said) -> QuotesPart | None:
     return QuotesPart(
         lines=tuple(_line(quote, seat) for quote in reversed(order.quotes)),
         agreed="" if agreement is None else agreed_words(agreement, seat),
-        deposit="" if agreement is None else deposit_words(agreement, seat),
+        deposit="" if agreement is None else _deposit_words(agreement, seat),
         deposit_is_open=agreement is not None and agreement.deposit is Deposit.OPEN,
         form=form,
     )
@@ -94,6 +98,22 @@ def quote_acts(order: Order, seat: Seat) -> tuple[QuoteAct, ...]:
         words = "Read back and quote again" if standing is not None else "Read back and quote"
         acts.append(QuoteAct(words, f"/orders/{order.number}/read-back"))
     return tuple(acts)
+
+
+def _deposit_words(agreement: Agreement, seat: Seat) -> str:
+    """How it stands with the deposit; after a part payment also the reason to begin without the rest."""
+    if not agreement.is_part_paid:
+        return deposit_words(agreement, seat)
+    why = agreement.without_deposit
+    rest = f"Begins without the rest: {why.removesuffix('.')}." if why else "The rest is open."
+    return f"Part paid. {deposit_words(agreement, seat)} {rest}"
+
+
+def _paid_typed(agreement: Agreement) -> str:
+    """What was paid as it would be typed, '50.00'; '' where nothing was."""
+    if agreement.deposit_minor is None:
+        return ""
+    return str(from_minor(agreement.deposit_minor, agreement.currency))
 
 
 def _line(quote: Quote, seat: Seat) -> QuoteLineShown:

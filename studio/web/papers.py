@@ -4,7 +4,7 @@ from datetime import date, datetime
 from typing import Annotated
 from zoneinfo import ZoneInfo
 
-from fastapi import APIRouter
+from fastapi import APIRouter, Query
 from starlette.concurrency import run_in_threadpool
 from starlette.requests import Request
 from starlette.responses import Response
@@ -46,13 +46,15 @@ async def bench_sheets_of_order(request: Request, number: str, seat: Bench) -> R
 
 
 @router.get("/week/papers.pdf", response_class=Response)
-async def bench_sheets_of_week(request: Request, seat: Bench) -> Response:
+async def bench_sheets_of_week(
+    request: Request, seat: Bench, from_: Annotated[str, Query(alias="from")] = ""
+) -> Response:
     """The sheets of every ring that is due at the bench in the week of `?from=`, by bench date.
 
     Any day names its week, counted from Monday; left out, it is this week. A week without any gets one page
     that says so.
     """
-    asked = read_date(request.query_params.get("from"), "from", today=seat.today)
+    asked = read_date(from_, "from", today=seat.today)
     monday = clock.monday_of(asked or seat.today)
     sunday = week_end(monday)
     orders = await run_in_threadpool(_orders_of_week, seat, monday)
@@ -150,6 +152,7 @@ def _rings(found: Order, seat: Seat, app_address: str) -> list[RingToMake]:
             note=found.terms.note,
             address=f"{app_address}/orders/{found.number}",
             printed_on=seat.today,
+            waits=found.missing.bench,
         )
         for ring in found.rings
     ]

@@ -3,6 +3,7 @@
 from collections.abc import Mapping
 from decimal import Decimal
 
+from studio.book.metal_price_csv import COLUMNS
 from studio.book.rates import priced_metals, read_price
 from studio.craft.alloys import ALLOYS
 from studio.craft.errors import Refusal, Refused, Why
@@ -76,6 +77,8 @@ def _filled_lines(text: str) -> list[int]:
 def _in_line(refusal: Refusal, lines: list[int]) -> str:
     _, _, path = refusal.field.partition(".")
     place, _, cell = path.partition(".")
+    if refusal.field in COLUMNS:  # of a list of one price the book says 'on', not 'prices.0.on'
+        place, cell = "0", refusal.field
     if not place:
         return _LIST_WORDS.get(refusal.why, "The list cannot be read.")
     row = int(place) + 1

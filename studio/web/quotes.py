@@ -11,12 +11,13 @@ from starlette.requests import Request
 from starlette.responses import HTMLResponse, RedirectResponse, Response
 
 from studio.book.engine import session
-from studio.book.errors import MoveRefused, NotQuotable, QuoteAnswered, QuoteSuperseded, VersionStale
+from studio.book.errors import BookBusy, MoveRefused, NotQuotable, QuoteAnswered, QuoteSuperseded
 from studio.book.idempotency import Answer
 from studio.book.orders import order as read_order
 from studio.book.quotes import (
     Quote,
     QuoteDraft,
+    QuoteState,
     QuoteTerms,
     agree,
     note_sent,
@@ -30,6 +31,7 @@ from studio.craft.roles import Right
 from studio.post import AddressRefused, LineBreakRefused, QuoteLetter, quote_mail
 from studio.web.bodies import Typed
 from studio.web.book_errors import declined
+from studio.web.days import day_words
 from studio.web.errors import Declined, FieldErrors, in_words
 from studio.web.issuing import issued
 from studio.web.once import do_once
@@ -67,9 +69,12 @@ async def make(request: Request, number: str, typed: Typed, seat: Quoter) -> Res
         errors = found.errors
     except Refused as refused:
         errors = in_words(refused)
-    except (NotQuotable, VersionStale) as refused:
-        said = Said(heading="No quote was made", sentences=(declined(refused).errors[0].message,))
-        return await run_in_threadpool(_read_back, request, seat, number, _flat(typed), said=said, status=409)
+    except (NotQuotable, BookBusy) as refused:
+        why = declined(refused)
+        said = Said(heading="No quote was made", sentences=(why.errors[0].message,))
+        return await run_in_threadpool(
+            _read_back, request, seat, number, _flat(typed), said=said, status=why.status_code
+        )
     fields = _flat(typed)
     told = to_put_right(errors, fields)
     return await run_in_threadpool(_read_back, request, seat, number, fields, said=told, status=422)
@@ -83,7 +88,11 @@ def quote_by_number(request: Request, number: str, seat: Looks) -> Response:
 
 @router.get("/quotes/{number}/letter.eml", response_class=Response)
 async def letter(number: str, seat: Quoter) -> Response:
-    """A letter with the quote attached, for a mail program to open and send. Nothing is sent from here."""
+    """A letter with the quote attached, for a mail program to open and send. Nothing is sent from here.
+
+    A quote that no longer stands, or has run out, goes to nobody: that is 409.
+    """
+    await run_in_threadpool(_check_it_can_go, seat, number)
     pdf = await paper_as_issued(seat, number)
     words = await run_in_threadpool(_letter, seat, number)
     try:
@@ -223,6 +232,17 @@ def _terms(seat: Seat, number: str, typed: dict[str, object]) -> QuoteTerms:
 
 def _flat(typed: dict[str, object]) -> dict[str, str]:
     return {name: value for name, value in typed.items() if isinstance(value, str)}
+
+
+def _check_it_can_go(seat: Seat, number: str) -> None:
+    with session(seat.engine) as book:
+        found = quote(book, number)
+        standing = read_order(book, found.order_number).standing_quote
+    if found.state is QuoteState.SUPERSEDED:
+        raise QuoteSuperseded(number, None if standing is None else standing.number)
+    if found.state is QuoteState.OPEN and found.has_expired(seat.now):
+        until = day_words(found.valid_until, today=seat.today)
+        raise Declined(409, f"This quote was good until {until}. Make a new one, then write its letter.")
 
 
 def _letter(seat: Seat, number: str) -> QuoteLetter:

@@ -73,7 +73,7 @@ class QuotePage:
     rows: tuple[SumRow, ...]
     said: Said
     form_key: str
-    may_print: bool
+    may_write: bool
 
     @property
     def href(self) -> str:
@@ -120,8 +120,15 @@ def quote_page(
         rows=() if breakdown is None else breakdown_rows(breakdown),
         said=told,
         form_key=secrets.token_urlsafe(18),
-        may_print=seat.may(Right.QUOTE),
+        may_write=seat.may(Right.QUOTE) and _can_go(quote, seat),
     )
+
+
+def _can_go(quote: Quote, seat: Seat) -> bool:
+    """Whether a letter can still take the quote to the customer."""
+    if quote.state is QuoteState.OPEN:
+        return not quote.has_expired(seat.now)
+    return quote.state is QuoteState.AGREED
 
 
 def state_word(quote: Quote, seat: Seat) -> str:
@@ -166,7 +173,12 @@ def deposit_words(agreement: Agreement, seat: Seat) -> str:
     if agreement.deposit_minor is not None:
         paid = money_words(agreement.deposit_minor, agreement.currency)
         more = f" of {asked} asked" if agreement.deposit_minor != agreement.deposit_asked_minor else ""
-        return f"Deposit of {paid}{more} paid{by}."
+        why = (
+            f" Begins all the same: {agreement.without_deposit.removesuffix('.')}."
+            if agreement.without_deposit
+            else ""
+        )
+        return f"Deposit of {paid}{more} paid{by}.{why}"
     if agreement.without_deposit is not None:
         return f"Begins without a deposit: {agreement.without_deposit.removesuffix('.')}{by}."
     if agreement.deposit is Deposit.OPEN:

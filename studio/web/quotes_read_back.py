@@ -3,6 +3,7 @@
 import secrets
 from collections.abc import Mapping
 from dataclasses import dataclass
+from urllib.parse import urlencode
 
 from studio.book.order_values import Order
 from studio.book.quotes import QuoteDraft, paper_of
@@ -20,7 +21,8 @@ from studio.web.security import Seat
 from studio.web.sent_back import Said
 from studio.web.wording import counted, opened
 
-_OF_THE_STUDIO = ("rates", "price of ", "minutes for ")
+_OF_THE_STUDIO = {"rates": "rates", "price of ": "prices", "minutes for ": "minutes-heading"}
+"""How each thing begins that the studio has to say, and the part of its page where it does."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -46,7 +48,10 @@ class TermsPart:
 
 @dataclass(frozen=True, slots=True)
 class ReadBackPage:
-    """The page. `paper` is None while the quote waits for something, which `missing` then says."""
+    """The page. `paper` is None while the quote waits for something, which `missing` then says.
+
+    `fill_href` is where the first of it is filled in, '' where it is for the owner alone to say.
+    """
 
     title: str
     heading: str
@@ -57,6 +62,7 @@ class ReadBackPage:
     said: Said
     paper: QuotePaper | None
     missing: tuple[MissingItem, ...]
+    fill_href: str
     later: tuple[MissingItem, ...]
     stands: str
     stale: tuple[str, ...]
@@ -69,6 +75,13 @@ class ReadBackPage:
     def href(self) -> str:
         """Where the order's page stands."""
         return f"/orders/{self.number}"
+
+    @property
+    def own_href(self) -> str:
+        """Where this page stands with its terms as they were typed."""
+        typed = {"valid_days": self.terms.valid_days, "deposit_percent": self.terms.deposit_percent}
+        typed |= {one.name: one.value for one in self.terms.minutes}
+        return f"{self.href}/read-back?{urlencode(typed)}"
 
 
 def read_back_page(
@@ -87,7 +100,9 @@ def read_back_page(
     deposit = None
     if draft is not None and draft.breakdown.deposit_minor:
         deposit = short_money(draft.breakdown.deposit_minor, draft.breakdown.currency)
-    desk = Desk(order, 1, deposit=deposit, waits_href="/studio" if seat.may(Right.KEEP_RATES) else "")
+    waits_href = f"/studio?for={order.number}" if seat.may(Right.KEEP_RATES) else ""
+    desk = Desk(order, 1, deposit=deposit, waits_href=waits_href)
+    waiting = tuple(_item(word, desk) for word in missing)
     standing = order.standing_quote
     return ReadBackPage(
         title=f"{said.heading or 'Read back'}: {heading}",
@@ -98,7 +113,8 @@ def read_back_page(
         state=opened(order.state),
         said=said,
         paper=None if draft is None else paper_of(draft),
-        missing=tuple(_item(word, desk) for word in missing),
+        missing=waiting,
+        fill_href=next((item.href for item in waiting if item.href), ""),
         later=tuple(_item(word, desk) for word in order.missing.bench),
         stands="" if standing is None else f"Quote {standing.number} stands; the new one takes its place.",
         stale=() if draft is None else tuple(_stale_words(old, seat) for old in draft.stale),
@@ -135,8 +151,9 @@ def _terms(
 
 def _item(word: str, desk: Desk) -> MissingItem:
     """What is missing, with the place where it is filled in: at the counter, or on the studio's page."""
-    if word.startswith(_OF_THE_STUDIO):
-        return MissingItem(opened(f"the {word}"), desk.waits_href)
+    part = next((part for start, part in _OF_THE_STUDIO.items() if word.startswith(start)), "")
+    if part:
+        return MissingItem(opened(f"the {word}"), f"{desk.waits_href}#{part}" if desk.waits_href else "")
     found = item_of(word, desk)
     number = desk.order.number if desk.order else ""
     if found.href.startswith("#"):

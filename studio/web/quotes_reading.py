@@ -58,7 +58,7 @@ def read_terms(raw: Mapping[str, object], order: Order) -> QuoteTerms:
 
 
 def read_yes_to(raw: Mapping[str, object], currency: str, *, is_late: bool) -> YesTyped:
-    """The yes; both a deposit and a reason to do without one are one thing too many."""
+    """The yes, what was paid of the deposit and, where that is not all, why the work begins all the same."""
     asked = Reading(raw, "")
     name = asked.needed("name", read_name, "name of who said yes")
     deposit, without = _read_deposit(asked, currency)
@@ -67,16 +67,6 @@ def read_yes_to(raw: Mapping[str, object], currency: str, *, is_late: bool) -> Y
         asked.add("reason", "The quote has run out. Say why it is let through.")
     asked.stop()
     return YesTyped(sure(name), deposit, without, reason)
-
-
-def read_deposit(raw: Mapping[str, object], currency: str) -> tuple[int | None, str | None]:
-    """The deposit as paid, in minor units, or why the work begins without; one of the two."""
-    asked = Reading(raw, "")
-    deposit, without = _read_deposit(asked, currency)
-    if deposit is None and not without and not asked.is_wrong("deposit", "without_deposit"):
-        asked.add("deposit", "What was paid? Or say below why the work begins without.")
-    asked.stop()
-    return deposit, without
 
 
 def read_sent(raw: Mapping[str, object]) -> SentTyped:
@@ -100,8 +90,6 @@ def _read_deposit(asked: Reading, currency: str) -> tuple[int | None, str | None
     without = _text(asked, "without_deposit")
     if deposit == 0:
         asked.add("deposit", "Nothing was paid? Leave it empty, or say below why the work begins without.")
-    if deposit is not None and without:
-        asked.add("without_deposit", "Either a deposit was paid, or there is a reason to begin without.")
     return deposit, without
 
 

@@ -1,5 +1,6 @@
 """The Studio page: metal prices, rates and minutes, and what the papers say. The owner alone opens it."""
 
+import re
 from collections.abc import Callable
 from typing import Annotated
 
@@ -35,7 +36,7 @@ from studio.web.render import Place, page
 from studio.web.security import Seat, requires
 from studio.web.sent_back import Said, both_versions, to_put_right, typed_texts
 from studio.web.studio_facts import FACTS_WORDS, facts_texts, read_facts
-from studio.web.studio_page import studio_context
+from studio.web.studio_page import asked_for, studio_context
 from studio.web.studio_prices import ENTRY_FIELDS, History, prices_part
 from studio.web.studio_rates import field_words, rates_texts, read_rates
 from studio.web.wording import hour_words
@@ -46,11 +47,12 @@ Keeper = Annotated[Seat, requires(Right.KEEP_RATES)]
 LISTED = 30
 """Prices a page of their history shows."""
 _NOTHING = Said()
+_ORDER = re.compile(r"[0-9]{4}-[0-9]{1,9}")
 
 
 @router.get("/studio", response_class=HTMLResponse)
 def shown(request: Request, seat: Keeper) -> HTMLResponse:
-    """The page. `?prices=` turns the history of the metal prices."""
+    """The page. `?prices=` turns the history of the metal prices, `?for=2026-118` leads back."""
     return _page(request, seat, after=_after(request.query_params.get("prices", "")))
 
 
@@ -61,7 +63,7 @@ def put_price(request: Request, seat: Keeper, typed: Typed) -> Response:
     def work(book: Session) -> str:
         price = read_metal_price(typed, Calendar(seat.today, seat.zone))
         add_metal_price(book, price=price, actor=seat.actor, now=seat.now)
-        return "/studio#prices"
+        return f"{_back(request)}#prices"
 
     return _kept(request, seat, typed, work, typed_texts(typed, *ENTRY_FIELDS))
 
@@ -74,7 +76,7 @@ def put_prices(request: Request, seat: Keeper, typed: Typed) -> Response:
     def work(book: Session) -> str:
         prices = read_metal_prices_csv(texts["list"])
         add_metal_prices(book, prices=prices, actor=seat.actor, now=seat.now)
-        return "/studio#prices"
+        return f"{_back(request)}#prices"
 
     try:
         return _once(request, seat, typed, work)
@@ -91,7 +93,7 @@ def put_new_rates(request: Request, seat: Keeper, typed: Typed) -> Response:
         rates = read_rates(typed, studio(book).currency)
         version = read_id(typed.get("since"), "since")
         put_rates(book, rates=rates, version=version, actor=seat.actor, now=seat.now)
-        return "/studio#rates"
+        return f"{_back(request)}#rates"
 
     texts = _rates_typed(typed)
     try:
@@ -110,7 +112,7 @@ def put_facts(request: Request, seat: Keeper, typed: Typed) -> Response:
     def work(book: Session) -> str:
         facts = read_facts(typed, studio(book))
         change_studio(book, facts=facts, actor=seat.actor, now=seat.now)
-        return "/studio#papers"
+        return f"{_back(request)}#papers"
 
     texts = typed_texts(typed, *FACTS_WORDS)
     try:
@@ -178,7 +180,13 @@ def _page(
         else f"Since {hour_words(changed.at, seat.zone, seat.today)}, put in by {changed.actor}"
     )
     context = studio_context(
-        seat, facts=facts, facts_since=facts_since, rates=rates, prices=prices, said=said
+        seat,
+        facts=facts,
+        facts_since=facts_since,
+        rates=rates,
+        prices=prices,
+        said=said,
+        came_from=_came_from(request),
     )
     return page(request, "studio/page.html", context, place=Place.STUDIO, status=status)
 
@@ -203,6 +211,17 @@ def _rates_typed(typed: dict[str, object]) -> dict[str, str]:
         place = typed.get(group) if group else typed
         texts[name] = typed_texts(place, inner)[inner] if isinstance(place, dict) else ""
     return texts
+
+
+def _came_from(request: Request) -> str:
+    """The number of the order whose quote waits for this page; what is no number is none."""
+    asked = request.query_params.get("for", "")
+    return asked if _ORDER.fullmatch(asked) else ""
+
+
+def _back(request: Request) -> str:
+    """The address of the page, which still knows which order waits for it."""
+    return f"/studio{asked_for(_came_from(request))}"
 
 
 def _after(asked: str) -> str | None:

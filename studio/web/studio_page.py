@@ -28,7 +28,10 @@ class PartLink:
 
 @dataclass(frozen=True, slots=True)
 class StudioPage:
-    """The page. `missing` is what the studio has not said yet, so that no quote can be made."""
+    """The page. `missing` is what the studio has not said yet, so that no quote can be made.
+
+    `came_from` is the number of the order whose quote waits for it, '' where nobody came from one.
+    """
 
     title: str
     heading: str
@@ -47,10 +50,42 @@ class StudioPage:
     said: Said
     error_lines: tuple[ErrorLine, ...]
     form_key: str
-    prices_href: str = "/studio/prices"
-    list_href: str = "/studio/prices/list"
-    rates_href: str = "/studio/rates"
-    facts_href: str = "/studio/facts"
+    came_from: str
+
+    @property
+    def href(self) -> str:
+        """Where the page stands."""
+        return f"/studio{asked_for(self.came_from)}"
+
+    @property
+    def back_href(self) -> str:
+        """Where the quote that waits is read back."""
+        return f"/orders/{self.came_from}/read-back"
+
+    @property
+    def prices_href(self) -> str:
+        """Where a price goes."""
+        return f"/studio/prices{asked_for(self.came_from)}"
+
+    @property
+    def list_href(self) -> str:
+        """Where a list of prices goes."""
+        return f"/studio/prices/list{asked_for(self.came_from)}"
+
+    @property
+    def rates_href(self) -> str:
+        """Where the rates go."""
+        return f"/studio/rates{asked_for(self.came_from)}"
+
+    @property
+    def facts_href(self) -> str:
+        """Where what the papers say goes."""
+        return f"/studio/facts{asked_for(self.came_from)}"
+
+
+def asked_for(number: str) -> str:
+    """What the page's addresses carry on while an order waits for it: '?for=2026-118', or nothing."""
+    return f"?for={number}" if number else ""
 
 
 def studio_context(
@@ -61,6 +96,7 @@ def studio_context(
     rates: RatesEntry | None,
     prices: PricesPart,
     said: Said,
+    came_from: str = "",
 ) -> StudioPage:
     """The page of the studio; `said` brings back what was typed and why it could not be kept."""
     missing = _missing(rates)
@@ -86,6 +122,7 @@ def studio_context(
         said=said,
         error_lines=_error_lines(said),
         form_key=secrets.token_urlsafe(18),
+        came_from=came_from,
     )
 
 

@@ -90,11 +90,13 @@ def test_with_the_deposit_open_the_bench_waits(session: Session, facts: dict[str
 
 
 @pytest.mark.parametrize(
-    "settles", [{"amount_minor": 5000}, {"without_deposit": "A friend of the house."}], ids=["paid", "waived"]
+    "settles", [{"amount_minor": None}, {"without_deposit": "A friend of the house."}], ids=["paid", "waived"]
 )
 def test_a_deposit_noted_later_lets_it_go_to_the_bench(session: Session, settles: dict[str, Any]) -> None:
     put_figures(session)
-    waits = a_yes(session, deposit_minor=None)
+    asked = a_quote(session)
+    waits = a_yes(session, asked, deposit_minor=None)
+    settles = {name: value or asked.deposit_minor for name, value in settles.items()}
     done = note_deposit(
         session, number=waits.number, version=waits.version, actor=PROGRAM, now=LATER, **settles
     )

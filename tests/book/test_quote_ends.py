@@ -109,5 +109,9 @@ def test_an_open_deposit_wants_a_hand(session: Session) -> None:
     put_figures(session)
     waits = a_yes(session, a_quote(session, an_order(session, bench_on=date(2027, 1, 5))), deposit_minor=None)
     assert hands(session, NOW) == [Hand(HandWord.MISSING, HandWhy.DEPOSIT_OPEN, NOW)]
-    note_deposit(session, number=waits.number, amount_minor=100, actor=PROGRAM, now=NOW)
+    assert waits.agreement is not None
+    asked = waits.agreement.deposit_asked_minor
+    note_deposit(session, number=waits.number, amount_minor=asked - 1, actor=PROGRAM, now=NOW)
+    assert hands(session, NOW) == [Hand(HandWord.MISSING, HandWhy.DEPOSIT_OPEN, NOW)]
+    note_deposit(session, number=waits.number, amount_minor=asked, actor=PROGRAM, now=NOW)
     assert hands(session, NOW) == []

@@ -1,16 +1,13 @@
 """Issuing quotes: what they hold, what holds them up, and which one stands."""
 
-from concurrent.futures import ThreadPoolExecutor
+from dataclasses import replace
 from datetime import date, timedelta
 from decimal import Decimal
-from threading import Barrier
 from typing import Any
 
 import pytest
-from sqlalchemy import Engine
 from sqlmodel import Session
 
-from studio.book import engine as engines
 from studio.book.errors import (
     MoveRefused,
     NotQuotable,
@@ -30,11 +27,12 @@ from studio.book.quotes import (
     quote_pdf,
     quotes_of,
 )
+from studio.book.rates import put_rates
 from studio.craft.designs import Measured
 from studio.craft.errors import Refused, Why
 from studio.craft.orders import State
 from tests.builders import NOW, TODAY, a_finger, a_narrowly_measured_ring, a_ring, an_order, one_step
-from tests.quoting import PDF, a_quote, put_figures
+from tests.quoting import PDF, RATES, a_quote, put_figures
 
 LATER = NOW + timedelta(hours=3)
 
@@ -119,7 +117,15 @@ def test_what_the_studio_has_not_said_is_named_beside_what_the_order_lacks(sessi
     draft = an_order(session, wanted_on=None)
     with pytest.raises(NotQuotable) as told:
         quotable(session, draft.number, now=NOW)
-    assert told.value.missing == ("wanted day", "rates", "price of gold", "price of silver")
+    assert told.value.missing[:4] == ("wanted day", "rates", "price of gold", "price of silver")
+    minutes = told.value.missing[4:]
+    assert "minutes for 'Work the pattern, hammered'" in minutes
+    assert "minutes for 'Work the pattern, rolled'" not in minutes
+    put_figures(session)
+    put_rates(session, rates=replace(RATES, minutes={}), actor=PROGRAM, now=NOW)
+    with pytest.raises(NotQuotable) as again:
+        quotable(session, draft.number, now=NOW)
+    assert again.value.missing == ("wanted day", *minutes)
 
 
 @pytest.mark.parametrize(
@@ -239,35 +245,6 @@ def test_an_order_changed_since_it_was_read_back_is_not_quoted(session: Session)
         issued(session, draft)
     assert (told.value.given, told.value.current) == (1, 2)
     assert quotes_of(session, "2026-1") == ()
-
-
-def test_of_quotes_issued_at_once_each_revision_is_made_once(engine: Engine) -> None:
-    with engines.session(engine) as session:
-        put_figures(session)
-        an_order(session)
-    barrier = Barrier(4)
-
-    def issue(_: int) -> list[str]:
-        lost: list[str] = []
-        for attempt in range(9):
-            with engines.session(engine) as session:
-                draft = quotable(session, "2026-1", now=NOW)
-                if attempt == 0:
-                    barrier.wait()
-                try:
-                    return [*lost, issued(session, draft)]
-                except VersionStale:
-                    lost.append("")
-        raise AssertionError("the race was never won")
-
-    with ThreadPoolExecutor(4) as pool:
-        told = list(pool.map(issue, range(4)))
-    numbers = sorted(tries[-1] for tries in told)
-    assert numbers == [f"2026-1-q{revision}" for revision in range(1, 5)]
-    assert sum(len(tries) == 1 for tries in told) == 1  # all four had read the same version
-    with engines.session(engine) as session:
-        states = [found.state for found in quotes_of(session, "2026-1")]
-        assert states == [QuoteState.SUPERSEDED] * 3 + [QuoteState.OPEN]
 
 
 def test_two_orders_have_their_own_quotes(session: Session) -> None:

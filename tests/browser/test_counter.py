@@ -4,40 +4,12 @@ import re
 from collections.abc import Iterator
 
 import pytest
-from playwright.sync_api import Browser, BrowserContext, Page, ViewportSize, expect, sync_playwright
+from playwright.sync_api import Browser, BrowserContext, Page, expect
 
-from tests.running import Running, a_running_demo
+from tests.browser.conftest import DESK, PHONE
+from tests.running import Running
 
 pytestmark = pytest.mark.browser
-
-DESK: ViewportSize = {"width": 1280, "height": 900}
-PHONE: ViewportSize = {"width": 320, "height": 640}
-CHROMIUM = "/usr/bin/chromium"
-FLAGS = ["--no-sandbox", "--disable-background-networking"]
-
-
-@pytest.fixture(scope="module")
-def demo(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Running]:
-    with a_running_demo(tmp_path_factory.mktemp("demo") / "home", seconds=60) as running:
-        yield running
-
-
-@pytest.fixture(scope="module")
-def browser() -> Iterator[Browser]:
-    with sync_playwright() as playwright:
-        opened = playwright.chromium.launch(executable_path=CHROMIUM, args=FLAGS)
-        yield opened
-        opened.close()
-
-
-@pytest.fixture(scope="module")
-def signed_in(demo: Running, browser: Browser) -> Iterator[BrowserContext]:
-    context = browser.new_context(viewport=DESK)
-    page = context.new_page()
-    page.goto(demo.enter_url)
-    page.close()
-    yield context
-    context.close()
 
 
 @pytest.fixture

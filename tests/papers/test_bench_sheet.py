@@ -236,3 +236,12 @@ def test_a_worked_face_changes_the_drawings_and_the_note_is_carried_over() -> No
     assert "hammer this face" in words
     assert "Note Matt inside, edges bright." in words
     assert "hammer this face" not in text_of(sheet("plain"))
+
+
+@pytest.mark.parametrize("kind", ["plain", "half-round-wire", "widest-band"])
+def test_a_sheet_that_is_not_yet_for_the_bench_says_so_across_its_head(kind: str) -> None:
+    ring = replace(SHEETS[kind], waits=("size of ring 1", "deposit"))
+    pdf = bench_sheets_pdf([ring], title="A sheet")
+    assert next(filter(None, lines_of(pdf))) == "Not yet for the bench: size of ring 1, deposit"
+    assert len(reader(pdf).pages) == len(reader(sheet(kind)).pages)
+    assert "Not yet for the bench" not in text_of(sheet(kind))

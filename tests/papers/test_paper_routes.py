@@ -184,3 +184,18 @@ def test_a_day_that_is_none_is_asked_for_again(api: httpx.Client, typed: str) ->
     answer = api.get("/week/papers.pdf", params={"from": typed})
     assert answer.status_code == 422
     assert answer.json()["errors"][0]["field"] == "from"
+
+
+def test_every_sheet_of_an_order_that_the_bench_waits_with_says_what_for(
+    engine: Engine, api: httpx.Client
+) -> None:
+    order = written(
+        engine, state=State.AGREED, rings=[a_ring(), a_narrowly_measured_ring()], bench_on=date(2026, 12, 1)
+    )
+    of_week = api.get("/week/papers.pdf", params={"from": "2026-11-30"})
+    of_order = api.get(f"/orders/{order.number}/bench-sheet.pdf")
+    for answer in (of_order, of_week):
+        assert answer.status_code == 200
+        for page in (1, 2):
+            words = text_of(answer.content, page=page)
+            assert "Not yet for the bench: reason for narrow gauge on ring 2" in words

@@ -53,6 +53,12 @@ def test_a_price_is_kept_exactly_as_it_was_typed(house: House, price: str) -> No
         ("price", "-3", "We cannot read '-3' as a price. Type it like 6 or 6.5."),
         ("price", "NaN", "We cannot read 'NaN' as a price. Type it like 6 or 6.5."),
         ("price", "1e9", "We cannot read '1e9' as a price. Type it like 6 or 6.5."),
+        ("price", "٣١", "We cannot read this as a number. Type it like 6 or 6.5."),
+        (
+            "on",
+            (today() + timedelta(days=9)).isoformat(),
+            "A price of a day to come? Put it in at most a week before its day.",
+        ),
         ("metal", "tin", "This has no price of its own. Choose a metal from the list."),
         ("metal", "silver-925", "This has no price of its own. Choose a metal from the list."),
         ("unit", "oz", "We have no unit called oz. Choose one from the list."),
@@ -79,6 +85,16 @@ def test_all_that_is_wrong_is_said_at_once_and_strangers_among_the_fields_too(ho
     answer = put_in(house, metal="tin", price="x", unit="lb", on="soon", source=" ")
     assert {error["field"] for error in answer.json()["errors"]} == {"metal", "price", "unit", "on", "source"}
     assert put_in(house, colour="white").json()["errors"][0]["field"] == "colour"
+
+
+def test_a_comma_is_read_as_the_point_and_kept_as_one(house: House) -> None:
+    assert put_in(house, price="31,50").json()["price"] == "31.50"
+
+
+@pytest.mark.parametrize(("ahead", "status"), [(7, 201), (8, 422)])
+def test_a_price_is_put_in_at_most_a_week_before_its_day(house: House, ahead: int, status: int) -> None:
+    assert put_in(house, on=(today() + timedelta(days=ahead)).isoformat()).status_code == status
+    assert count(house) == (1 if status == 201 else 0)
 
 
 @pytest.mark.parametrize("role", [Role.COUNTER, Role.MAKER])

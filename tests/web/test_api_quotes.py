@@ -20,7 +20,7 @@ from studio.craft.roles import Role
 from studio.web import issuing
 from tests.web.asking import change, shown
 from tests.web.house import House, a_ring
-from tests.web.priced import RATES, a_quote, ask_for_quote, put_in_rates, today
+from tests.web.priced import RATES, a_quote, ask_for_quote, put_in_rates, say_yes, today
 
 
 @pytest.fixture
@@ -105,6 +105,29 @@ def test_a_quote_can_say_otherwise_than_the_rates(priced: House) -> None:
 
 
 @pytest.mark.parametrize(
+    ("asked", "words"),
+    [
+        ({"valid_days": -3}, "This has to be 1 to 3650 days."),
+        ({"minutes": {"2026-1/1": -1}}, "This has to be 0 to 10000 minutes."),
+        ({"minutes": {"2026-1/9": 5}}, "This order has no ring 2026-1/9."),
+    ],
+)
+def test_terms_out_of_their_range_are_told_the_range(
+    priced: House, asked: dict[str, Any], words: str
+) -> None:
+    number = priced.take_order()
+    if "minutes" in asked:
+        place, minutes = asked["minutes"].popitem()
+        asked, words = (
+            {"minutes": {place.replace("2026-1", number): minutes}},
+            words.replace("2026-1/", f"{number}/"),
+        )
+    answer = ask_for_quote(priced, number, **asked)
+    assert answer.status_code == 422
+    assert [error["message"] for error in answer.json()["errors"]] == [words]
+
+
+@pytest.mark.parametrize(
     ("asked", "field"),
     [
         ({"valid_days": 0}, "valid_days"),
@@ -133,13 +156,16 @@ def test_terms_that_cannot_stand_are_said_at_their_field(
 def test_a_quote_says_what_it_waits_for(house: House) -> None:
     number = house.take_order(customer={"name": "Ned Hallow"}, wanted_on=None)
     answer = ask_for_quote(house, number)
-    waits_for = ["phone", "wanted day", "rates", "price of silver"]
+    waits_for = answer.json()["current"]["missing"]
+    assert waits_for[:4] == ["phone", "wanted day", "rates", "price of silver"]
+    assert "minutes for 'Work the pattern, hammered'" in waits_for[4:]
+    assert "minutes for 'Work the pattern, rolled'" not in waits_for[4:]
     assert answer.status_code == 409
     assert answer.json()["current"] == {
         "number": number, "state": "draft", "version": 1, "missing": waits_for,
     }  # fmt: skip
     assert answer.json()["errors"] == [
-        {"field": None, "message": "The quote waits for: phone, wanted day, rates, price of silver."}
+        {"field": None, "message": f"The quote waits for: {', '.join(waits_for)}."}
     ]
 
 
@@ -222,12 +248,38 @@ def test_a_quote_that_lost_a_race_is_prepared_again(priced: House, monkeypatch: 
     assert (order["note"], len(order["quotes"])) == ("change 1", 1)
 
 
-def test_after_three_lost_races_the_conflict_is_told(priced: House, monkeypatch: pytest.MonkeyPatch) -> None:
+def test_a_quote_that_loses_every_race_finds_the_book_busy(
+    priced: House, monkeypatch: pytest.MonkeyPatch
+) -> None:
     number = priced.take_order()
+    monkeypatch.setattr(issuing, "MOST_TRIES", 3)
     written = touches_first(priced, number, monkeypatch, times=9)
     answer = ask_for_quote(priced, number)
-    assert (answer.status_code, answer.json()["current"]["version"]) == (409, 4)
+    assert (answer.status_code, answer.headers["retry-after"]) == (503, "2")
+    assert answer.json()["errors"][0]["message"].startswith("Somebody else is writing in the book.")
     assert written == [1, 2, 3]
+
+
+def test_eight_quotes_asked_for_at_once_without_a_key_are_eight_revisions(priced: House) -> None:
+    number = priced.take_order()
+
+    async def all_at_once() -> list[httpx.Response]:
+        headers = {"authorization": f"Bearer {priced.tokens[Role.OWNER]}"}
+        path = f"/api/orders/{number}/quotes"
+        return await asyncio.gather(*(priced.sends("POST", path, json={}, headers=headers) for _ in range(8)))
+
+    answers = asyncio.run(all_at_once())
+    assert [answer.status_code for answer in answers] == [201] * 8
+    assert sorted(answer.json()["revision"] for answer in answers) == [1, 2, 3, 4, 5, 6, 7, 8]
+
+
+def test_an_agreed_order_is_not_quoted_anew_while_the_yes_stands(priced: House) -> None:
+    number = priced.take_order()
+    say_yes(priced, number)
+    answer = ask_for_quote(priced, number)
+    assert answer.status_code == 409
+    words = "This order is agreed. Take the yes back first, then quote anew."
+    assert answer.json()["errors"] == [{"field": None, "message": words}]
 
 
 def test_the_description_tells_of_quotes_and_prices(priced: House) -> None:

@@ -48,8 +48,25 @@ def test_with_neither_deposit_nor_reason_the_bench_waits(priced: House) -> None:
     assert shown(priced, quote["order"])["missing"]["bench"] == ["deposit"]
     answer = move(priced, quote["order"], "at the bench")
     assert (answer.status_code, answer.json()["errors"][0]["message"]) == (
-        409, "The order waits for: deposit.",
+        409, "The order waits for: deposit, or a reason to begin without.",
     )  # fmt: skip
+
+
+@pytest.mark.parametrize("role", [Role.OWNER, Role.COUNTER])
+def test_a_reason_with_the_move_does_instead_of_the_open_deposit(priced: House, role: Role) -> None:
+    quote = quoted(priced, bench_on="2027-03-01")
+    agree(priced, quote["number"])
+    assert move(priced, quote["order"], "at the bench", Role.MAKER, reason="a friend").status_code == 409
+    answer = move(priced, quote["order"], "at the bench", role, reason="regular customer")
+    assert (answer.status_code, answer.json()["state"]) == (200, "at the bench")
+
+
+def test_a_part_paid_leaves_the_deposit_open_unless_there_is_a_reason_too(priced: House) -> None:
+    part, both = (quoted(priced, bench_on="2027-03-01") for _ in range(2))
+    agree(priced, part["number"], deposit_minor=100)
+    agree(priced, both["number"], deposit_minor=100, without_deposit="the rest on Friday")
+    assert shown(priced, part["order"])["missing"]["bench"] == ["deposit"]
+    assert shown(priced, both["order"])["missing"]["bench"] == []
 
 
 def test_a_reason_does_instead_of_a_deposit(priced: House) -> None:
@@ -129,7 +146,6 @@ def test_a_quote_is_good_to_the_end_of_its_day_in_the_studio(
         ({"deposit_minor": "120"}, "deposit_minor"),
         ({"deposit_minor": 900_000_000}, "deposit_minor"),
         ({"deposit_minor": 0}, "deposit_minor"),
-        ({"deposit_minor": 100, "without_deposit": "both"}, "without_deposit"),
         ({"reason": "r" * 501}, "reason"),
         ({"paid": 5}, "paid"),
     ],

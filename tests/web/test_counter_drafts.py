@@ -93,6 +93,25 @@ def test_an_order_taken_from_a_form_ends_it_and_the_way_back_leads_to_the_order(
     assert (answer.status_code, answer.headers["location"]) == (303, "/orders/2026-1")
 
 
+def test_the_address_of_a_form_sent_before_it_kept_itself_leads_to_the_order(morning: Morning) -> None:
+    status, where, _ = morning.send("/orders", typed(draft=KEY, act="save"), Role.COUNTER)
+    assert status == 303
+    path = f"/orders/new?draft={KEY}"
+    back = morning.house.browse("GET", path, Role.COUNTER, headers=morning._cookie(Role.COUNTER))
+    assert (back.status_code, back.headers["location"]) == (303, where)
+
+
+def test_a_page_left_before_it_was_kept_opens_under_its_own_key_and_a_thrown_away_one_does_not(
+    morning: Morning,
+) -> None:
+    path = f"/orders/new?draft={KEY}"
+    assert value_of(page(morning, path), "draft") == KEY
+    keep(morning, HALF)
+    morning.send(f"/counter/drafts/{KEY}/end", {}, Role.COUNTER)
+    assert value_of(page(morning, path), "draft") not in {KEY, ""}
+    assert value_of(page(morning, "/orders/new?draft=short"), "draft") not in {"short", ""}
+
+
 def test_a_save_that_was_on_its_way_does_not_bring_the_form_back(morning: Morning) -> None:
     keep(morning, HALF)
     morning.send("/orders", typed(draft=KEY), Role.COUNTER)

@@ -202,3 +202,16 @@ def test_the_history_tells_what_changed_in_a_ring(morning: Morning) -> None:
 def test_what_is_not_yet_asked_is_named_while_the_order_is_open(morning: Morning) -> None:
     put(morning, wanted_on=None)
     assert "Not yet asked: Wanted day and promised day." in morning.see(PAGE).words
+
+
+def test_the_bench_sheet_is_a_quiet_link_while_the_bench_waits(morning: Morning) -> None:
+    put(morning, State.AGREED, bench_on=None)
+    answer = morning.house.browse("GET", PAGE, headers=morning._cookie(Role.OWNER))
+    assert f'<a href="{PAGE}/bench-sheet.pdf">Print the bench sheet</a>' in answer.text
+    assert "Print the bench sheet, marked not yet for the bench." in morning.see(PAGE).words
+    with morning.book() as book:
+        known = OrderChanges(bench_on=NOW.date())
+        change_order(book, number=NUMBER, version=2, changes=known, actor=PROGRAM, now=NOW)
+    answer = morning.house.browse("GET", PAGE, headers=morning._cookie(Role.OWNER))
+    assert f'class="button button-outlined" href="{PAGE}/bench-sheet.pdf"' in answer.text
+    assert "not yet for the bench" not in answer.text

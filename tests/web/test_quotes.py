@@ -2,6 +2,7 @@
 
 import asyncio
 import re
+from datetime import timedelta
 from email import message_from_bytes, policy
 
 import httpx
@@ -122,7 +123,36 @@ def test_a_price_that_is_missing_waits_for_the_owner(morning: Morning) -> None:
     put(morning, rings=[a_ring(design=plain)])
     page = morning.see(f"/orders/{NUMBER}/read-back", Role.COUNTER)
     assert "Missing The price of copper" in page.words
-    assert morning.see(f"/orders/{NUMBER}/read-back").link("The price of copper") == "/studio"
+    assert (
+        morning.see(f"/orders/{NUMBER}/read-back").link("The price of copper") == "/studio?for=2026-1#prices"
+    )
+
+
+def test_a_new_book_leads_to_the_studio_s_page_and_back_to_the_quote(
+    house: House, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    morning = a_morning(house, monkeypatch)
+    put(morning)
+    page = morning.see(f"/orders/{NUMBER}/read-back")
+    assert page.link("Fill it in") == "/studio?for=2026-1#rates"
+    hammered = "The minutes for 'Work the pattern, hammered'"
+    assert page.link(hammered) == "/studio?for=2026-1#minutes-heading"
+    studio = morning.see("/studio?for=2026-1")
+    assert studio.link("back to the quote of 2026-1") == f"/orders/{NUMBER}/read-back"
+    typed = {"metal": "gold", "price": "3100", "unit": "ozt", "on": "25 Nov", "source": "the refiner's list"}
+    form = studio.form("/studio/prices?for=2026-1")
+    assert morning.send(form.action, {**form.fields, **typed})[:2] == (303, "/studio?for=2026-1#prices")
+    assert "back to the quote" not in morning.see("/studio?for=//example").words
+
+
+def test_at_the_counter_what_the_owner_has_to_say_leads_nowhere(
+    house: House, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    morning = a_morning(house, monkeypatch)
+    put(morning)
+    page = morning.see(f"/orders/{NUMBER}/read-back", Role.COUNTER)
+    assert "The owner puts this in on the Studio page." in page.words
+    assert "Fill it in" not in page.words
 
 
 def test_twenty_presses_at_once_make_one_quote(morning: Morning) -> None:
@@ -198,6 +228,23 @@ def test_a_letter_without_an_address_to_write_from_says_so(morning: Morning) -> 
     answer = morning.house.browse("GET", f"/quotes/{made}/letter.eml", headers=morning._cookie(Role.COUNTER))
     assert answer.status_code == 409
     assert "The studio has no e-mail address yet." in answer.text
+
+
+@pytest.mark.parametrize("end", ["superseded", "run out"])
+def test_a_quote_that_no_longer_holds_goes_to_nobody(morning: Morning, end: str) -> None:
+    with morning.book() as book:
+        give_an_address(book)
+    put(morning)
+    made = quote_of(morning, NUMBER, valid_days="1")
+    if end == "superseded":
+        quote_of(morning, NUMBER)
+        words = "This quote no longer stands. 2026-1-q2 stands in its place."
+    else:
+        morning = a_morning(morning.house, morning.monkeypatch, NOW + timedelta(days=2))
+        words = "This quote was good until Thu 26 Nov. Make a new one, then write its letter."
+    page = morning.see(f"/quotes/{made}/letter.eml", Role.OWNER)
+    assert (page.status, words in page.words) == (409, True), page.words
+    assert "Letter with the paper" not in morning.see(f"/quotes/{made}", Role.OWNER).words
 
 
 def test_a_quote_nobody_made_is_not_found(morning: Morning) -> None:

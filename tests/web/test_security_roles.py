@@ -48,6 +48,8 @@ WHO_OPENS_WHAT = {
     ("POST", "/quotes/{number}/sendings"): AT_THE_COUNTER,
     ("POST", "/quotes/{number}/agreement"): AT_THE_COUNTER,
     ("POST", "/orders/{number}/moves"): EVERYONE,
+    ("POST", "/orders/{number}/rings/{position}/reasons"): AT_THE_COUNTER,
+    ("POST", "/orders/{number}/rings/{position}/size"): AT_THE_COUNTER,
     ("POST", "/orders/{number}/plan"): AT_THE_COUNTER,
     ("GET", "/orders"): EVERYONE,
     ("GET", "/customers"): AT_THE_COUNTER,

@@ -131,6 +131,12 @@ def test_what_is_wrong_in_a_list_is_said_by_its_line_and_nothing_is_put_in(morni
     assert all(words in page.words for words in told)
 
 
+def test_a_list_of_one_price_of_a_day_to_come_names_its_line(morning: Morning) -> None:
+    status, _, page = send_list(morning, f"{HEAD}\n\nsilver,30.9,ozt,2027-11-16,Refiner")
+    words = "Line 3: A price of a day to come? Put it in at most a week before its day."
+    assert (status, page.described["f-list-wrong"], kept(morning)) == (422, words, [])
+
+
 @pytest.mark.parametrize(
     ("text", "words"),
     [

@@ -1,0 +1,183 @@
+"""Every page can be reached by everybody: axe finds nothing, and at 400 % nothing goes off sideways."""
+
+import shutil
+from collections.abc import Callable, Iterator
+from importlib import resources
+from pathlib import Path
+
+import pytest
+from playwright.sync_api import Browser, BrowserContext, Page, expect
+
+from tests.browser.conftest import DESK, PHONE
+from tests.browser.empty_studio import EmptyStudio, an_empty_studio
+from tests.running import Running
+from tests.web.routes import ALL_ROUTES
+
+pytestmark = pytest.mark.browser
+
+AXE = resources.files("axe_playwright_python").joinpath("axe.min.js").read_text("utf-8")
+"""axe-core, the rules of WCAG 2.2 to AA and its best practices."""
+FINDINGS = """async () => (await axe.run({resultTypes: ["violations"]})).violations.flatMap(rule =>
+  rule.nodes.map(node => `${rule.impact} ${rule.id}: ${node.target.join(" ")} ${node.failureSummary}`))"""
+TOO_WIDE = """() => {
+  const wide = document.documentElement.scrollWidth > innerWidth;
+  const isOver = one => one.getBoundingClientRect().right > innerWidth + 1;
+  const over = [...document.querySelectorAll("body *")].filter(isOver);
+  return wide ? [location.pathname, ...over.slice(0, 5).map(one => `${one.tagName} ${one.className}`)] : [];
+}"""
+
+
+def first(state: str) -> Callable[["Demo"], str]:
+    """The address of the newest order in this state."""
+    return lambda demo: f"/orders/{demo.numbers(state)[0]}"
+
+
+class Demo:
+    """The demo as its owner's browser sees it, with the numbers of its orders."""
+
+    def __init__(self, base_url: str, context: BrowserContext) -> None:
+        self.base_url = base_url
+        self.context = context
+
+    def numbers(self, state: str) -> list[str]:
+        """The orders in this state, the newest first."""
+        found = self.context.request.get(f"{self.base_url}/api/orders", params={"state": state}).json()
+        return [order["number"] for order in found["items"]]
+
+
+PAGES: dict[str, tuple[str, str | Callable[[Demo], str]]] = {
+    "in hand": ("/", "/"),
+    "orders": ("/orders", "/orders"),
+    "orders found by name": ("/orders", "/orders?q=an&state=agreed"),
+    "orders, none found": ("/orders", "/orders?q=nobody+of+this+name"),
+    "a new order": ("/orders/new", "/orders/new"),
+    "an order in draft": ("/orders/{number}", first("draft")),
+    "an order quoted": ("/orders/{number}", first("quoted")),
+    "an order agreed": ("/orders/{number}", first("agreed")),
+    "an order at the bench": ("/orders/{number}", first("at the bench")),
+    "an order ready": ("/orders/{number}", first("ready")),
+    "an order handed over": ("/orders/{number}", first("handed over")),
+    "an order called off": ("/orders/{number}", first("called off")),
+    "a ring at the counter": (
+        "/orders/{number}/rings/{position}", lambda demo: f"{first('draft')(demo)}/rings/1",
+    ),
+    "read back": ("/orders/{number}/read-back", lambda demo: f"{first('draft')(demo)}/read-back"),
+    "an open quote": ("/quotes/{number}", lambda demo: f"/quotes/{demo.numbers('quoted')[0]}-q1"),
+    "an agreed quote": ("/quotes/{number}", lambda demo: f"/quotes/{demo.numbers('agreed')[0]}-q1"),
+    "customers": ("/customers", "/customers"),
+    "a customer": ("/customers/{customer_id}", "/customers/1"),
+    "the week": ("/week", "/week"),
+    "the studio": ("/studio", "/studio"),
+    "no such order": ("/orders/{number}", "/orders/1999-1"),
+}  # fmt: skip
+WITHOUT_SIGN_IN = {"/sign-in", "/enter/{key}"}
+PARTS = {"/counter/customers", "/health", "/static/{path:path}"}
+"""What a browser gets that is no page: rows under a field, files, and the word that all is well."""
+
+
+@pytest.fixture(scope="module")
+def shown(demo: Running, signed_in: BrowserContext) -> Demo:
+    return Demo(demo.base_url, signed_in)
+
+
+@pytest.fixture(scope="module")
+def empty(founded_book: Path, tmp_path_factory: pytest.TempPathFactory) -> Iterator[EmptyStudio]:
+    book = tmp_path_factory.mktemp("empty") / "book.db"
+    shutil.copy(founded_book, book)
+    with an_empty_studio(book) as served:
+        yield served
+
+
+@pytest.fixture
+def page(signed_in: BrowserContext) -> Iterator[Page]:
+    opened = signed_in.new_page()
+    opened.set_viewport_size(DESK)
+    yield opened
+    opened.close()
+
+
+def must_be_in_reach(page: Page) -> None:
+    """Nothing for axe to find, at the desk and at 320 pixels, and nothing there that scrolls sideways."""
+    found: list[str] = []
+    page.evaluate(AXE)
+    for size in (DESK, PHONE):
+        page.set_viewport_size(size)
+        found += [f"{size['width']} px: {line}" for line in page.evaluate(FINDINGS)]
+    assert found == []
+    assert page.evaluate(TOO_WIDE) == []
+
+
+def test_what_is_out_of_reach_would_be_found(page: Page, shown: Demo) -> None:
+    page.goto(f"{shown.base_url}/week")
+    page.evaluate("""() => {
+      const grey = document.createElement("p");
+      grey.textContent = "grey on white";
+      grey.style.cssText = "color: #ccc; background: #fff; min-width: 2000px";
+      document.querySelector("main").append(grey, document.createElement("input"));
+    }""")
+    page.evaluate(AXE)
+    found = page.evaluate(FINDINGS)
+    assert [line.partition(":")[0] for line in found] == ["serious color-contrast", "critical label"]
+    assert page.evaluate(TOO_WIDE)[0] == "/week"
+
+
+def test_every_page_of_the_app_is_looked_at() -> None:
+    paths = {path for method, path in ALL_ROUTES if method == "GET" and not path.startswith("/api/")}
+    pages = {path for path in paths if not path.endswith((".pdf", ".eml"))} - PARTS
+    assert {path for path, _ in PAGES.values()} | WITHOUT_SIGN_IN == pages
+
+
+@pytest.mark.parametrize("name", PAGES)
+def test_a_page_is_in_reach_of_everybody(page: Page, shown: Demo, name: str) -> None:
+    _, where = PAGES[name]
+    page.goto(shown.base_url + (where if isinstance(where, str) else where(shown)))
+    must_be_in_reach(page)
+
+
+def test_the_counter_with_a_ring_that_cannot_be_made_is_in_reach(page: Page, shown: Demo) -> None:
+    page.goto(f"{shown.base_url}/orders/new")
+    page.get_by_label("Customer", exact=True).fill("Wolfeschlegelsteinhausenbergerdorff" * 5)
+    page.get_by_label("Size", exact=True).fill("O½")
+    page.get_by_label("Width", exact=True).fill("60")
+    page.keyboard.press("Enter")
+    expect(page.locator("#errors")).to_be_visible()
+    must_be_in_reach(page)
+
+
+def test_the_counter_with_a_whole_ring_and_its_warnings_is_in_reach(page: Page, shown: Demo) -> None:
+    page.goto(f"{shown.base_url}/orders/new")
+    page.get_by_label("Size", exact=True).fill("O½")
+    page.get_by_label("Gauge width").fill("3")
+    page.get_by_label("Width", exact=True).fill("8")
+    page.get_by_label("Thickness").fill("1.6")
+    page.locator('select[name="alloy"]').select_option("gold-750-yellow")
+    expect(page.locator(".figure-price .figure-value")).to_contain_text("£")
+    for working in page.locator("details").all():
+        working.evaluate("one => { one.open = true }")
+    must_be_in_reach(page)
+
+
+def test_the_ways_in_and_the_first_day_are_in_reach(browser: Browser, empty: EmptyStudio) -> None:
+    context = browser.new_context(viewport=DESK)
+    page = context.new_page()
+    for where in (f"{empty.base_url}/sign-in", f"{empty.base_url}/enter/used-up", empty.enter_url):
+        page.set_viewport_size(DESK)
+        page.goto(where)
+        must_be_in_reach(page)
+    page.goto(f"{empty.base_url}/sign-in")
+    page.locator("input:not([type=hidden])").first.fill("Nobody")
+    page.locator('input[type="password"]').fill("not her passphrase")
+    page.keyboard.press("Enter")
+    page.wait_for_selector("[role=alert], #errors, .errors")
+    must_be_in_reach(page)
+    page.set_viewport_size(DESK)
+    page.goto(empty.enter_url)
+    page.locator('input[type="password"]').first.fill("seven wrens on a wall")
+    page.keyboard.press("Enter")
+    page.wait_for_url(f"{empty.base_url}/")
+    must_be_in_reach(page)
+    for path in ("/orders", "/customers", "/week", "/studio"):
+        page.set_viewport_size(DESK)
+        page.goto(empty.base_url + path)
+        must_be_in_reach(page)
+    context.close()

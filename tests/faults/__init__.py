@@ -1,0 +1,1 @@
+"""What may happen to a studio's machine, and what the book is worth afterwards."""

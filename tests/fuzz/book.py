@@ -1,0 +1,193 @@
+"""The book the played requests meet: orders in every state, quotes open, agreed and taken over by another."""
+
+import sqlite3
+from collections.abc import Mapping
+from contextlib import closing
+from dataclasses import dataclass, replace
+from datetime import timedelta
+from decimal import Decimal
+from pathlib import Path
+from typing import Any
+
+import httpx
+from fastapi import FastAPI
+from sqlalchemy import Engine
+from sqlmodel import Session
+
+from studio import clock
+from studio.book.customers import CustomerDraft
+from studio.book.engine import open_book, session
+from studio.book.orders import Order, order
+from studio.book.people import PROGRAM
+from studio.book.quotes import quote_breakdown
+from studio.book.rates import put_rates
+from studio.craft.money import from_minor
+from studio.craft.orders import State
+from studio.craft.rates import Extra
+from studio.craft.roles import Role
+from studio.web.app import create_app
+from tests import quoting
+from tests.asgi import InProcess
+from tests.builders import a_narrowly_measured_ring, a_ring, an_order, one_step
+from tests.web.house import BASE_URL, make_book, settings
+
+PHONE, EMAIL = "01632 960 487", "ottilie@marchbanks.example"
+RATES = replace(
+    quoting.RATES, labour_hour_minor=47_39, consumables_minor=61_83, margin_percent=Decimal("31.37"),
+    premium_percent=Decimal("13.71"), overhead_percent=Decimal("27.53"), assay_minor=13_27,
+    extra_margin_percent={Extra.ASSAY: Decimal("17.19")}, step_minor=0, deposit_percent=Decimal("38.11"),
+)  # fmt: skip
+"""Odd on purpose: an amount that comes of them stands nowhere by chance."""
+
+
+@dataclass(frozen=True, slots=True)
+class Known:
+    """What stands in the book, and what of it not everybody may read, as text."""
+
+    versions: Mapping[str, int]
+    quotes: tuple[str, ...]
+    open_quotes: tuple[str, ...]
+    customers: tuple[int, ...]
+    contact: frozenset[str]
+    charged: frozenset[str]
+    earned: frozenset[str]
+
+    @property
+    def orders(self) -> tuple[str, ...]:
+        """Their numbers."""
+        return tuple(self.versions)
+
+
+@dataclass(frozen=True, slots=True)
+class Studio:
+    """The app over a book that is as it was made at the start of every request."""
+
+    home: Path
+    made: Path
+    known: Known
+    tokens: Mapping[Role | None, str]
+    engine: Engine
+    app: FastAPI
+    transport: InProcess
+
+    def as_made(self) -> None:
+        """Put the book back to how it was made; a request must not hang on what was sent before it."""
+        # SQLite's own copying, not the file's: it takes along what stands in the write-ahead log.
+        with closing(sqlite3.connect(self.made)) as made, closing(sqlite3.connect(self._path)) as book:
+            made.backup(book)
+
+    def send(self, request: httpx.Request) -> httpx.Response:
+        """The app's answer."""
+        answer = self.transport.handle_request(request)
+        answer.request, answer.elapsed = request, timedelta()
+        return answer
+
+    @property
+    def _path(self) -> Path:
+        return self.home / "book.db"
+
+
+def open_studio(home: Path) -> Studio:
+    """Make the book in `home` and open the app over a copy; `close_studio` ends it."""
+    (home / "made").mkdir()
+    tokens, _ = make_book(home / "made")
+    made = home / "made" / "book.db"
+    maker = open_book(f"sqlite:///{made}")
+    with session(maker) as book:
+        known = _fill(book)
+    maker.dispose()
+    engine = open_book(f"sqlite:///{home / 'book.db'}")
+    app = create_app(settings(home), engine)
+    opened = Studio(home, made, known, _with_nobody(tokens), engine, app, InProcess(app))
+    opened.as_made()
+    return opened
+
+
+def _with_nobody(tokens: Mapping[Role, str]) -> dict[Role | None, str]:
+    by_role: dict[Role | None, str] = {None: "nobody-made-this-token"}
+    by_role.update(tokens.items())
+    return by_role
+
+
+def close_studio(opened: Studio) -> None:
+    """End the app's loop and let go of the book."""
+    opened.transport.close()
+    opened.engine.dispose()
+
+
+def base_url() -> str:
+    """Where the app is spoken to."""
+    return BASE_URL
+
+
+def _fill(book: Session) -> Known:
+    now = clock.now()
+    today, before = clock.day_of(now, "Europe/London"), now - timedelta(days=5)
+    quoting.put_figures(book, on=before.date(), now=before)
+    put_rates(book, rates=RATES, actor=PROGRAM, now=before)
+    whose = CustomerDraft("Ottilie Marchbanks", PHONE, EMAIL)
+
+    def taken(**facts: Any) -> Order:
+        days = {
+            "wanted_on": today + timedelta(days=200),
+            "bench_on": today + timedelta(days=60),
+            "now": before,
+        }
+        return an_order(book, **({"customer": whose} | days | facts))
+
+    lacking = taken(customer=CustomerDraft("Ned"), wanted_on=None, bench_on=None)
+    orders = [taken(rings=[a_ring(), a_narrowly_measured_ring()]), lacking, taken(state=State.CALLED_OFF)]
+    quotes = [quoting.a_quote(book, taken(), now=before, valid_days=1)]  # it has run out since
+    quotes.append(quoting.a_quote(book, taken(), now=now))
+    quotes.append(quoting.a_quote(book, order(book, quotes[-1].order_number), now=now))
+    quotes.append(quoting.a_quote(book, taken(), now=now))
+    quoting.a_yes(book, quotes[-1], now=now, deposit_minor=None)
+    for ways in _WAYS_ON:
+        plan = {} if ways else {"bench_on": today}  # one sheet this week: papers are slow to make
+        quotes.append(quoting.a_quote(book, taken(**plan), now=now))
+        stands = quoting.a_yes(book, quotes[-1], now=now)
+        for step in ways:
+            stands = one_step(book, stands, step, now=now)
+    numbers = [*(one.number for one in orders), *dict.fromkeys(quote.order_number for quote in quotes)]
+    charged, earned = _amounts(book, [quote.number for quote in quotes])
+    stand = [order(book, number) for number in numbers]
+    return Known(
+        {one.number: one.version for one in stand},
+        tuple(quote.number for quote in quotes),
+        tuple(quote.number for quote in quotes[:4]),
+        tuple({one.customer.id for one in stand}),
+        frozenset({PHONE, PHONE.replace(" ", ""), EMAIL}),
+        charged,
+        earned,
+    )
+
+
+_WAYS_ON: tuple[tuple[State, ...], ...] = (
+    (),
+    (State.AT_THE_BENCH,),
+    (State.AT_THE_BENCH, State.READY),
+    (State.AT_THE_BENCH, State.READY, State.HANDED_OVER),
+)
+"""How far the orders with a paid deposit have come."""
+
+
+def _amounts(book: Session, quotes: list[str]) -> tuple[frozenset[str], frozenset[str]]:
+    """What the customers are charged, and what it costs and earns, as an answer might spell it."""
+    charged, earned = set[int](), {RATES.labour_hour_minor, RATES.consumables_minor, RATES.assay_minor}
+    for number in quotes:
+        price = quote_breakdown(book, number)
+        charged |= {price.net_minor, price.tax_minor, price.total_minor, price.deposit_minor}
+        charged |= {line.net_minor for line in price.lines}
+        earned |= {price.cost_minor, price.margin_minor}
+        for ring in price.rings:
+            earned |= {ring.metal_minor, ring.labour_minor, ring.overhead_minor, ring.margin_minor}
+            earned |= {ring.cost_minor, ring.own_minor}
+    return _spelt(charged), _spelt(earned - charged)
+
+
+def _spelt(amounts: set[int]) -> frozenset[str]:
+    """Amounts of a hundred and more, as minor units, with a point, and with a comma at the thousands."""
+    told = [(minor, from_minor(minor, "GBP")) for minor in amounts if minor >= 10_000]
+    return frozenset(
+        spelling for minor, amount in told for spelling in (str(minor), f"{amount:.2f}", f"{amount:,.2f}")
+    )

@@ -1,0 +1,119 @@
+"""Requests as a program means them: the ones that are made by chance seldom come so far."""
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field
+from typing import Any
+
+from hypothesis import strategies as st
+from schemathesis import Case
+
+from studio.craft.alloys import ALLOYS
+from studio.craft.orders import State
+from studio.craft.rates import WeightUnit
+from tests.fuzz.book import Known
+from tests.fuzz.description import Operation
+from tests.web.house import a_ring, an_order
+
+MOST_STRANGE_FIELDS = 2
+
+
+@dataclass(frozen=True, slots=True)
+class Meant:
+    """What stands in the path, after the question mark, and in the body."""
+
+    path: Mapping[str, str] = field(default_factory=dict)
+    query: Mapping[str, Any] = field(default_factory=dict)
+    body: Mapping[str, Any] | None = None
+
+
+def meant(operation: Operation, known: Known) -> Sequence[Meant]:
+    """Requests for an operation; an owner is answered the first of them as asked."""
+    listed = {
+        ("/api/sizes", "get"): [
+            Meant(query={"system": system, "size": size})
+            for system, size in _SIZES
+        ],
+        ("/api/alloys", "get"): [Meant(), Meant(query={"limit": 1})],
+        ("/api/openapi.json", "get"): [Meant()],
+        ("/api/reckonings", "post"): [
+            Meant(body=a_ring(alloy=alloy, profile=profile))
+            for alloy, profile in zip(sorted(ALLOYS), _PROFILES * len(ALLOYS), strict=False)
+        ],
+        ("/api/orders", "post"): [
+            Meant(body=an_order()),
+            Meant(body=an_order(customer={"id": known.customers[0]}, rings=[a_ring(), a_ring(width=8)])),
+            Meant(body=an_order(customer={"name": "Ned"}, wanted_on=None, note="by the door")),
+        ],
+        ("/api/orders", "get"): [
+            Meant(),
+            Meant(query={"q": "Ottilie"}),
+            Meant(query={"q": "0487"}),
+            Meant(query={"after": known.orders[-1], "limit": 2}),
+            *(Meant(query={"state": state.value}) for state in State),
+        ],
+        ("/api/orders/{number}", "get"): [Meant({"number": number}) for number in known.orders],
+        ("/api/orders/{number}", "patch"): [
+            Meant({"number": number}, body={"version": version, **change})
+            for change in _CHANGES
+            for number, version in known.versions.items()
+        ],
+        ("/api/orders/{number}/moves", "post"): [
+            Meant({"number": number}, body={"to": to, "version": version, "reason": "asked for"})
+            for to in (State.READY, *State)  # every role may say that a ring at the bench is ready
+            for number, version in reversed([*known.versions.items()][:-2])
+        ],
+        ("/api/orders/{number}/quotes", "post"): [
+            Meant({"number": number}, body=terms)
+            for terms in ({}, {"valid_days": 3, "deposit_percent": "12.5"})
+            for number in known.orders
+        ],
+        ("/api/quotes/{number}/agreement", "post"): [
+            Meant({"number": number}, body={"name": "Ottilie Marchbanks", **deposit})
+            for deposit in _DEPOSITS
+            for number in reversed(known.open_quotes)
+        ],
+        ("/api/metal-prices", "post"): [
+            Meant(body=_PRICE | {"unit": unit})
+            for unit in WeightUnit
+        ],
+        ("/api/week", "get"): [Meant(), Meant(query={"from": "2026-11-02"})],
+        ("/orders/{number}/bench-sheet.pdf", "get"): [
+            Meant({"number": number}) for number in reversed(known.orders)
+        ],
+        ("/week/papers.pdf", "get"): [Meant(), Meant(query={"from": "2026-11-02"})],
+        ("/quotes/{number}.pdf", "get"): [Meant({"number": number}) for number in known.quotes],
+    }  # fmt: skip
+    return listed[operation]
+
+
+@st.composite
+def nearly_as_meant(
+    draw: st.DrawFn, cases: st.SearchStrategy[Case[Any]], choices: Sequence[Meant]
+) -> Case[Any]:
+    """A request as it is meant, with at most two fields of one that was made from the description."""
+    case, chosen = draw(cases), draw(st.sampled_from(choices))
+    case.path_parameters = dict(chosen.path)
+    case.query = dict(chosen.query)
+    if chosen.body is not None:
+        body = dict(chosen.body)
+        strange = case.body if isinstance(case.body, dict) else {}
+        if strange:
+            names = st.lists(st.sampled_from(sorted(strange)), max_size=MOST_STRANGE_FIELDS, unique=True)
+            body |= {name: strange[name] for name in draw(names)}
+        case.body = body
+    return case
+
+
+_SIZES = (("uk", "O½"), ("us", "7.25"), ("iso", "54"), ("jp", "14"), ("ch", "14"), ("de", "17.25"))
+_PRICE = {"metal": "gold", "price": "65.20", "on": "2026-11-02", "source": "a list"}
+_PROFILES = ["flat", "half-round", "low-dome", "court", "flat-court", "knife-edge"]
+_CHANGES: Sequence[Mapping[str, Any]] = (
+    {"note": "by the door"},
+    {"rings": [a_ring(width="8 mm"), a_ring(finger={"size": "N"})]},
+    {"customer": {"phone": "01632 960 412"}, "bench_on": "2027-01-04"},
+)
+_DEPOSITS: Sequence[Mapping[str, Any]] = (
+    {"without_deposit": "an old customer"},
+    {"deposit_minor": 1},
+    {"reason": "the same price"},
+)

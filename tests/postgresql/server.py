@@ -1,0 +1,122 @@
+"""A PostgreSQL server of the tests' own, in a folder that goes away with it."""
+
+import os
+import pwd
+import shutil
+import subprocess
+import tempfile
+from collections.abc import Iterator
+from contextlib import contextmanager
+from dataclasses import dataclass
+from pathlib import Path
+
+from sqlalchemy import create_engine
+from sqlalchemy.pool import NullPool
+
+DEBIAN = Path("/usr/lib/postgresql")
+SETTINGS = {
+    "listen_addresses": "''",  # reached by its socket alone: no port that somebody else may hold
+    "fsync": "off",  # nothing of a test outlives the machine
+    "synchronous_commit": "off",
+    "full_page_writes": "off",
+    "autovacuum": "off",
+    "max_connections": "60",
+    "shared_buffers": "16MB",
+    "wal_level": "minimal",
+    "max_wal_senders": "0",
+}
+
+
+class ServerMissing(Exception):
+    """These tests stand on a PostgreSQL server, and this machine has none. The text says what to install."""
+
+
+@dataclass(frozen=True, slots=True)
+class Server:
+    """A running server: the folder of its socket, and who it lets in."""
+
+    socket: Path
+    user: str
+
+    def url(self, database: str) -> str:
+        """The address of a database, as a studio writes it into its settings."""
+        return f"postgresql://{self.user}@/{database}?host={self.socket}"
+
+    def make(self, database: str, template: str = "template0") -> str:
+        """A new database, a copy of `template`, to which nobody may be connected; gives its address."""
+        self.run(f'CREATE DATABASE "{database}" TEMPLATE "{template}" STRATEGY FILE_COPY')
+        return self.url(database)
+
+    def drop(self, database: str) -> None:
+        """Remove a database, whoever is still connected to it."""
+        self.run(f'DROP DATABASE IF EXISTS "{database}" WITH (FORCE)')
+
+    def run(self, statement: str) -> None:
+        """Run a statement outside any transaction, as the server's owner."""
+        address = self.url("postgres").replace("postgresql://", "postgresql+psycopg://", 1)
+        keeper = create_engine(address, isolation_level="AUTOCOMMIT", poolclass=NullPool)
+        with keeper.connect() as connection:
+            connection.exec_driver_sql(statement)
+
+
+def programs(root: Path = DEBIAN) -> Path:
+    """The folder of the server's programs: Debian's newest, else where `initdb` is found.
+
+    Raises `ServerMissing`: the tests never pass over what they could not look at.
+    """
+    versions = sorted(
+        (path for path in root.glob("*/bin") if (path / "initdb").exists()),
+        key=lambda path: int(path.parent.name) if path.parent.name.isdigit() else 0,
+    )
+    if versions:
+        return versions[-1]
+    found = shutil.which("initdb") if root == DEBIAN else None
+    if found is None:
+        raise ServerMissing(
+            "The tests of the book in PostgreSQL need its server; on Debian: apt-get install postgresql"
+        )
+    return Path(found).resolve().parent
+
+
+@contextmanager
+def a_server() -> Iterator[Server]:
+    """Make a cluster, start its server, and remove both afterwards.
+
+    The server refuses to run as root, so there it runs as Debian's user postgres. Its names sort as a
+    dictionary does and not by code point, as on a server that a studio finds already made.
+    """
+    bin_folder = programs()
+    folder = Path(tempfile.mkdtemp(prefix="shankwright-pg-", dir="/tmp"))
+    as_owner: list[str] = []
+    owner = pwd.getpwuid(os.geteuid()).pw_name
+    if os.geteuid() == 0:
+        owner = "postgres"
+        shutil.chown(folder, owner)
+        as_owner = ["runuser", "-u", owner, "--"]
+    cluster = folder / "cluster"
+
+    def called(program: str, *more: str) -> None:
+        done = subprocess.run(
+            [*as_owner, bin_folder / program, *more],
+            cwd=folder, capture_output=True, text=True, check=False, timeout=120,
+        )  # fmt: skip
+        log = folder / "log"
+        told = log.read_text("utf-8") if done.returncode and log.exists() else ""
+        assert done.returncode == 0, f"{program}: {done.stdout}{done.stderr}{told}"
+
+    try:
+        called(
+            "initdb", "--pgdata", str(cluster), "--username", owner, "--auth", "trust", "--no-sync",
+            "--encoding", "UTF8", "--locale", "C", "--locale-provider", "icu", "--icu-locale", "en-GB",
+        )  # fmt: skip
+        options = " ".join(f"-c {name}={value}" for name, value in SETTINGS.items())
+        called(
+            "pg_ctl", "start", "--wait", "--pgdata", str(cluster), "--log", str(folder / "log"),
+            "--options", f"-k {folder} {options}",
+        )  # fmt: skip
+        try:
+            yield Server(folder, owner)
+        finally:
+            called("pg_ctl", "stop", "--wait", "--mode", "immediate", "--pgdata", str(cluster))
+    finally:
+        shutil.rmtree(folder, ignore_errors=True)

@@ -1,0 +1,118 @@
+"""Every template parses, and what README and DEVELOPERS say of commands, settings and words is true."""
+
+import argparse
+import re
+from collections.abc import Iterator
+from pathlib import Path
+
+import pytest
+from jinja2 import Environment, FileSystemLoader, StrictUndefined, nodes
+
+from studio.cli import build_parser
+from studio.craft.designs import Pattern
+from studio.craft.orders import State
+from studio.settings import PREFIX, Settings
+from studio.web.render import templates
+from studio.web.static_files import read_static_files
+
+ROOT = Path(__file__).resolve().parent.parent
+TEMPLATES = sorted(
+    path.relative_to(ROOT / "templates").as_posix() for path in (ROOT / "templates").rglob("*.html")
+)
+README = (ROOT / "README.md").read_text("utf-8")
+DEVELOPERS = (ROOT / "DEVELOPERS.md").read_text("utf-8")
+
+
+@pytest.fixture(scope="module")
+def environment() -> Environment:
+    return templates(read_static_files())
+
+
+@pytest.mark.parametrize("name", TEMPLATES)
+def test_a_template_parses_and_what_it_takes_in_is_there(environment: Environment, name: str) -> None:
+    room = environment
+    if name.startswith("papers/"):
+        name = name.removeprefix("papers/")
+        room = Environment(
+            loader=FileSystemLoader(ROOT / "templates/papers"), autoescape=True, undefined=StrictUndefined
+        )
+    assert room.loader is not None
+    source, _, _ = room.loader.get_source(room, name)
+    tree = room.parse(source, name)
+    wanted = list(tree.find_all((nodes.Include, nodes.Extends, nodes.Import, nodes.FromImport)))
+    for one in wanted:
+        assert isinstance(one, nodes.Include | nodes.Extends | nodes.Import | nodes.FromImport)
+        assert isinstance(one.template, nodes.Const), "a template is named outright, so that it can be found"
+        assert str(one.template.value) in room.list_templates()
+    room.get_template(name)
+
+
+def commands(parser: argparse.ArgumentParser, before: str = "shankwright") -> Iterator[str]:
+    """Every command with what it must be given, as it is typed: 'shankwright user add NAME --role ROLE'."""
+    inner = [action for action in parser._actions if isinstance(action, argparse._SubParsersAction)]
+    for action in inner:
+        for name, below in action.choices.items():
+            yield from commands(below, f"{before} {name}")
+    if not inner:
+        given = [action for action in parser._actions if action.required]
+        named = [action.dest.upper() for action in given if not action.option_strings]
+        options = [
+            f"{action.option_strings[0]} {action.dest.upper()}" for action in given if action.option_strings
+        ]
+        yield " ".join([before, *named, *options])
+
+
+def test_the_readme_lists_every_command_as_it_is_typed_and_no_other() -> None:
+    listed = re.findall(r"^\| `(shankwright [^`]+)` \|", README, re.MULTILINE)
+    assert sorted(listed) == sorted(commands(build_parser()))
+
+
+def test_the_readme_names_every_setting_and_no_other() -> None:
+    named = set(re.findall(rf"`?\b({PREFIX}[A-Z_]+)\b", README))
+    assert named == {f"{PREFIX}{name.upper()}" for name in Settings.model_fields}
+
+
+@pytest.mark.parametrize("name", ["host", "port", "time_zone"])
+def test_the_defaults_the_readme_tells_are_the_defaults(name: str) -> None:
+    row = next(
+        line for line in README.splitlines() if line.startswith("|") and f"`{PREFIX}{name.upper()}`" in line
+    )
+    assert str(Settings.model_fields[name].default) in row
+
+
+def glossary() -> dict[str, str]:
+    """The words of the glossary with what they are said to be."""
+    part = DEVELOPERS.partition("## Glossary")[2].partition("\n## ")[0]
+    rows = re.findall(r"^\| ([^|]+) \| ([^|]+) \|$", part, re.MULTILINE)
+    return {
+        word: meaning for words, meaning in rows if words not in {"word", "---"} for word in words.split(", ")
+    }
+
+
+def test_the_glossary_is_in_order_and_names_nothing_twice() -> None:
+    words = list(glossary())
+    firsts = [
+        line.split("|")[1].split(",")[0].strip()
+        for line in DEVELOPERS.partition("## Glossary")[2].partition("\n## ")[0].splitlines()
+        if line.startswith("| ") and "---" not in line
+    ][1:]
+    assert firsts == sorted(firsts)
+    assert len(words) == len(set(words)) > 30
+
+
+@pytest.mark.parametrize("word", sorted(glossary()))
+def test_a_word_of_the_glossary_is_used_in_the_code(word: str) -> None:
+    name = word.replace(" ", "[ _-]?")
+    spoken = re.compile(rf"{name}", re.IGNORECASE)
+    rooms = ("craft", "book")
+    assert any(
+        spoken.search(path.read_text("utf-8"))
+        for room in rooms
+        for path in (ROOT / "studio" / room).rglob("*.py")
+    )
+
+
+def test_states_and_patterns_stand_in_the_glossary_as_the_code_has_them() -> None:
+    said = glossary()
+    assert said["state"].strip() == ", ".join(State)
+    assert said["pattern"].partition(": ")[2].strip() == ", ".join(Pattern)

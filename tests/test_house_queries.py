@@ -1,0 +1,144 @@
+"""What the pages ask of the book: few questions, stated for each page, and none that reads a whole table."""
+
+import re
+from collections.abc import Iterator
+from dataclasses import dataclass, field
+from pathlib import Path
+from typing import Any
+
+import httpx
+import pytest
+from sqlalchemy import Engine, event
+
+from studio.book import engine as engines
+from studio.book.demo import OWNER, write_demo
+from studio.book.links import enter_by_link, make_link
+from studio.book.order_reads import orders_page
+from studio.book.people import PROGRAM
+from studio.book.schema import bring_up_to_date
+from studio.clock import now as this_moment
+from studio.settings import Settings
+from studio.web.app import create_app
+from tests.asgi import InProcess
+from tests.builders import PASSPHRASE
+
+LISTS = (
+    "/",
+    "/orders",
+    "/orders?state=agreed",
+    "/orders?state=handed+over",
+    "/orders?after={number}",
+    "/orders?q=an",
+    "/orders?q={number}",
+    "/orders?q=711",
+    "/orders?q=01632+960",
+    "/customers",
+    "/customers?q=an",
+    "/customers?q=0711",
+    "/counter/customers?q=an",
+    "/week",
+    "/api/orders",
+    "/api/week",
+)
+MOST = {
+    "/": 16 + 12 * 8,
+    "/orders": 14,
+    "/orders?q=an": 14,
+    "/customers": 10,
+    "/customers/1": 14,
+    "/counter/customers?q=an": 6,
+    "/week": 12,
+    "/orders/new": 10,
+    "/orders/{number}": 18,
+    "/orders/{draft}/rings/1": 24,
+    "/orders/{draft}/read-back": 30,
+    "/quotes/{number}-q1": 22,
+    "/studio": 18,
+    "/api/orders": 8,
+    "/api/week": 8,
+    "/api/orders/{number}": 12,
+}
+"""The most statements a page may put to the book, BEGIN of each connection included.
+The page of the day reads the orders at the bench whole: at most twelve."""
+SMALL = frozenset({"studio", "users", "CONSTANT"})
+"""One row of the studio, a few people, and no table at all: reading these whole is the best plan there is."""
+
+
+@dataclass(slots=True)
+class Watched:
+    """A demo and its owner's browser, with every statement that was put to the book."""
+
+    engine: Engine
+    client: httpx.Client
+    names: dict[str, str]
+    statements: list[tuple[str, Any]] = field(default_factory=list)
+
+    def asked_by(self, path: str) -> list[tuple[str, Any]]:
+        """The statements of the page at `path`, which must be there."""
+        self.statements.clear()
+        answer = self.client.get(path.format_map(self.names))
+        assert answer.status_code == httpx.codes.OK, answer.text
+        return list(self.statements)
+
+    def plan(self, statement: str, values: Any) -> list[str]:
+        """How SQLite goes about a statement, step by step."""
+        with self.engine.connect() as connection:
+            steps = connection.exec_driver_sql(f"EXPLAIN QUERY PLAN {statement}", values)
+            return [step.detail for step in steps]
+
+
+@pytest.fixture(scope="module")
+def watched(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Watched]:
+    home: Path = tmp_path_factory.mktemp("watched")
+    engine = engines.open_book(f"sqlite:///{home / 'book.db'}")
+    now = this_moment()
+    bring_up_to_date(engine, now=now)
+    with engines.session(engine) as session:
+        write_demo(session, now=now)
+        link = make_link(session, user_name=OWNER, actor=PROGRAM, now=now)
+        key = enter_by_link(session, key=link, now=now, passphrase=PASSPHRASE).key
+        number = next(
+            line.number for line in orders_page(session, limit=200, now=now).items if line.state == "agreed"
+        )
+        draft = next(
+            line.number for line in orders_page(session, limit=200, now=now).items if line.state == "draft"
+        )
+    with (
+        InProcess(create_app(Settings(home=home), engine)) as transport,
+        httpx.Client(
+            transport=transport, base_url="http://127.0.0.1:8321", cookies={"shankwright": key}
+        ) as client,
+    ):
+        watched = Watched(engine, client, {"number": number, "draft": draft})
+
+        @event.listens_for(engine, "before_cursor_execute")
+        def note(_connection: Any, _cursor: Any, statement: str, values: Any, *_: Any) -> None:
+            watched.statements.append((statement, values))
+
+        yield watched
+    engine.dispose()
+
+
+def reads_a_whole_table(step: str) -> bool:
+    """Whether a step of a plan walks a table of size row by row, and not along an index."""
+    walked = re.fullmatch(r"SCAN (\w+)( ROW)?", step)
+    return walked is not None and walked.group(1) not in SMALL
+
+
+@pytest.mark.parametrize("path", LISTS)
+def test_no_list_reads_a_whole_table(watched: Watched, path: str) -> None:
+    asked = [(words, values) for words, values in watched.asked_by(path) if words.startswith("SELECT")]
+    assert asked
+    plans = {words: watched.plan(words, values) for words, values in asked}
+    assert {words: plan for words, plan in plans.items() if any(map(reads_a_whole_table, plan))} == {}
+
+
+def test_a_question_without_an_index_would_be_noticed(watched: Watched) -> None:
+    plan = watched.plan("SELECT id FROM orders WHERE note = 'x'", ())
+    assert [reads_a_whole_table(step) for step in plan] == [True]
+
+
+@pytest.mark.parametrize("path", MOST)
+def test_a_page_asks_no_more_than_it_may(watched: Watched, path: str) -> None:
+    asked = [words for words, _ in watched.asked_by(path)]
+    assert 0 < len(asked) <= MOST[path], "\n".join(asked)
