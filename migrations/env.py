@@ -1,6 +1,6 @@
 """What Alembic runs to bring a book up to date.
 
-The connection comes from the program (`studio.book.schema`). From the command line, for writing a new
+The connection comes from the program (`studio.book.migrating`). From the command line, for writing a new
 revision, it is opened from the settings. No main option is asked for: an installed program has no file with
 any.
 """

@@ -8,6 +8,8 @@ from pathlib import Path
 
 from sqlalchemy import Engine
 
+from studio.book.engine import session
+from studio.book.restoring import papers_amiss
 from studio.book.schema import faults, head_revision, journal, revision
 from studio.resources import font_files
 
@@ -42,14 +44,20 @@ def machine() -> list[Finding]:
 
 
 def book(engine: Engine, home: Path) -> list[Finding]:
-    """The book's database, its revision, its soundness, and the room left on its disk."""
+    """The book's database, its revision, its soundness, and for a file the room left on its disk."""
     at, head = revision(engine), head_revision()
     wrong = faults(engine)
-    usage = shutil.disk_usage(home)
-    free = usage.free / usage.total
-    return [
+    found = [
         Finding(is_well=True, says=journal(engine)),
         Finding(at == head, f"revision {at or 'none'}, the program's is {head}"),
         Finding(not wrong, "; ".join(wrong) or "pages and references are sound"),
-        Finding(free >= LEAST_FREE, f"{free:.0%} of the disk is free", must=False),
     ]
+    if at == head and not wrong:
+        with session(engine) as opened:
+            amiss = papers_amiss(opened)
+        found.append(Finding(not amiss, "; ".join(amiss) or "every paper is as it was issued"))
+    if engine.url.get_backend_name() == "sqlite":
+        usage = shutil.disk_usage(home)
+        free = usage.free / usage.total
+        found.append(Finding(free >= LEAST_FREE, f"{free:.0%} of the disk is free", must=False))
+    return found

@@ -22,6 +22,7 @@ from studio.book.first_start import prepare
 from studio.book.leaving import end_user
 from studio.book.links import make_link
 from studio.book.people import PROGRAM, add_user, user_named
+from studio.book.restoring import in_use, restore
 from studio.book.schema import bring_up_to_date, head_revision, revision
 from studio.book.tokens import make_token
 from studio.craft.roles import Role
@@ -81,6 +82,11 @@ def build_parser() -> argparse.ArgumentParser:
     copy = commands.add_parser("backup", parents=[home], help="copy the book while it is in use")
     copy.add_argument("file", type=Path)
     copy.set_defaults(run=_backup)
+    back = commands.add_parser(
+        "restore", parents=[home], help="put a copy in the book's place, or in an empty folder to try it"
+    )
+    back.add_argument("file", type=Path)
+    back.set_defaults(run=_restore)
     check = commands.add_parser("check", parents=[home], help="look at the machine and the book")
     check.set_defaults(run=_check)
     return parser
@@ -99,6 +105,7 @@ def _demo(asked: argparse.Namespace) -> None:
         if settings.book_file is not None and settings.book_file.exists():
             raise Declined(f"{home} holds a book already; a demo wants a folder without one.")
         home.mkdir(parents=True, exist_ok=True)
+        tidy.enter_context(in_use(home))
         bound = tidy.enter_context(listening(settings.host, settings.port, may_move=asked.port is None))
         settings = settings.model_copy(update={"port": bound.getsockname()[1]})
         engine = tidy.enter_context(_opened(settings))
@@ -116,7 +123,7 @@ def _serve(asked: argparse.Namespace) -> None:
     settings = read_settings(home=asked.home, port=asked.port)
     check_reach(settings)
     settings.home.mkdir(parents=True, exist_ok=True)
-    with listening(settings.host, settings.port) as bound, _opened(settings) as engine:
+    with listening(settings.host, settings.port) as bound, in_use(settings.home), _opened(settings) as engine:
         settings = settings.model_copy(update={"port": bound.getsockname()[1]})
         _migrated(engine)
         with session(engine) as book:
@@ -183,6 +190,19 @@ def _backup(asked: argparse.Namespace) -> None:
     with _existing(read_settings(home=asked.home)) as engine:
         backup(engine, asked.file)
     print(f"{asked.file}: {asked.file.stat().st_size / 1_000_000:.1f} MB")
+
+
+def _restore(asked: argparse.Namespace) -> None:
+    settings = read_settings(home=asked.home)
+    if settings.book_file is None:
+        raise Declined("A book in a database server is restored with that server's tool, such as pg_restore.")
+    told = restore(asked.file, settings.book_file, now=clock.now())
+    print(
+        f"{settings.book_file} holds {told.customers} customers, {told.orders} orders, {told.quotes} quotes "
+        f"and {told.papers} papers as they were issued."
+    )
+    if told.kept is not None:
+        print(f"The book as it was before is kept in {told.kept}")
 
 
 def _check(asked: argparse.Namespace) -> None:

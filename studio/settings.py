@@ -23,6 +23,7 @@ _STAND_INS = (
 _ADDRESS = re.compile(r"https?://[^\s/?#@]+/?")
 _IN_WORDS = {
     "port": "A port is a whole number from 0 to 65535, such as 8321.",
+    "paper_workers": "This is how many processes print papers, a whole number from 1 to 32.",
     "tls": "There are 'proxy' and 'files'.",
 }
 _TO_MAKE_ONE = "python3 -c 'import secrets; print(secrets.token_urlsafe(32))' makes a good one"
@@ -41,7 +42,8 @@ class Settings(BaseSettings):
     `port` are where the app listens. Listening wider than this machine asks for `secret` (mixed into the
     cookies) and `tls`: 'proxy' where a reverse proxy speaks TLS, 'files' for a certificate of one's own
     (`tls_certificate`, `tls_key`). `address` is how browsers reach the app from outside, such as
-    'https://book.wrenfold.example'. `time_zone` decides which day it is.
+    'https://book.wrenfold.example'. `time_zone` decides which day it is. `paper_workers` is how many
+    processes print papers.
     """
 
     model_config = SettingsConfigDict(env_prefix=PREFIX, extra="ignore", frozen=True, env_ignore_empty=True)
@@ -56,6 +58,7 @@ class Settings(BaseSettings):
     tls_key: Path | None = None
     address: str | None = None
     time_zone: str = "Europe/London"
+    paper_workers: int = Field(default=2, ge=1, le=32)
 
     @field_validator("time_zone")
     @classmethod

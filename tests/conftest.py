@@ -22,9 +22,18 @@ from tests.asgi import InProcess
 from tests.builders import PASSPHRASE
 from tests.founding import PEOPLE, found_book
 from tests.postgresql.both import POSTGRESQL, SQLITE, databases_of
-from tests.postgresql.fixtures import empty_database, founded_database, server, server_book_url
+from tests.postgresql.fixtures import empty_database, founded_copies, server, server_book_url
+from tests.web.made import fresh, made_book, made_copies
 
-__all__ = ["empty_database", "founded_database", "server", "server_book_url"]
+__all__ = [
+    "empty_database",
+    "founded_copies",
+    "fresh",
+    "made_book",
+    "made_copies",
+    "server",
+    "server_book_url",
+]
 
 
 def pytest_generate_tests(metafunc: pytest.Metafunc) -> None:
@@ -67,6 +76,14 @@ def book_url(database: str, request: pytest.FixtureRequest, founded_book: Path, 
         return str(request.getfixturevalue("server_book_url"))
     shutil.copy(founded_book, tmp_path / "book.db")
     return f"sqlite:///{tmp_path / 'book.db'}"
+
+
+@pytest.fixture
+def empty_url(database: str, request: pytest.FixtureRequest, tmp_path: Path) -> str:
+    """The address of a book without a table."""
+    if database == POSTGRESQL:
+        return str(request.getfixturevalue("empty_database"))
+    return f"sqlite:///{tmp_path / 'empty.db'}"
 
 
 @pytest.fixture

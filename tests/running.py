@@ -38,13 +38,14 @@ class Running:
         return done.stdout.strip().splitlines()[-1]
 
 
-def environment(python_path: str = str(ROOT)) -> dict[str, str]:
-    """The environment of a child: nothing of the studio's own, and the code from `python_path`.
+def environment(python_path: str = str(ROOT), book_url: str | None = None) -> dict[str, str]:
+    """The environment of a child: of the studio's own only where its book lies, the code from `python_path`.
 
     It comes before what is installed, so that a child runs the same code as the test that started it.
     """
     kept = {name: value for name, value in os.environ.items() if not name.startswith("STUDIO_")}
-    return {**kept, "PYTHONPATH": python_path}
+    given = {} if book_url is None else {"STUDIO_DATABASE_URL": book_url}
+    return {**kept, **given, "PYTHONPATH": python_path}
 
 
 def free_port() -> int:
@@ -85,19 +86,28 @@ class Served:
 
 
 @contextmanager
-def a_served_book(home: Path, *, before: Sequence[str] = (), seconds: float = 60) -> Iterator[Served]:
-    """Run `serve` on the book in `home`, wait until it listens, and stop it afterwards if it still runs.
+def a_served_book(
+    home: Path,
+    book_url: str | None = None,
+    *,
+    before: Sequence[str] = (),
+    says: str = "Listening on",
+    seconds: float = 60,
+) -> Iterator[Served]:
+    """Run `serve` on a book, wait until it listens, and stop it afterwards if it still runs.
 
+    The book lies in `home`, or where `book_url` says. `says` is how the server begins to speak.
     `before` is a command that becomes the server at its end, as `unshare` does.
     """
     port = free_port()
     with subprocess.Popen(
         [*before, *STUDIO, "serve", "--port", str(port), "--home", str(home)],
-        stdout=subprocess.PIPE, stderr=subprocess.PIPE, text=True, env=environment(), cwd=home.parent,
+        stdout=subprocess.PIPE, stderr=subprocess.PIPE, text=True,
+        env=environment(book_url=book_url), cwd=home.parent,
     ) as process:  # fmt: skip
         try:
             said = _first_line(process, seconds)
-            if said != f"Listening on http://127.0.0.1:{port}":
+            if not said.startswith(says):
                 process.kill()
                 raise AssertionError(
                     f"the server said {said!r} instead of listening: {process.communicate()}"

@@ -1,14 +1,20 @@
 """Every template parses, and what README and DEVELOPERS say of commands, settings and words is true."""
 
 import argparse
+import ast
+import inspect
 import re
 from collections.abc import Iterator
+from functools import cache
+from importlib.util import find_spec
 from pathlib import Path
 
 import pytest
 from jinja2 import Environment, FileSystemLoader, StrictUndefined, nodes
 
+from studio.book.tables import metadata
 from studio.cli import build_parser
+from studio.craft import designs, orders, rates, roles
 from studio.craft.designs import Pattern
 from studio.craft.orders import State
 from studio.settings import PREFIX, Settings
@@ -20,6 +26,17 @@ TEMPLATES = sorted(
     path.relative_to(ROOT / "templates").as_posix() for path in (ROOT / "templates").rglob("*.html")
 )
 README = (ROOT / "README.md").read_text("utf-8")
+FOR_THE_TESTS = {"STUDIO_TEST_DATABASE"}
+"""What the tests alone are told by; the app does not know it."""
+WORDS_OF_TABLES = {
+    "answers": "answer", "api_tokens": "token", "audit_entries": "history", "counter_drafts": "draft",
+    "customer_words": "customer",
+    "known_addresses": "sign_in", "one_time_links": "link", "order_counters": "order",
+    "quote_papers": "paper", "quote_sendings": "sending", "rates": "rates", "sign_in_tries": "sign_in",
+}  # fmt: skip
+"""The word for what a table holds, where it is not the table's name."""
+SAY_THEMSELVES = {"Measured", "Hand", "FingerName", "PatternWhen", "Limits", "WeightUnit"}
+"""What the craft tells apart by plain words, that mean nothing of their own here."""
 DEVELOPERS = (ROOT / "DEVELOPERS.md").read_text("utf-8")
 
 
@@ -67,9 +84,24 @@ def test_the_readme_lists_every_command_as_it_is_typed_and_no_other() -> None:
     assert sorted(listed) == sorted(commands(build_parser()))
 
 
+def test_what_the_pages_tell_to_type_is_there() -> None:
+    known = {" ".join(line.split()[1:2]) for line in commands(build_parser())}
+    said: set[str] = set()
+    modules: set[str] = set()
+    for page in (README, DEVELOPERS, (ROOT / "migrations" / "README.md").read_text("utf-8")):
+        said |= set(re.findall(r"(?:`|/bin/)shankwright ([a-z]+)", page))
+        modules |= set(re.findall(r"python -m ([a-z.]+)", page))
+    assert "serve" in said <= known
+    assert "tests.fuzz" in modules
+    assert [name for name in sorted(modules) if find_spec(name) is None] == []
+
+
 def test_the_readme_names_every_setting_and_no_other() -> None:
     named = set(re.findall(rf"`?\b({PREFIX}[A-Z_]+)\b", README))
-    assert named == {f"{PREFIX}{name.upper()}" for name in Settings.model_fields}
+    known = {f"{PREFIX}{name.upper()}" for name in Settings.model_fields}
+    assert named == known
+    others = DEVELOPERS + (ROOT / "migrations" / "README.md").read_text("utf-8")
+    assert set(re.findall(rf"\b({PREFIX}[A-Z_]+)\b", others)) <= known | FOR_THE_TESTS
 
 
 @pytest.mark.parametrize("name", ["host", "port", "time_zone"])
@@ -100,16 +132,40 @@ def test_the_glossary_is_in_order_and_names_nothing_twice() -> None:
     assert len(words) == len(set(words)) > 30
 
 
+@cache
+def names_in_the_code() -> frozenset[str]:
+    """Every name the code gives or uses, and every short word it keeps or shows, in small letters."""
+    found: set[str] = set()
+    for path in (ROOT / "studio").rglob("*.py"):
+        found.add(path.stem)
+        for node in ast.walk(ast.parse(path.read_text("utf-8"))):
+            parts = [getattr(node, part, None) for part in ("name", "id", "attr", "arg")]
+            found |= {part for part in parts if isinstance(part, str)}
+            if isinstance(node, ast.Constant) and len(str(node.value)) < 30:
+                found.add(str(node.value))
+    words = {re.sub(r"(?<=[a-z])(?=[A-Z])", "_", name) for name in found}
+    return frozenset(re.sub(r"[ -]", "_", word).lower() for word in words)
+
+
 @pytest.mark.parametrize("word", sorted(glossary()))
-def test_a_word_of_the_glossary_is_used_in_the_code(word: str) -> None:
-    name = word.replace(" ", "[ _-]?")
-    spoken = re.compile(rf"{name}", re.IGNORECASE)
-    rooms = ("craft", "book")
-    assert any(
-        spoken.search(path.read_text("utf-8"))
-        for room in rooms
-        for path in (ROOT / "studio" / room).rglob("*.py")
-    )
+def test_a_word_of_the_glossary_is_a_name_in_the_code(word: str) -> None:
+    name = re.compile(rf"(^|_){re.sub('[ -]', '_', word)}s?(_|$)")
+    assert [found for found in names_in_the_code() if name.search(found)] != []
+
+
+def test_what_the_book_keeps_and_the_craft_tells_apart_stands_in_the_glossary() -> None:
+    said = {re.sub("[ -]", "_", word) for word in glossary()}
+    tables = {WORDS_OF_TABLES.get(table, table.removesuffix("s")) for table in metadata().tables}
+    assert tables - said == set()
+    craft = [
+        named
+        for module in (designs, orders, rates, roles)
+        for named, found in inspect.getmembers(module, inspect.isclass)
+        if found.__module__ == module.__name__ and named not in SAY_THEMSELVES
+    ]
+    words = {re.sub(r"(?<=[a-z])(?=[A-Z])", "_", name).lower() for name in craft}
+    assert "profile" in words
+    assert words - said == set()
 
 
 def test_states_and_patterns_stand_in_the_glossary_as_the_code_has_them() -> None:

@@ -7,9 +7,87 @@ if (first) {
 
 /* A page that answered a form takes the address where it is found again, so that the back button finds it. */
 const own = document.querySelector("[data-own]");
-if (own) {
-  history.replaceState(null, "", own.dataset.own);
+history.replaceState(history.state, "", own?.dataset.own ?? location.href);
+
+/* What is typed stays with its place in the history: come back to, it stands in its field again. What the form
+   was filled in on stays with it, so that nobody's newer words are written over unseen. The counter keeps its
+   form itself, and a passphrase is kept nowhere. */
+const TYPING_PAUSE_MS = 200;
+const typed = new Map();
+let typing = 0;
+let remembered = 0;
+
+function isKept(field) {
+  const { form } = field;
+  return (
+    Boolean(field.id && form && form.method === "post" && form.id !== "counter") &&
+    !form.querySelector('[type="password"]') &&
+    field.matches("input:not([type=hidden]), select, textarea")
+  );
 }
+
+function remember() {
+  clearTimeout(typing);
+  remembered = performance.now();
+  history.replaceState({ at: location.pathname, typed: Object.fromEntries(typed) }, "");
+}
+
+function take(field) {
+  const filled = [...field.form.querySelectorAll('[type="hidden"]:not([name="idempotency_key"])')];
+  typed.set(field.id, { value: field.value, on: filled.map(({ name, value }) => [name, value]) });
+}
+
+function layBack() {
+  for (const [id, { value, on }] of Object.entries(history.state.typed)) {
+    const field = document.getElementById(id);
+    if (field && isKept(field) && field.value !== value) {
+      field.value = value;
+      for (const [name, stood] of on) {
+        field.form.elements[name].value = stood;
+      }
+      field.closest("details")?.setAttribute("open", "");
+      take(field);
+    }
+  }
+}
+
+if (history.state?.typed && history.state.at === location.pathname) {
+  layBack();
+}
+if (own?.dataset.typed) {
+  own.dataset.typed
+    .split(" ")
+    .flatMap((name) => [...document.getElementsByName(name)])
+    .filter(isKept)
+    .forEach(take);
+  remember();
+}
+
+document.addEventListener("input", ({ target }) => {
+  if (isKept(target)) {
+    take(target);
+    clearTimeout(typing);
+    const rest = TYPING_PAUSE_MS - (performance.now() - remembered);
+    if (rest > 0) {
+      typing = setTimeout(remember, rest);
+    } else {
+      remember();
+    }
+  }
+});
+
+document.addEventListener("change", ({ target }) => {
+  if (isKept(target)) {
+    remember();
+  }
+});
+
+/* A step within the page is a place in the history of its own. */
+window.addEventListener("hashchange", () => {
+  if (typed.size > 0) {
+    remember();
+  }
+});
 
 /* The server keeps one order for one key whatever happens here; this only spares a second press its wait. */
 document.addEventListener("submit", (event) => {

@@ -30,7 +30,7 @@ def backup(engine: Engine, path: Path) -> None:
         unfinished.replace(path)
     finally:
         unfinished.unlink(missing_ok=True)
-    _sync(path.parent)
+    sync(path.parent)
 
 
 def _copy(engine: Engine, path: Path) -> None:
@@ -49,10 +49,11 @@ def _copy(engine: Engine, path: Path) -> None:
         if answer != "ok":
             raise BackupRefused(f"The copy is not sound: {answer}")
         copy.execute("PRAGMA journal_mode = DELETE").close()
-    _sync(path)
+    sync(path)
 
 
-def _sync(path: Path) -> None:
+def sync(path: Path) -> None:
+    """Have the disk keep a file, or the names in a folder, before going on."""
     handle = os.open(path, os.O_RDONLY)
     try:
         os.fsync(handle)

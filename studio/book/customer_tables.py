@@ -10,7 +10,7 @@ from studio.craft.designs import FingerName, Hand, Measured, System
 
 
 class CustomerRow(Row, table=True):
-    """A customer. `name_folded` and `phone_reversed` are what is searched: the last digits come first."""
+    """A customer. `name_folded` is what the list goes by; in `phone_reversed` the last digits come first."""
 
     __tablename__ = "customers"
     __table_args__ = (
@@ -28,6 +28,22 @@ class CustomerRow(Row, table=True):
     note: str = Field(default="", sa_type=Text)
     version: int = 1
     created_at: datetime = Field(sa_type=Moment)
+
+
+_BY_SIGN = Text().with_variant(Text(collation="C"), "postgresql")
+"""Compared sign by sign, as SQLite does it: only so is the beginning of a word a stretch of the index."""
+
+
+class CustomerWordRow(Row, table=True):
+    """One word by which a customer's name is found."""
+
+    __tablename__ = "customer_words"
+    __table_args__ = (Index(None, "customer_id", "word"),)
+
+    word: str = Field(sa_type=_BY_SIGN, primary_key=True)
+    customer_id: int = Field(
+        primary_key=True, foreign_key="customers.id", sa_column_kwargs={"autoincrement": False}
+    )
 
 
 class FingerRow(Row, table=True):

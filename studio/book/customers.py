@@ -4,16 +4,16 @@ from dataclasses import dataclass
 from datetime import datetime
 from typing import Any
 
-from sqlalchemy import Select, func, or_, tuple_
+from sqlalchemy import Select, delete, func, insert, tuple_
 from sqlalchemy import select as pick
 from sqlmodel import Session, col, select
 
 from studio.book.actor import Actor
 from studio.book.audit import note
-from studio.book.customer_tables import CustomerRow, FingerRow
+from studio.book.customer_tables import CustomerRow, CustomerWordRow, FingerRow
 from studio.book.errors import CustomerUnknown, VersionStale
-from studio.book.finding import by_name, by_phone_number
-from studio.book.folding import digits, folded, looks_like_phone
+from studio.book.finding import found_customers
+from studio.book.folding import digits, folded, words_of
 from studio.book.order_reads import MOST, orders_of_customer
 from studio.book.order_tables import OrderRow
 from studio.book.order_values import CustomerDraft, OrderLine, Page
@@ -33,6 +33,9 @@ __all__ = [
     "find_customers",
     "fingers_of",
 ]
+
+LARGEST_ID = 2**31 - 1
+"""What a column of whole numbers keeps in PostgreSQL."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -73,7 +76,7 @@ class CustomerCard:
 
 def customer(session: Session, customer_id: int) -> CustomerCard:
     """The customer of this id. Raises `CustomerUnknown`."""
-    row = session.get(CustomerRow, customer_id)
+    row = customer_row(session, customer_id)
     if row is None:
         raise CustomerUnknown(customer_id)
     return CustomerCard(
@@ -101,18 +104,21 @@ def fingers_of(session: Session, customer_id: int) -> tuple[MeasuredFinger, ...]
 
 
 def find_customers(session: Session, query: str, limit: int = 8) -> list[CustomerLine]:
-    """Customers whose name holds every word of `query`, or whose telephone number ends in its digits.
+    """Customers in whose name words begin like each of `query`, or whose telephone number ends in its digits.
 
-    'muller' finds Müller, '0715' and '07 15' find 01632 960 715. An empty query finds nobody.
+    'muller' finds Müller, '0715' and '07 15' find 01632 960 715. An empty query finds nobody. At most
+    `limit` by name; where more are found than anybody looks through (`MOST_FOUND`), the oldest of them.
     """
     typed = query.strip()
     if not typed:
         return []
-    ways = [by_name(typed), *([by_phone_number(typed)] if looks_like_phone(typed) else [])]
-    found = session.connection().execute(
-        _listed().where(or_(*ways)).order_by(col(CustomerRow.name_folded), col(CustomerRow.id)).limit(limit)
+    found = found_customers(session, typed, limit)
+    lines = session.connection().execute(
+        _listed()
+        .where(col(CustomerRow.id).in_(found))
+        .order_by(col(CustomerRow.name_folded), col(CustomerRow.id))
     )
-    return [CustomerLine(*row) for row in found]
+    return [CustomerLine(*row) for row in lines]
 
 
 def customers_page(session: Session, *, after: str | None = None, limit: int = 50) -> Page[CustomerLine]:
@@ -122,7 +128,7 @@ def customers_page(session: Session, *, after: str | None = None, limit: int = 5
     """
     listed = _listed()
     if after is not None:
-        start = session.get(CustomerRow, int(after)) if after.isascii() and after.isdigit() else None
+        start = customer_row(session, int(after)) if after.isascii() and after.isdigit() else None
         if start is None:
             raise CustomerUnknown(0)
         listed = listed.where(
@@ -142,6 +148,7 @@ def add_customer(session: Session, *, draft: CustomerDraft, actor: Actor, now: d
         row = CustomerRow(**_contact(draft), created_at=now)
         session.add(row)
         session.flush()
+        _put_words(session, row)
         note(session, actor=actor, now=now, verb="add a customer", customer_id=row.id, new=_shown(row))
     return row.id
 
@@ -189,6 +196,9 @@ def put_contact(
         return
     row.version += 1
     session.add(row)
+    if "name" in changed:
+        session.exec(delete(CustomerWordRow).where(col(CustomerWordRow.customer_id) == row.id))
+        _put_words(session, row)
     note(
         session,
         actor=actor,
@@ -198,6 +208,11 @@ def put_contact(
         old={name: old[name] for name in changed},
         new={name: new[name] for name in changed},
     )
+
+
+def _put_words(session: Session, row: CustomerRow) -> None:
+    words = [{"word": word, "customer_id": row.id} for word in words_of(row.name_folded)]
+    session.connection().execute(insert(CustomerWordRow), words)
 
 
 def _listed() -> Select[*tuple[Any, ...]]:
@@ -224,10 +239,17 @@ def _listed() -> Select[*tuple[Any, ...]]:
 
 
 def _locked(session: Session, customer_id: int) -> CustomerRow:
-    row = session.get(CustomerRow, customer_id, with_for_update=True)
+    row = customer_row(session, customer_id, is_to_change=True)
     if row is None:
         raise CustomerUnknown(customer_id)
     return row
+
+
+def customer_row(session: Session, customer_id: int, *, is_to_change: bool = False) -> CustomerRow | None:
+    """The row of this id, None where there is none. A server would refuse an id that it could not keep."""
+    if customer_id > LARGEST_ID:
+        return None
+    return session.get(CustomerRow, customer_id, with_for_update=is_to_change or None)
 
 
 def _contact(draft: CustomerDraft) -> dict[str, Any]:

@@ -71,8 +71,15 @@ def _open_server(address: URL) -> Engine:
         raise ArgumentError(
             "PostgreSQL is reached by a driver; install it with pip install 'shankwright[postgresql]'"
         ) from error
+    event.listen(engine, "connect", _prepare_on_server)
     event.listen(engine, "begin", _begin_on_server)
     return engine
+
+
+def _prepare_on_server(connection: Any, _record: object) -> None:
+    # Readers wait as well, where another program changes the tables themselves as it migrates the book.
+    connection.execute(f"SET lock_timeout = {BUSY_TIMEOUT_MS}").close()
+    connection.commit()
 
 
 def _begin_on_server(connection: Connection) -> None:
@@ -81,7 +88,6 @@ def _begin_on_server(connection: Connection) -> None:
     # Each statement of a writer sees what was saved before it: a state kept from before the wait for the lock
     # would be an old one. The lock is let go by the end of the transaction, or of the connection.
     connection.exec_driver_sql("SET TRANSACTION ISOLATION LEVEL READ COMMITTED")
-    connection.exec_driver_sql(f"SET LOCAL lock_timeout = {BUSY_TIMEOUT_MS}")
     connection.exec_driver_sql(f"SELECT pg_advisory_xact_lock({_WRITERS_LOCK})")
 
 

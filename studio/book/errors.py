@@ -110,6 +110,18 @@ class BookBusy(BookError):
         super().__init__("the book is being written by somebody else")
 
 
+class BookGone(BookError):
+    """The server that keeps the book cannot be reached.
+
+    `is_saved` is False where nothing of the request was, and None where the answer to the last word was lost:
+    only the book can tell.
+    """
+
+    def __init__(self, *, is_saved: bool | None = False) -> None:
+        super().__init__("the server that keeps the book cannot be reached")
+        self.is_saved = is_saved
+
+
 class BookFull(BookError):
     """The disk has no room left; nothing of the request was saved."""
 
@@ -184,6 +196,10 @@ class LinkSpent(BookError):
 
 class BackupRefused(BookError):
     """No copy was made. The text says why."""
+
+
+class RestoreRefused(BookError):
+    """The copy was not put in the book's place. The text says why."""
 
 
 class QuoteUnknown(NotFound):

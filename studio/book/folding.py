@@ -18,6 +18,14 @@ def folded(text: str) -> str:
     return " ".join(bare.translate(_SPELLED_OUT).split())
 
 
+def words_of(folded_name: str) -> set[str]:
+    """The words by which a folded name is found: those between spaces, and those between the signs in them.
+
+    'jorun smythe-dahl' is found by the beginning of 'jorun', 'smythe-dahl', 'smythe' and 'dahl'.
+    """
+    return {*folded_name.split(), *"".join(sign if sign.isalnum() else " " for sign in folded_name).split()}
+
+
 def digits(text: str) -> str:
     """The digits of `text`, those of other scripts as 0 to 9: '+44 (1632) 960-715' gives '441632960715'."""
     return "".join(str(unicodedata.digit(sign)) for sign in text if sign.isdecimal())

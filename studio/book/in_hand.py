@@ -14,6 +14,24 @@ from studio.book.quote_reads import has_open_deposit, open_until
 from studio.book.studio import time_zone
 from studio.craft.orders import State
 
+# Every page counts what needs a hand: the question is put together once.
+_OPEN = (
+    pick(
+        col(OrderRow.number),
+        col(OrderRow.customer_id),
+        col(CustomerRow.name),
+        col(OrderRow.state),
+        col(OrderRow.state_since),
+        col(OrderRow.changed_at),
+        col(OrderRow.promised_at),
+        col(OrderRow.bench_on),
+        open_until(),
+        has_open_deposit(),
+    )
+    .join(CustomerRow, col(CustomerRow.id) == col(OrderRow.customer_id))
+    .where(col(OrderRow.state).in_(sorted([*NOT_READY, State.READY])))
+    .order_by(col(OrderRow.year), col(OrderRow.serial))
+)
 _ORDER = {why: place for place, why in enumerate(HandWhy)}
 
 
@@ -32,23 +50,7 @@ class HandLine:
 
 def in_hand(session: Session, *, today: date, now: datetime) -> list[HandLine]:
     """The orders that need a hand, one line each: the most pressing rule first, then the longest waiting."""
-    found = session.connection().execute(
-        pick(
-            col(OrderRow.number),
-            col(OrderRow.customer_id),
-            col(CustomerRow.name),
-            col(OrderRow.state),
-            col(OrderRow.state_since),
-            col(OrderRow.changed_at),
-            col(OrderRow.promised_at),
-            col(OrderRow.bench_on),
-            open_until(),
-            has_open_deposit(),
-        )
-        .join(CustomerRow, col(CustomerRow.id) == col(OrderRow.customer_id))
-        .where(col(OrderRow.state).in_([*NOT_READY, State.READY]))
-        .order_by(col(OrderRow.year), col(OrderRow.serial))
-    )
+    found = session.connection().execute(_OPEN)
     zone = time_zone(session)
     lines = []
     for number, customer_id, name, word, state_since, changed_at, promised_at, bench_on, until, owes in found:

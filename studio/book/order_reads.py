@@ -1,11 +1,10 @@
 """Reading orders: the list by columns, one order whole."""
 
-from collections import defaultdict
-from collections.abc import Iterable, Sequence
-from datetime import date, datetime
-from typing import Any
+from collections import Counter
+from dataclasses import dataclass
+from datetime import datetime
 
-from sqlalchemy import ColumnElement, Row, SQLColumnExpression, func, tuple_
+from sqlalchemy import ColumnElement, SQLColumnExpression, func, tuple_
 from sqlalchemy import select as pick
 from sqlmodel import Session, col, select
 
@@ -13,45 +12,25 @@ from studio import clock
 from studio.book.audit import history
 from studio.book.customer_tables import CustomerRow, FingerRow
 from studio.book.errors import OrderUnknown
-from studio.book.finding import found_by
-from studio.book.hand import OrderDays, hand_of
+from studio.book.finding import MOST_FOUND, FoundOrder, found_orders, is_found_order
+from studio.book.order_lines import order_lines
 from studio.book.order_numbers import read_number
 from studio.book.order_tables import OrderRow, RingRow
 from studio.book.order_values import (
-    DayKind,
-    NextDay,
     Order,
     OrderCustomer,
     OrderLine,
     OrderRing,
     OrderTerms,
     Page,
-    RingLine,
 )
-from studio.book.quote_reads import agreement_of, deposit_of, has_open_deposit, open_until, quotes_of
+from studio.book.quote_reads import agreement_of, deposit_of, quotes_of
 from studio.book.stored import design_of, finger_of
-from studio.book.studio import time_zone
-from studio.craft.designs import Pattern, Profile, System
 from studio.craft.missing import OrderFacts, missing, ring_facts
 from studio.craft.orders import State
 from studio.craft.reckonings import reckon
-from studio.craft.units import from_micrometres
 
 MOST = 200
-_LISTED: tuple[SQLColumnExpression[Any], ...] = (
-    col(OrderRow.id),
-    col(OrderRow.number),
-    col(OrderRow.customer_id),
-    col(CustomerRow.name).label("customer_name"),
-    col(OrderRow.state),
-    col(OrderRow.state_since),
-    col(OrderRow.changed_at),
-    col(OrderRow.wanted_on),
-    col(OrderRow.promised_at),
-    col(OrderRow.bench_on),
-    open_until(),
-    has_open_deposit(),
-)
 
 
 def order(session: Session, number: str) -> Order:
@@ -137,127 +116,95 @@ def orders_page(
     page before. `now` is the moment by which it is said what needs a hand; left out, this one. Raises
     `OrderUnknown` for an `after` that is no number.
     """
-    wanted = [
-        *found_by(query, by_phone=by_phone),
-        *(() if state is None else (col(OrderRow.state) == state,)),
-    ]
-    if after is not None:
-        start = read_number(after)
-        if start is None:
-            raise OrderUnknown(after)
-        wanted.append(tuple_(col(OrderRow.year), col(OrderRow.serial)) < tuple_(start.year, start.serial))
-    size = max(1, min(limit, MOST))
-    lines = _lines(session, wanted, size + 1, now or clock.now())
+    typed = (query or "").strip()
+    found = found_orders(session, typed, by_phone=by_phone) if typed else None
+    asked = _Asked(typed, found, state, after, limit, by_phone=by_phone)
+    return _page(session, asked, now or clock.now())
+
+
+def orders_page_and_counts(
+    session: Session,
+    *,
+    state: State | None = None,
+    query: str | None = None,
+    by_phone: bool = True,
+    after: str | None = None,
+    limit: int = 50,
+    now: datetime | None = None,
+) -> tuple[Page[OrderLine], dict[State, int]]:
+    """One page of orders as in `orders_page`, and the counts of `state_counts`: one search for both."""
+    typed = (query or "").strip()
+    found = found_orders(session, typed, by_phone=by_phone) if typed else None
+    asked = _Asked(typed, found, state, after, limit, by_phone=by_phone)
+    counts = _counts_of(found) if typed else state_counts(session)
+    return _page(session, asked, now or clock.now()), counts
+
+
+@dataclass(frozen=True, slots=True)
+class _Asked:
+    """What is asked of the list. `found` is what `typed` finds; None where that is many, or all."""
+
+    typed: str
+    found: list[FoundOrder] | None
+    state: State | None
+    after: str | None
+    limit: int
+    by_phone: bool
+
+
+def _page(session: Session, asked: _Asked, now: datetime) -> Page[OrderLine]:
+    start = None if asked.after is None else read_number(asked.after)
+    if asked.after is not None and start is None:
+        raise OrderUnknown(asked.after)
+    size = max(1, min(asked.limit, MOST))
+    state = asked.state
+    wanted: list[ColumnElement[bool]] = []
+    if asked.found is not None:
+        places = [
+            place.id
+            for place in asked.found
+            if state in {None, place.state} and (start is None or place[:2] < (start.year, start.serial))
+        ]
+        wanted.append(col(OrderRow.id).in_(places[: size + 1]))
+    else:
+        if asked.typed:
+            wanted.append(is_found_order(asked.typed, by_phone=asked.by_phone))
+        if state is not None:
+            wanted.append(col(OrderRow.state) == state)
+        if start is not None:
+            wanted.append(tuple_(col(OrderRow.year), col(OrderRow.serial)) < tuple_(start.year, start.serial))
+    lines = order_lines(session, wanted, size + 1, now)
     return Page(lines[:size], lines[size - 1].number if len(lines) > size else None)
 
 
 def orders_of_customer(session: Session, customer_id: int, now: datetime | None = None) -> list[OrderLine]:
     """The orders of one customer, the newest first, at most 200."""
-    return _lines(session, [col(OrderRow.customer_id) == customer_id], MOST, now or clock.now())
+    return order_lines(session, [col(OrderRow.customer_id) == customer_id], MOST, now or clock.now())
 
 
 def state_counts(session: Session, query: str | None = None, *, by_phone: bool = True) -> dict[State, int]:
-    """How many orders are in each state, of those that `query` finds as in `orders_page`; 0 without any."""
-    found = session.connection().execute(
-        pick(col(OrderRow.state), func.count())
-        .join(CustomerRow, col(CustomerRow.id) == col(OrderRow.customer_id))
-        .where(*found_by(query, by_phone=by_phone))
-        .group_by(col(OrderRow.state))
-        if query and query.strip()
-        else pick(col(OrderRow.state), func.count()).group_by(col(OrderRow.state))
-    )
-    counted = {State(state): number for state, number in found}
-    return {state: counted.get(state, 0) for state in State}
+    """How many orders are in each state, of those that `query` finds as in `orders_page`; 0 without any.
+
+    Nobody counts further than `MOST_FOUND`, and a count above it means just that it is more. What a search
+    finds of more customers than that is not counted at all: the answer is empty.
+    """
+    typed = (query or "").strip()
+    if not typed:
+        (counts,) = session.connection().execute(_COUNTS)
+        return dict(zip(State, counts, strict=True))
+    return _counts_of(found_orders(session, typed, by_phone=by_phone))
 
 
-def ring_lines(session: Session, order_ids: Sequence[int]) -> dict[int, tuple[RingLine, ...]]:
-    """The rings of several orders as a list names them, by the order's id."""
-    found = session.connection().execute(
-        pick(
-            col(RingRow.order_id),
-            col(RingRow.position),
-            col(FingerRow.system),
-            col(FingerRow.label),
-            col(RingRow.profile),
-            col(RingRow.width_um),
-            col(RingRow.thickness_um),
-            col(RingRow.pattern),
-            col(RingRow.alloy),
-        )
-        .join(FingerRow, col(FingerRow.id) == col(RingRow.finger_id))
-        .where(col(RingRow.order_id).in_(order_ids))
-        .order_by(col(RingRow.order_id), col(RingRow.position))
-    )
-    lines: defaultdict[int, list[RingLine]] = defaultdict(list)
-    for order_id, position, system, label, profile, width_um, thickness_um, pattern, alloy in found:
-        lines[order_id].append(
-            RingLine(
-                position,
-                System(system),
-                label,
-                Profile(profile),
-                from_micrometres(width_um),
-                from_micrometres(thickness_um),
-                Pattern(pattern),
-                alloy,
-            )
-        )
-    return {order_id: tuple(rings) for order_id, rings in lines.items()}
+def _counts_of(found: list[FoundOrder] | None) -> dict[State, int]:
+    if found is None:
+        return {}
+    counted = Counter(place.state for place in found)
+    return {state: counted[state] for state in State}
 
 
-def next_day(state: State, days: OrderDays, wanted_on: date | None) -> NextDay | None:
-    """The day an order waits for: wanted, bench, promised or collects; of a finished one, since when."""
-    if state in {State.HANDED_OVER, State.CALLED_OFF}:
-        return NextDay(DayKind.SINCE, clock.day_of(days.state_since, days.zone))
-    promised = None
-    if days.promised_at is not None and days.promised_on is not None:
-        kind = DayKind.COLLECTS if state is State.READY else DayKind.PROMISED
-        promised = NextDay(kind, days.promised_on, days.promised_at)
-    wanted = None if wanted_on is None else NextDay(DayKind.WANTED, wanted_on)
-    bench = None if days.bench_on is None else NextDay(DayKind.BENCH, days.bench_on)
-    if state is State.AGREED:
-        return bench or promised or wanted
-    return promised or wanted or (bench if state is not State.READY else None)
+def _counted(state: State) -> SQLColumnExpression[int]:
+    some = pick(col(OrderRow.id)).where(col(OrderRow.state) == state).limit(MOST_FOUND + 1)
+    return pick(func.count()).select_from(some.subquery()).scalar_subquery()
 
 
-def _lines(
-    session: Session, wanted: Iterable[ColumnElement[bool]], limit: int, now: datetime
-) -> list[OrderLine]:
-    found = (
-        session.connection()
-        .execute(
-            pick(*_LISTED)
-            .join(CustomerRow, col(CustomerRow.id) == col(OrderRow.customer_id))
-            .where(*wanted)
-            .order_by(col(OrderRow.year).desc(), col(OrderRow.serial).desc())
-            .limit(limit)
-        )
-        .all()
-    )
-    rings = ring_lines(session, [row.id for row in found])
-    zone = time_zone(session)
-    return [_line(row, rings.get(row.id, ()), zone, now) for row in found]
-
-
-def _line(row: Row[Any], rings: tuple[RingLine, ...], zone: str, now: datetime) -> OrderLine:
-    state = State(row.state)
-    days = OrderDays(
-        state,
-        row.state_since,
-        row.changed_at,
-        row.promised_at,
-        row.bench_on,
-        zone,
-        row.quote_until,
-        row.is_deposit_open,
-    )
-    return OrderLine(
-        row.number,
-        row.customer_id,
-        row.customer_name,
-        state,
-        row.state_since,
-        next_day(state, days, row.wanted_on),
-        hand_of(days, today=clock.day_of(now, zone), now=now),
-        rings,
-    )
+_COUNTS = pick(*(_counted(state) for state in State))

@@ -21,6 +21,7 @@ class OrderCounterRow(Row, table=True):
 
 
 _LISTED = ("state_since", "customer_id", "wanted_on", "promised_at", "bench_on", "changed_at")
+_FOUND = ("year", "serial", "state", "id")
 
 
 class OrderRow(Row, table=True):
@@ -34,7 +35,10 @@ class OrderRow(Row, table=True):
         # The two indexes of the list carry its columns, so that a page is read without touching the table.
         Index("ix_orders_list", "year", "serial", "number", "state", *_LISTED),
         Index("ix_orders_list_by_state", "state", "year", "serial", "number", *_LISTED),
-        Index("ix_orders_bench_on", "bench_on", "state"),
+        # A search goes from the customer, or from the serial alone, to the orders' places in the list.
+        Index("ix_orders_of_customer", "customer_id", *_FOUND),
+        Index("ix_orders_serial", "serial", "year", "state", "id"),
+        Index("ix_orders_state_bench_on", "state", "bench_on"),
         Index("ix_orders_agreed_at", "agreed_at"),
     )
 
@@ -45,7 +49,7 @@ class OrderRow(Row, table=True):
     state: str = Field(sa_type=Text)
     state_since: datetime = Field(sa_type=Moment)
     version: int = 1
-    customer_id: int = Field(foreign_key="customers.id", index=True)
+    customer_id: int = Field(foreign_key="customers.id")  # indexed by ix_orders_of_customer
     wanted_on: date | None = None
     is_wanted_hard: bool = False
     promised_at: datetime | None = Field(default=None, sa_type=Moment)

@@ -9,7 +9,7 @@ from studio.book.actor import Actor
 from studio.book.agreements import begin_without_deposit
 from studio.book.audit import note
 from studio.book.customer_tables import CustomerRow
-from studio.book.customers import add_customer, put_contact
+from studio.book.customers import add_customer, customer_row, put_contact
 from studio.book.errors import CustomerUnknown, MoveRefused, NoAgreement, NoRings, OrderFixed, WhyNot
 from studio.book.order_numbers import next_number
 from studio.book.order_reads import order, orders_page, state_counts
@@ -79,7 +79,7 @@ def take_order(
             customer_id = add_customer(session, draft=customer, actor=actor, now=now)
         else:
             customer_id = customer
-            if session.get(CustomerRow, customer_id) is None:
+            if customer_row(session, customer_id) is None:
                 raise CustomerUnknown(customer_id)
         number = next_number(session, day_of(now, time_zone(session)).year)
         row = OrderRow(

@@ -7,7 +7,7 @@ from datetime import UTC, date, datetime, time, timedelta
 from typing import Any
 from zoneinfo import ZoneInfo
 
-from sqlalchemy import Select, SQLColumnExpression, bindparam, func
+from sqlalchemy import Select, SQLColumnExpression, bindparam, false, func, true
 from sqlalchemy import select as pick
 from sqlmodel import Session, col, select
 
@@ -122,9 +122,12 @@ def open_until() -> SQLColumnExpression[date | None]:
 
 
 def has_open_deposit() -> SQLColumnExpression[bool]:
-    """For a list of orders: whether it is agreed and its deposit neither paid in full nor waived."""
-    return (
-        pick(col(AgreementRow.id))
+    """For a list of orders: whether it is agreed and its deposit neither paid in full nor waived.
+
+    Read as a value and not as EXISTS, for which a server would read through all agreements there ever were.
+    """
+    is_open = (
+        pick(true())
         .where(
             col(AgreementRow.order_id) == col(OrderRow.id),
             col(AgreementRow.ended_at).is_(None),
@@ -132,9 +135,9 @@ def has_open_deposit() -> SQLColumnExpression[bool]:
             func.coalesce(col(AgreementRow.deposit_minor), 0) < col(AgreementRow.deposit_asked_minor),
             col(AgreementRow.without_deposit).is_(None),
         )
-        .exists()
-        .label("is_deposit_open")
+        .scalar_subquery()
     )
+    return func.coalesce(is_open, false()).label("is_deposit_open")
 
 
 def end_of_day(day: date, zone: str) -> datetime:

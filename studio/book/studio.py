@@ -4,7 +4,8 @@ from dataclasses import asdict, dataclass, replace
 from datetime import datetime
 
 from sqlalchemy import CheckConstraint, Text
-from sqlmodel import Field, Session, select
+from sqlalchemy import select as pick
+from sqlmodel import Field, Session, col, select
 
 from studio.book.actor import Actor
 from studio.book.audit import note
@@ -86,7 +87,17 @@ def studio(session: Session) -> Studio:
 
 def time_zone(session: Session) -> str:
     """The studio's time zone, such as 'Europe/London'."""
-    return session.exec(select(StudioRow.time_zone)).one()
+    return session.connection().execute(_TIME_ZONE).scalar_one()
+
+
+def studio_name(session: Session) -> str:
+    """The studio's name, which stands above every page."""
+    return session.connection().execute(_NAME).scalar_one()
+
+
+# Every page asks for these: they are put together once, and read without a row's object.
+_TIME_ZONE = pick(col(StudioRow.time_zone))
+_NAME = pick(col(StudioRow.name))
 
 
 def found_studio(session: Session, *, facts: Studio, actor: Actor, now: datetime) -> Studio:

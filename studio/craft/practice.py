@@ -5,7 +5,7 @@ from dataclasses import dataclass, field
 from datetime import date
 from types import MappingProxyType
 
-from studio.craft.designs import Pattern, PatternWhen
+from studio.craft.designs import Pattern, PatternWhen, System
 
 
 @dataclass(frozen=True, slots=True)
@@ -49,6 +49,34 @@ PRIORS: Mapping[tuple[Pattern, PatternWhen], Prior] = MappingProxyType(
 )
 
 
+STEPS_MM: Mapping[System, float] = MappingProxyType(
+    {
+        System.UK: 0.625,  # half a letter
+        System.US: 1.277,  # half a size
+        System.ISO: 1.0,
+        System.JP: 1.047,  # a whole number
+        System.CH: 0.5,
+        System.DE: 0.785,  # a quarter of a mm of diameter
+    }
+)
+"""From one gauge of a set to the next, in mm of circumference, where the studio's own set is not known."""
+
+
+@dataclass(frozen=True, slots=True)
+class DoubtTerms:
+    """What makes a size doubtful, each as a standard deviation in mm but for the gauges' steps.
+
+    `day_mm` is what a finger changes over a day; `thickness_mm` is of the strip, `cut_mm` of saw cut and
+    joint.
+    """
+
+    steps_mm: Mapping[System, float] = field(default_factory=lambda: STEPS_MM)
+    calibration_mm: float = 0.1
+    day_mm: float = 0.3
+    thickness_mm: float = 0.02
+    cut_mm: float = 0.15
+
+
 @dataclass(frozen=True, slots=True)
 class Practice:
     """How the studio works, in figures: lengths in mm, shares in percent.
@@ -65,6 +93,7 @@ class Practice:
     finishing_loss_percent: float = 3.0
     finishing_allowance_mm: float = 0.05
     priors: Mapping[tuple[Pattern, PatternWhen], Prior] = field(default_factory=lambda: PRIORS)
+    doubt: DoubtTerms = field(default_factory=DoubtTerms)
     stated_on: date = date(2026, 11, 25)
     source: str = "common practice, no source"
 

@@ -8,6 +8,7 @@ from studio.craft.alloys import ALLOYS
 from studio.craft.blank_figures import blank_figures, stretch_figures
 from studio.craft.caveats import design_caveats, finger_caveats
 from studio.craft.designs import Design, Finger, System
+from studio.craft.doubt import Doubt, doubt_figures
 from studio.craft.fit import fit
 from studio.craft.practice import COMMON_PRACTICE, Practice
 from studio.craft.ring_figures import ring_figures
@@ -51,6 +52,7 @@ class Reckoning:
     issue_g: float
     ring_g: float
     finished_g: float
+    doubt: Doubt
     working: tuple[Working, ...]
     caveats: tuple[Caveat, ...]
 
@@ -74,6 +76,7 @@ def reckon(finger: Finger, design: Design, practice: Practice = COMMON_PRACTICE)
     stretched = stretch_figures(made, practice, notes)
     blank = blank_figures(made, ring.circumference_mm, stretched, practice, notes)
     weight = weight_figures(alloy, blank, practice, notes)
+    unsure = doubt_figures(finger, stretched, blank.neutral_length_mm, practice, notes)
     return Reckoning(
         finger=finger,
         design=made,
@@ -100,6 +103,7 @@ def reckon(finger: Finger, design: Design, practice: Practice = COMMON_PRACTICE)
         issue_g=weight.issue_g,
         ring_g=weight.ring_g,
         finished_g=weight.finished_g,
+        doubt=unsure,
         working=notes.working,
         caveats=(
             *allowance.caveats,

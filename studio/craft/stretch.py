@@ -1,5 +1,6 @@
 """What a pattern adds to the length of a strip, in percent."""
 
+import math
 from dataclasses import dataclass
 
 from studio.craft.designs import Design, Pattern, PatternWhen
@@ -10,19 +11,30 @@ from studio.craft.practice import Practice, Prior
 class Stretch:
     """The stretch expected of the next ring, in percent of length, and the one that was reckoned with.
 
-    `low_percent` and `high_percent` hold the next ring nine times in ten. `records` is the number of the
-    studio's own rings behind it.
+    `low_percent` and `high_percent` hold the next ring nine times in ten; `sd_percent` is the standard
+    deviation of the next ring. `records` is the number of the studio's own rings behind it.
     """
 
     mean_percent: float
     low_percent: float
     high_percent: float
     used_percent: float
+    sd_percent: float
     records: int
     source: str
 
 
 NOT_STRETCHED = Prior(0.0, 0.0)
+_FOUR_DEGREES = 2.132
+"""The 95th percentile of Student's t with 4 degrees of freedom: a table of the distribution."""
+
+
+def predictive_sd_percent(half_width_percent: float) -> float:
+    """Standard deviation of a Student t with 4 degrees of freedom whose 90 % interval is ± this, in percent.
+
+    half width / 2.132 x sqrt(4 / (4 - 2)). ± 1.0: 0.663.
+    """
+    return half_width_percent / _FOUR_DEGREES * math.sqrt(2)
 
 
 def prior_of(design: Design, practice: Practice) -> Prior:
@@ -42,12 +54,13 @@ def stretch(design: Design, practice: Practice) -> Stretch:
     prior = prior_of(design, practice)
     low = max(0.0, prior.mean_percent - prior.half_width_percent)
     high = prior.mean_percent + prior.half_width_percent
+    sd = predictive_sd_percent(prior.half_width_percent)
     if design.pattern is Pattern.PLAIN:
-        return Stretch(0.0, 0.0, 0.0, 0.0, 0, "plain, nothing stretches")
+        return Stretch(0.0, 0.0, 0.0, 0.0, 0.0, 0, "plain, nothing stretches")
     if design.stretch_percent is not None:
-        return Stretch(prior.mean_percent, low, high, design.stretch_percent, 0, "typed by us")
+        return Stretch(prior.mean_percent, low, high, design.stretch_percent, sd, 0, "typed by us")
     used = low if design.pattern_when is PatternWhen.FLAT else prior.mean_percent
     source = practice.source
     if design.pattern is Pattern.ROLLED:
         source = "rolled before marking: the strip is measured after rolling"
-    return Stretch(prior.mean_percent, low, high, used, 0, source)
+    return Stretch(prior.mean_percent, low, high, used, sd, 0, source)

@@ -1,35 +1,28 @@
 """What people type and what the book keeps: lengths, gauges, plain numbers. Inside, all is mm and g.
 
-pint is asked once, when this module is read, for the factors; no formula ever touches it.
+pint converts what is typed in another unit than mm; no formula ever touches it.
 """
 
 import math
 import re
 import unicodedata
 from fractions import Fraction
-
-import pint
+from functools import cache
 
 from studio.craft.errors import Refusal, Refused, Why
 
-_registry: pint.UnitRegistry[float] = pint.UnitRegistry(cache_folder=None)
-
-
-def _factor(unit: str, into: str) -> float:
-    return float(_registry.Quantity(1, unit).to(into).magnitude)
-
-
-MM_PER_INCH = _factor("inch", "mm")
-MM_PER_CM = _factor("cm", "mm")
-TROY_OUNCE_G = _factor("troy_ounce", "g")
-PENNYWEIGHT_G = _factor("pennyweight", "g")
-GRAIN_G = _factor("grain", "g")
-METRIC_CARAT_G = _factor("carat", "g")
+MM_PER_INCH = 25.4
+MM_PER_CM = 10.0
+GRAIN_G = 0.06479891
+PENNYWEIGHT_G = 1.55517384
+TROY_OUNCE_G = 31.1034768
+METRIC_CARAT_G = 0.2
+"""All exact by definition: inch and grain by the yard and pound agreement of 1959, 24 grains a pennyweight,
+20 pennyweights a troy ounce; the tests hold them against pint."""
 
 LONGEST_TYPED = 40
 """Signs a number may have. Nobody types a longer one on purpose, and no float overflows on so many."""
 
-_UNIT_MM = {"": 1.0, "mm": 1.0, "cm": MM_PER_CM, "in": MM_PER_INCH}
 _UNIT_WORDS = {
     "": "", "mm": "mm", "millimetre": "mm", "millimetres": "mm", "millimeter": "mm", "millimeters": "mm",
     "cm": "cm", "centimetre": "cm", "centimetres": "cm", "centimeter": "cm", "centimeters": "cm",
@@ -50,6 +43,15 @@ _NUMBER = re.compile(
 )
 _LENGTH = re.compile(r"(?P<number>[+-]? ?[0-9.,/ ]*[0-9.,]) ?(?P<unit>[^0-9]+)?")
 _AMBIGUOUS = re.compile(r"[0-9],[0-9]{3}(?![0-9])")
+
+
+@cache
+def _mm_per(unit: str) -> float:
+    """How many mm a unit has; pint is loaded by the first that is asked for, and takes its time."""
+    import pint  # noqa: PLC0415  as said above
+
+    registry: pint.UnitRegistry[float] = pint.UnitRegistry(cache_folder=None)
+    return float(registry.Quantity(1, unit).to("mm").magnitude)
 
 
 def tidied(typed: str) -> str:
@@ -143,7 +145,7 @@ def read_length(
     number = read_fraction(found["number"].strip())
     if number is None:
         raise Refused(Refusal(field, Why.NOT_A_NUMBER, shortened(typed)))
-    mm = float(number) * _UNIT_MM[unit]
+    mm = float(number) * (_mm_per(unit) if unit not in {"", "mm"} else 1.0)
     return _in_range(mm, shortened(typed), field, low=low_mm, high=high_mm, typed_unit=unit)
 
 

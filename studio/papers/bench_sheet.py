@@ -3,6 +3,7 @@
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date, datetime
+from functools import partial
 
 from studio.craft.alloys import ALLOYS
 from studio.craft.designs import WIRE_PROFILES, Profile, Stock
@@ -24,9 +25,9 @@ from studio.craft.sizes import SYSTEM_NAMES
 from studio.craft.units import figure_words
 from studio.papers.days import day_and_hour, day_words, full_day_words
 from studio.papers.figures import spoken
+from studio.papers.paper import Paper
 from studio.papers.qr import qr_code
 from studio.papers.remarks import Remark, remarks
-from studio.papers.render import render_pdf
 
 TEMPLATE = "bench_sheet"
 
@@ -169,18 +170,16 @@ def bench_sheet(ring: RingToMake, practice: Practice = COMMON_PRACTICE) -> Bench
     )
 
 
-def bench_sheets_pdf(
-    rings: Sequence[RingToMake], *, title: str, practice: Practice = COMMON_PRACTICE
-) -> bytes:
-    """The bench sheets of `rings` in turn as one PDF, each ring beginning a page. At least one ring."""
-    return render_pdf(TEMPLATE, [bench_sheet(ring, practice) for ring in rings], title=title)
+def bench_sheets(rings: Sequence[RingToMake], *, title: str, practice: Practice = COMMON_PRACTICE) -> Paper:
+    """The bench sheets of `rings` in turn, each ring beginning a page. At least one ring."""
+    return Paper(TEMPLATE, tuple(partial(bench_sheet, ring, practice) for ring in rings), title)
 
 
-def empty_week_pdf(monday: date, sunday: date, printed_on: date) -> bytes:
+def empty_week(monday: date, sunday: date, printed_on: date) -> Paper:
     """One page that says no ring is due at the bench in the week."""
     week = f"{day_words(monday)} to {full_day_words(sunday)}"
-    page = EmptyWeek(week=week, printed=full_day_words(printed_on))
-    return render_pdf("empty_week", [page], title=f"Bench sheets, {week}")
+    page = partial(EmptyWeek, week=week, printed=full_day_words(printed_on))
+    return Paper("empty_week", (page,), f"Bench sheets, {week}")
 
 
 def _promised(ring: RingToMake) -> str:

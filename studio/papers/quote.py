@@ -5,6 +5,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from datetime import date, datetime
 from decimal import Decimal
+from functools import partial
 
 from studio.craft.drawing import Svg, quote_ring, quote_ring_scale, quote_section, quote_views
 from studio.craft.hallmark import HallmarkRule
@@ -12,6 +13,7 @@ from studio.craft.pricing import QuoteLine
 from studio.craft.reckonings import Reckoning
 from studio.papers.figures import spoken
 from studio.papers.money import money_words
+from studio.papers.paper import Paper
 from studio.papers.quote_words import (
     COMMON_RETURNS,
     day_of_year,
@@ -23,7 +25,6 @@ from studio.papers.quote_words import (
     tolerance_sentence,
     weight_sentence,
 )
-from studio.papers.render import render_pdf
 
 TEMPLATE = "quote"
 _MEASURED_MM = 67.0
@@ -187,9 +188,9 @@ def quote_paper(facts: QuoteFacts) -> QuotePaper:
     )
 
 
-def quote_pdf(paper: QuotePaper) -> bytes:
-    """The quote as PDF: one page for one ring, more where rings and terms need them."""
-    return render_pdf(TEMPLATE, [_tied(paper)], title=paper.title)
+def quote_to_print(paper: QuotePaper) -> Paper:
+    """The quote, to be printed: one page for one ring, more where rings and terms need them."""
+    return Paper(TEMPLATE, (partial(_tied, paper),), paper.title)
 
 
 def _tied(paper: QuotePaper) -> QuotePaper:

@@ -5,11 +5,9 @@ context. The PDF is `pdf/ua-1`: tagged, with title and language, every drawing w
 printer reads nothing but what it is handed: no file, no network, no address inside a text.
 """
 
-import asyncio
 import logging
 import threading
 from collections.abc import Callable, Iterator, Mapping, Sequence
-from concurrent.futures import ThreadPoolExecutor
 from contextlib import contextmanager
 from dataclasses import dataclass
 from functools import cache
@@ -21,13 +19,15 @@ from weasyprint.text.fonts import FontConfiguration  # type: ignore[import-untyp
 from weasyprint.urls import URLFetcher, URLFetcherResponse  # type: ignore[import-untyped]  # as above
 
 from studio.papers.fonts import printable, private_fonts
+from studio.papers.joining import Sheaf, sheaf
+from studio.papers.paper import Paper
 from studio.resources import templates_dir
 
 BASE_URL = "https://papers.invalid/"
 """Where a paper's relative addresses point: a name reserved never to exist (RFC 6761)."""
 
 _VARIANT = "pdf/ua-1"
-_PAPER_THREAD = ThreadPoolExecutor(max_workers=1, thread_name_prefix="papers")
+_FIRST_WORDS = '<html lang="en"><head><title>Ready</title></head><body><h1>Ready</h1></body></html>'
 _PRINTER = threading.Lock()  # the text layout library is not made for two threads at once
 
 
@@ -153,7 +153,12 @@ def _asks_for_true_scale(_document: Document, pdf: pydyf.PDF) -> None:
 
 
 def print_markup(
-    markups: Sequence[str], stylesheets: Sequence[CSS], *, title: str, assets: NamedAssets = _NOTHING
+    markups: Sequence[str],
+    stylesheets: Sequence[CSS],
+    *,
+    title: str,
+    assets: NamedAssets = _NOTHING,
+    finisher: Callable[[Document, pydyf.PDF], None] = _asks_for_true_scale,
 ) -> bytes:
     """One tagged PDF of all `markups` in turn, each with its own page count. At least one.
 
@@ -169,22 +174,37 @@ def print_markup(
         first = documents[0]
         first.metadata.title = title
         pages = [page for document in documents for page in document.pages]
-        written: bytes = first.copy(pages).write_pdf(finisher=_asks_for_true_scale, pdf_variant=_VARIANT)
+        written: bytes = first.copy(pages).write_pdf(finisher=finisher, pdf_variant=_VARIANT)
     return written
 
 
-def render_pdf(template: str, contexts: Sequence[object], *, title: str, language: str = "en") -> bytes:
-    """One PDF with the paper of each of `contexts` in turn, 'page 1 of 2' counted for each on its own.
-
-    `template` is the paper's folder. Safe from any thread; papers are made one at a time.
-    """
-    markups = [markup_of(template, context, title=title, language=language) for context in contexts]
-    return print_markup(markups, _stylesheets(template), title=title)
+def print_at_once(paper: Paper) -> bytes:
+    """The paper as one PDF, made in one go. Safe from any thread; papers are made one at a time."""
+    return print_markup(_markups(paper), _stylesheets(paper.template), title=paper.title)
 
 
-async def made(paper: Callable[[], bytes]) -> bytes:
-    """The bytes of `paper`, made in the papers' own thread.
+def print_to_join(paper: Paper) -> Sheaf:
+    """The paper as `print_at_once` makes it, to be joined with others."""
+    kept: list[Sheaf] = []
 
-    Await it without holding a database session: the threads that read the book stay free meanwhile.
-    """
-    return await asyncio.get_running_loop().run_in_executor(_PAPER_THREAD, paper)
+    def keep(document: Document, pdf: pydyf.PDF) -> None:
+        _asks_for_true_scale(document, pdf)
+        kept.append(sheaf(pdf))
+
+    print_markup(_markups(paper), _stylesheets(paper.template), title=paper.title, finisher=keep)
+    return kept[0]
+
+
+def make_ready() -> None:
+    """Have at hand what every paper needs: fonts, stylesheets, templates. A second's work, once a process."""
+    for sheet in sorted((templates_dir() / "papers").glob("*/paper.css")):
+        template = sheet.parent.name
+        _stylesheets(template)
+        _environment().get_template(f"{template}/paper.html")
+    print_markup([_FIRST_WORDS], (), title="Ready")
+
+
+def _markups(paper: Paper) -> list[str]:
+    return [
+        markup_of(paper.template, part(), title=paper.title, language=paper.language) for part in paper.parts
+    ]

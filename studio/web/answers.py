@@ -23,6 +23,7 @@ from studio.book.errors import BookError, NotFound
 from studio.book.orders import order
 from studio.book.transaction import in_words as book_error
 from studio.craft.errors import Refused
+from studio.papers.pool import Cause, PaperNotMade
 from studio.web.book_errors import declined, more_of, number_of
 from studio.web.errors import Declined, FieldError, FieldErrors, in_words
 from studio.web.structure import structure_errors
@@ -40,6 +41,11 @@ _TITLES = {
     503: "The book is busy",
     507: "The disk is full",
 }
+_NOT_MADE = {
+    Cause.TOO_SLOW: "The paper could not be made in time. Ask for it again, when less is printed.",
+    Cause.TOO_BIG: "The paper asks for more memory than it may take. Shorten its longest texts.",
+    Cause.INTERRUPTED: "The paper was interrupted while it was made. Ask for it again.",
+}
 _STARLETTE_WORDS = {
     400: "We could not read what was sent.",
     404: "There is nothing at this address.",
@@ -49,11 +55,16 @@ _STARLETTE_WORDS = {
 
 @dataclass(frozen=True, slots=True)
 class ErrorPage:
-    """What an error page shows. `reference` is told to whoever looks after the program, else it is ''."""
+    """What an error page shows. `reference` is told to whoever looks after the program, else it is ''.
+
+    `own_href` is the page that what was sent came from: the back button leads there, not into the
+    browser's own words about sending again. '' where nothing was sent.
+    """
 
     title: str
     sentences: tuple[str, ...]
     reference: str = ""
+    own_href: str = ""
 
 
 def answer(
@@ -64,6 +75,7 @@ def answer(
     current: Mapping[str, object] | None = None,
     headers: Mapping[str, str] | None = None,
     reference: str = "",
+    title: str = "",
 ) -> Response:
     """The error as its reader wants it; a page without sign-in leads there instead."""
     if is_for_program(request):
@@ -73,8 +85,9 @@ def answer(
         return JSONResponse(shown, status_code=status, headers=dict(headers or {}))
     if status == 401:
         return RedirectResponse(sign_in_address(request), status_code=303)
-    title = _TITLES.get(status, "Something went wrong")
-    context = ErrorPage(title, tuple(error.message for error in errors), reference)
+    title = title or _TITLES.get(status, "Something went wrong")
+    own_href = "" if request.method in {"GET", "HEAD"} else _page_before(request)
+    context = ErrorPage(title, tuple(error.message for error in errors), reference, own_href)
     templates: Environment = request.app.state.templates
     shown_page = templates.get_template("errors/page.html").render(page=context, masthead=None)
     return HTMLResponse(shown_page, status_code=status, headers=dict(headers or {}))
@@ -151,6 +164,18 @@ def on_book(request: Request, error: BookError) -> Response:
     return answer(request, found.status_code, found.errors, current=current, headers=found.headers)
 
 
+async def on_paper(request: Request, error: PaperNotMade) -> Response:
+    """A paper that took too long or too much, or whose maker was interrupted. Nothing is changed by it."""
+    words = f"{_NOT_MADE[error.cause]} Nothing was changed by it."
+    return answer(
+        request,
+        503,
+        [FieldError(None, words)],
+        headers={"Retry-After": "5"},
+        title="The paper is not made",
+    )
+
+
 def on_database(request: Request, error: OperationalError) -> Response:
     """A book that could not even be read, as somebody else held it. Any other failing is unforeseen."""
     known = book_error(error)
@@ -190,5 +215,6 @@ def add_answers(app: FastAPI) -> None:
         Refused: on_refused,
         BookError: on_book,
         OperationalError: on_database,
+        PaperNotMade: on_paper,
     }
     app.exception_handlers.update(handlers)

@@ -72,6 +72,8 @@ def reckoning_out(reckoning: Reckoning) -> ReckoningOut:
             circumference_mm=reckoning.circumference_mm,
             diameter_mm=reckoning.diameter_mm,
             sizes=size_labels(reckoning.sizes),
+            doubt_mm=reckoning.doubt.plus_minus_mm,
+            chance=reckoning.doubt.chance,
             finished_width_mm=reckoning.finished_width_mm,
         ),
         blank=BlankFigures(

@@ -186,13 +186,13 @@ class AlloysOut(BaseModel):
 
 
 class RingFigures(BaseModel):
-    """The ring's inside."""
+    """The ring's inside. Nine rings in ten are within ± `doubt_mm`; `chance` is that of half a UK size."""
 
     circumference_mm: Figure
     diameter_mm: Figure
     sizes: dict[System, SizeLabel | None]
-    doubt_mm: float | None = None
-    chance: float | None = None
+    doubt_mm: Figure
+    chance: Figure
     finished_width_mm: Figure
 
 

@@ -10,6 +10,9 @@ from sqlalchemy import Engine
 from starlette.requests import Request
 from starlette.responses import Response
 
+from studio.book.engine import PROCESS_CONNECTIONS
+from studio.papers.pool import PaperPool
+from studio.papers.printing import HousePrinter
 from studio.settings import Settings
 from studio.web import (
     api,
@@ -70,7 +73,7 @@ async def static_file(request: Request, path: str) -> Response:
 
 
 def create_app(settings: Settings, engine: Engine, *, links_open_at_once: bool = False) -> FastAPI:
-    """The app for the book behind `engine`.
+    """The app for the book behind `engine`. While it is served, papers are printed by a pool of processes.
 
     `links_open_at_once` is the demo's way: its one-time link signs in on opening, without a passphrase.
     Raises ValueError if a route neither names a right nor stands among the open ones.
@@ -86,6 +89,7 @@ def create_app(settings: Settings, engine: Engine, *, links_open_at_once: bool =
     static = read_static_files()
     app.state.settings = settings
     app.state.engine = engine
+    app.state.printer = HousePrinter()
     app.state.links_open_at_once = links_open_at_once
     app.state.static = static
     app.state.templates = templates(static)
@@ -106,11 +110,17 @@ def add_routers(app: FastAPI, routers: Iterable[APIRouter]) -> None:
 @asynccontextmanager
 async def _running(app: FastAPI) -> AsyncIterator[None]:
     engine: Engine = app.state.engine
-    if engine.url.get_backend_name() == "sqlite":
-        current_default_thread_limiter().total_tokens = SQLITE_THREADS
+    is_file = engine.url.get_backend_name() == "sqlite"
+    # A thread holds one connection at most: with as many threads as connections none waits for one in vain.
+    current_default_thread_limiter().total_tokens = SQLITE_THREADS if is_file else PROCESS_CONNECTIONS
     # What is loaded by now stays for good; the collector need not look at it on every round.
     gc.collect()
     gc.freeze()
     gc.set_threshold(50_000, 20, 20)
-    yield
+    settings: Settings = app.state.settings
+    before = app.state.printer
+    async with PaperPool(settings.paper_workers) as pool:
+        app.state.printer = pool
+        yield
+    app.state.printer = before
     gc.unfreeze()

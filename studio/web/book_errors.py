@@ -8,6 +8,7 @@ from studio.book.errors import (
     BookBusy,
     BookError,
     BookFull,
+    BookGone,
     CustomerUnknown,
     DraftUnknown,
     KeyReused,
@@ -145,6 +146,16 @@ def _superseded(error: QuoteSuperseded) -> Declined:
     return Declined(409, f"This quote no longer stands. {instead}")
 
 
+def _gone(error: BookGone) -> Declined:
+    advice = (
+        "Look whether it was saved before you send it again."
+        if error.is_saved is None
+        else "Nothing of this was saved. Try again in a moment."
+    )
+    words = f"The server that keeps the book does not answer. {advice}"
+    return Declined(503, words, headers={"Retry-After": "2"})
+
+
 _ANSWERS: dict[type[BookError], Callable[[Any], Declined]] = {
     OrderUnknown: _unknown_order,
     CustomerUnknown: lambda _: Declined(404, "There is no such customer."),
@@ -177,6 +188,7 @@ _ANSWERS: dict[type[BookError], Callable[[Any], Declined]] = {
     BookBusy: lambda _: Declined(
         503, "Somebody else is writing in the book. Try again in a moment.", headers={"Retry-After": "2"}
     ),
+    BookGone: _gone,
     BookFull: lambda _: Declined(
         507, "The disk that keeps the book is full, so nothing was saved. Reading goes on."
     ),

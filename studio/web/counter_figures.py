@@ -46,6 +46,7 @@ _AWAITED = {
     "stretch_percent": "for the stretch",
 }
 _HOW = {Measured.TOLD: "as told", Measured.RING: "as read from a ring"}
+_NEAR_ENOUGH = {System.UK: "half a size", System.US: "a quarter size"}
 _REASON_LABELS = {"narrow-gauge": "Why this gauge"}
 
 
@@ -111,10 +112,8 @@ def _size(
     """The size: of the ring where it is reckoned, else of the finger alone."""
     if full is not None:
         cells = tuple(_cell(system, near, full) for system, near in full.sizes.items())
-        label, line = _ring_size(full)
-        steps = steps_of(full, "ring.")
-        figure = KeyFigure("size", "Size", label, _round(full.circumference_mm), line, steps)
-        return figure, cells
+        around = f"{_round(full.circumference_mm)} ± {full.doubt.plus_minus_mm:.1f}"
+        return KeyFigure("size", "Size", _label(full), around, _chance(full), steps_of(full, "ring.")), cells
     finger = None if set(waiting) & _OF_THE_SIZE else _finger_alone(form)
     if finger is None:
         awaits = "for the fit" if "fit_mm" in waiting else "for the finger"
@@ -129,16 +128,19 @@ def _size(
     return KeyFigure("size", "Size", label, _round(finger.reckoned_circumference_mm), line), cells
 
 
-def _ring_size(full: Reckoning) -> tuple[str, str]:
-    """The ring's size in the finger's own system, and how it follows from the finger."""
+def _label(full: Reckoning) -> str:
+    """The ring's size in the finger's own system."""
     finger = full.finger
-    label = finger.to_label or finger.label
-    range_words = f" of {finger.label} to {finger.to_label}" if finger.to_label else ""
-    if not full.fit_mm:
-        return label, f"the larger end{range_words}" if range_words else _how(finger)
     near = full.sizes[finger.system]
-    own = near.label if near is not None else "–"
-    return own, f"finger {label}{range_words}, fit {_signed(full.fit_mm, 2)}"
+    if not full.fit_mm:
+        return finger.to_label or finger.label
+    return near.label if near is not None else "–"
+
+
+def _chance(full: Reckoning) -> str:
+    """How many rings in a hundred come out near enough, in the words of the finger's own system."""
+    near = _NEAR_ENOUGH.get(full.finger.system, "half a UK size")
+    return f"{100 * full.doubt.chance:.0f} in 100 fall within {near}"
 
 
 def _finger_alone(form: CounterForm) -> Finger | None:
@@ -243,7 +245,8 @@ def said_of(figures: tuple[KeyFigure, ...]) -> str:
     if waiting:
         who = waiting[0].label.partition(",")[0].lower() if len(waiting) == 1 else "the rest"
         told.append(f"{who} waits {waiting[0].waits}")
-    return f"{', '.join(told)}.".replace(" mm, ", " millimetres, ")
+    plain = f"{', '.join(told)}.".replace(" mm ± ", " millimetres, give or take ")
+    return plain.replace(" mm, ", " millimetres, ")
 
 
 def _how(finger: Finger) -> str:

@@ -13,6 +13,8 @@ _NAMES = {
     "ring.diameter_mm": "Inside, across",
     "ring.finished_width_mm": "Width, finished",
     "ring.finished_thickness_mm": "Thickness, finished",
+    "ring.doubt_mm": "Nine in ten within ±",
+    "ring.chance": "Chance of within half a size",
     "ring.opening_mm": "Opened by cleaning up the inside",
     "blank.width_mm": "Width of the blank",
     "blank.thickness_mm": "Thickness of the blank",

@@ -2,10 +2,11 @@
 
 import secrets
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Annotated
 
 from fastapi import APIRouter, Path
+from sqlmodel import Session
 from starlette.requests import Request
 from starlette.responses import HTMLResponse, Response
 
@@ -72,6 +73,7 @@ class CustomersPage:
     more_href: str
     first_href: str
     is_search: bool
+    told: str = ""
     list_href: str = "/customers"
 
 
@@ -109,16 +111,24 @@ class CustomerPage:
 
 @router.get("/customers", response_class=HTMLResponse)
 def customers(request: Request, seat: Knows) -> HTMLResponse:
-    """The customers by name. `?q=` finds by name or telephone, `?after=` goes on."""
+    """The customers by name. `?q=` finds by name or telephone, `?after=` goes on.
+
+    An `after` that names nobody shows the list from its beginning, says so, and is 404.
+    """
     query = request.query_params.get("q", "").strip()[:LONGEST_QUERY]
-    after = _after(request.query_params.get("after", ""))
+    after = request.query_params.get("after") or None
+    told = ""
     with session(seat.engine) as book:
         if query:
-            lines, more = find_customers(book, query, MOST_FOUND), None
+            lines, more = find_customers(book, query, MOST_FOUND + 1), None
         else:
+            if after is not None and not _is_somebody(book, after):
+                told, after = "The list does not go on from there. This is its beginning.", None
             found = customers_page(book, after=after)
             lines, more = found.items, found.next
-    return page(request, "customers/page.html", _list(lines, query, after, more), place=Place.CUSTOMERS)
+    context = replace(_list(lines, query, after, more), told=told)
+    status = 404 if told else 200
+    return page(request, "customers/page.html", context, place=Place.CUSTOMERS, status=status)
 
 
 @router.get("/customers/{customer_id}", response_class=HTMLResponse)
@@ -184,8 +194,8 @@ def _list(lines: Sequence[CustomerLine], query: str, after: str | None, more: st
     return CustomersPage(
         title=f"Customers, {query}" if query else "Customers",
         query=query,
-        entries=tuple(_entry(line) for line in lines),
-        found=f"{opened(counted(len(lines), 'customer', 'customers'))} found" if query else "",
+        entries=tuple(_entry(line) for line in (lines[:MOST_FOUND] if query else lines)),
+        found=_found_words(len(lines)) if query else "",
         empty="Nobody of this name or telephone is in the book. Four last digits are enough."
         if query
         else "There is no customer yet. The first one comes with the first order.",
@@ -195,11 +205,21 @@ def _list(lines: Sequence[CustomerLine], query: str, after: str | None, more: st
     )
 
 
-def _after(typed: str) -> str | None:
-    """Where the list goes on; None is its beginning. Raises `CustomerUnknown` for what names nobody."""
-    if typed and not (typed.isascii() and typed.isdigit() and len(typed) <= len(str(MOST_ID))):
-        raise CustomerUnknown(0)
-    return typed or None
+def _found_words(count: int) -> str:
+    if count > MOST_FOUND:
+        return f"More than {MOST_FOUND} customers found, here {MOST_FOUND} of them"
+    return f"{opened(counted(count, 'customer', 'customers'))} found"
+
+
+def _is_somebody(book: Session, typed: str) -> bool:
+    """Whether this is the number of a customer, after whom the list goes on."""
+    if not (typed.isascii() and typed.isdigit() and len(typed) <= len(str(MOST_ID))):
+        return False
+    try:
+        read_card(book, int(typed))
+    except CustomerUnknown:
+        return False
+    return True
 
 
 def _entry(line: CustomerLine) -> CustomerEntry:

@@ -9,7 +9,7 @@ from studio.craft.orders import State
 from studio.craft.roles import Right
 from studio.web.days import day_words
 from studio.web.security import Seat
-from studio.web.wording import counted, days_words, hour_words, since_words
+from studio.web.wording import counted, days_words, hour_words, opened, since_words
 
 _HOW_FAR = {
     State.DRAFT: "it is still a draft",
@@ -61,7 +61,7 @@ def when_of(line: HandLine, seat: Seat) -> str:
         late = (seat.today - line.hand.on).days
         return days_words(late) if late else "Today"
     if line.hand.why in {HandWhy.QUOTE_ENDS, HandWhy.QUOTE_ENDED}:
-        return _near_day(line, seat).capitalize()
+        return opened(_near_day(line, seat))
     return f"Since {_since(line, seat)}"
 
 

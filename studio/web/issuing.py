@@ -3,7 +3,6 @@
 from asyncio import Lock, sleep
 from collections.abc import Callable
 from contextlib import suppress
-from functools import partial
 from weakref import WeakValueDictionary
 
 from starlette.concurrency import run_in_threadpool
@@ -15,9 +14,10 @@ from studio.book.errors import BookBusy, VersionStale
 from studio.book.idempotency import Answer
 from studio.book.quote_paper import paper_of
 from studio.book.quotes import Quote, QuoteDraft, QuoteTerms, issue_quote, quotable
-from studio.papers.quote import quote_pdf
-from studio.papers.render import made
+from studio.papers.paper import Paper
+from studio.papers.quote import quote_to_print
 from studio.web.once import do_once, done_before
+from studio.web.printing import printer_of
 from studio.web.security import Seat
 
 MOST_TRIES = 25
@@ -62,8 +62,8 @@ async def _tried(
         prepared = await run_in_threadpool(_prepared, request, seat, number, terms, form_key)
         if isinstance(prepared, Response):
             return prepared
-        draft = prepared
-        paper = await made(partial(_paper, draft))
+        draft, to_print = prepared
+        paper = await printer_of(request).pdf(to_print)
         with suppress(VersionStale):
             return await run_in_threadpool(
                 _written, request, seat, draft, paper=paper, answer=answer, form_key=form_key
@@ -73,15 +73,14 @@ async def _tried(
 
 def _prepared(
     request: Request, seat: Seat, number: str, terms: QuoteTerms, form_key: object
-) -> QuoteDraft | Response:
-    """What is to be printed, or the answer that was given under this key before."""
+) -> tuple[QuoteDraft, Paper] | Response:
+    """What is to be written down and printed, or the answer that was given under this key before."""
     with session(seat.engine) as book:
         before = done_before(request, seat, book, form_key=form_key)
-        return before or quotable(book, number, terms=terms, now=seat.now)
-
-
-def _paper(draft: QuoteDraft) -> bytes:
-    return quote_pdf(paper_of(draft))
+        if before is not None:
+            return before
+        draft = quotable(book, number, terms=terms, now=seat.now)
+    return draft, quote_to_print(paper_of(draft))
 
 
 def _written(

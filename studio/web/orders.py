@@ -11,7 +11,9 @@ from starlette.requests import Request
 from starlette.responses import HTMLResponse
 
 from studio.book.engine import session
-from studio.book.order_reads import orders_page, state_counts
+from studio.book.finding import MOST_FOUND
+from studio.book.order_numbers import read_number
+from studio.book.order_reads import orders_page_and_counts
 from studio.book.order_values import DayKind, Hand, HandWhy, NextDay, OrderLine, RingLine
 from studio.craft.drawing import Svg, section_small, state_mark
 from studio.craft.orders import State
@@ -39,7 +41,6 @@ PAGE_LENGTH = 40
 LARGEST_SECTION_PX = (72, 25)
 SECTION_PX_PER_MM = 6.0
 LONGEST_QUERY = 200
-_OVER = frozenset({State.HANDED_OVER, State.CALLED_OFF})
 
 
 @dataclass(frozen=True, slots=True)
@@ -82,7 +83,7 @@ class StateTab:
 
     href: str
     name: str
-    count: int
+    count: str
     is_current: bool
     mark: Svg | None
 
@@ -113,17 +114,20 @@ class OrdersPage:
 def orders(request: Request, seat: Annotated[Seat, requires(Right.SEE_ORDERS)]) -> HTMLResponse:
     """The list. `?q=` finds by name, number or telephone, `?state=` keeps one state, `?after=` goes on.
 
-    A state there is none of shows all of them, says so, and is 404.
+    A state there is none of shows all of them, says so, and is 404; with an `after` that is no number the
+    list begins anew in the same way.
     """
     asked = request.query_params
     query = asked.get("q", "").strip()[:LONGEST_QUERY]
     word = asked.get("state", "")
     state = State(word) if word in set(State) else None
-    is_unknown = bool(word) and state is None
+    told = "There is no such state, so all of them are shown." if word and state is None else ""
     by_phone = seat.may(Right.SEE_CONTACT)
     after = asked.get("after") or None
+    if after is not None and read_number(after) is None:
+        told, after = "The list does not go on from there. This is its beginning.", None
     with session(seat.engine) as book:
-        lines = orders_page(
+        lines, counts = orders_page_and_counts(
             book,
             state=state,
             query=query or None,
@@ -132,14 +136,12 @@ def orders(request: Request, seat: Annotated[Seat, requires(Right.SEE_ORDERS)]) 
             limit=PAGE_LENGTH,
             now=seat.now,
         )
-        counts = state_counts(book, query or None, by_phone=by_phone)
         forms = () if query or after else unfinished(book, seat)
     context = orders_context(
         seat, lines.items, counts, query=query, state=state, after=after, older_after=lines.next
     )
-    told = "There is no such state, so all of them are shown." if is_unknown else ""
     context = replace(context, unfinished=forms, told=told)
-    return page(request, "orders/page.html", context, place=Place.ORDERS, status=404 if is_unknown else 200)
+    return page(request, "orders/page.html", context, place=Place.ORDERS, status=404 if told else 200)
 
 
 def orders_context(
@@ -153,7 +155,7 @@ def orders_context(
     older_after: str | None = None,
 ) -> OrdersPage:
     """What the list shows of `lines`: of those that `query` finds, the ones in `state`."""
-    total = sum(counts.values()) if state is None else counts[state]
+    total = _total(counts) if state is None else counts.get(state)
     return OrdersPage(
         title="Orders" if not query else f"Orders, {query}",
         query=query,
@@ -162,8 +164,10 @@ def orders_context(
         years=years_of(lines, seat),
         older_href=_address(query, state, older_after) if older_after else "",
         newest_href=_address(query, state) if after else "",
-        found=f"{opened(counted(total, 'order', 'orders'))} found" if query else "",
-        empty=_empty_words(query, state, by_phone=seat.may(Right.SEE_CONTACT)),
+        found=_found_words(total) if query else "",
+        empty="There are no older orders."
+        if after
+        else _empty_words(query, state, by_phone=seat.may(Right.SEE_CONTACT)),
         is_search=bool(query),
         may_take=seat.may(Right.TAKE_ORDERS),
         finds_by_phone=seat.may(Right.SEE_CONTACT),
@@ -247,20 +251,42 @@ def _address(query: str = "", state: State | None = None, after: str | None = No
 
 
 def _tabs(counts: dict[State, int], query: str, chosen: State | None) -> tuple[StateTab, ...]:
-    everything = StateTab(_address(query), "All", sum(counts.values()), is_current=chosen is None, mark=None)
+    everything = StateTab(
+        _address(query), "All", _count_words(_total(counts)), is_current=chosen is None, mark=None
+    )
     return (
         everything,
         *(
             StateTab(
                 href=_address(query, state),
                 name=str(state).capitalize(),
-                count=counts[state],
+                count=_count_words(counts.get(state)),
                 is_current=state is chosen,
                 mark=state_mark(state),
             )
             for state in State
         ),
     )
+
+
+def _total(counts: dict[State, int]) -> int | None:
+    """All that is counted; None where a search finds too much to be counted."""
+    return sum(counts.values()) if counts else None
+
+
+def _count_words(count: int | None) -> str:
+    """A tab's count, '1000+' where nobody counts further; nothing where nothing was counted."""
+    if count is None:
+        return ""
+    return str(count) if count <= MOST_FOUND else f"{MOST_FOUND}+"
+
+
+def _found_words(count: int | None) -> str:
+    if count is None:
+        return "Very many orders found. A first name beside the family name makes them fewer."
+    if count > MOST_FOUND:
+        return f"More than {MOST_FOUND} orders found"
+    return f"{opened(counted(count, 'order', 'orders'))} found"
 
 
 def _empty_words(query: str, state: State | None, *, by_phone: bool) -> str:

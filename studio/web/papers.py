@@ -1,4 +1,4 @@
-"""The papers over HTTP: read in a thread, made in the papers' thread, with no session held meanwhile."""
+"""The papers over HTTP: read in a thread, printed elsewhere, with no session held meanwhile."""
 
 from datetime import date, datetime
 from typing import Annotated
@@ -20,13 +20,13 @@ from studio.book.quotes import quote_pdf as kept_pdf
 from studio.book.week import week_need
 from studio.craft.orders import BEFORE_AGREEMENT, State
 from studio.craft.roles import Right
-from studio.papers.bench_sheet import RingToMake, bench_sheets_pdf, empty_week_pdf
+from studio.papers.bench_sheet import RingToMake, bench_sheets, empty_week
 from studio.papers.days import day_words, full_day_words
-from studio.papers.quote import QuotePaper, quote_pdf
-from studio.papers.render import made
+from studio.papers.quote import QuotePaper, quote_to_print
 from studio.settings import Settings
 from studio.web.days import read_date, week_end
 from studio.web.errors import Declined
+from studio.web.printing import printed_while_asked, printer_of
 from studio.web.security import Seat, requires
 
 router = APIRouter()
@@ -41,7 +41,7 @@ async def bench_sheets_of_order(request: Request, number: str, seat: Bench) -> R
     _check_is_agreed(found)
     rings = _rings(found, seat, _address(request))
     title = f"Bench sheet {found.number}, {found.customer.name}"
-    paper = await made(lambda: bench_sheets_pdf(rings, title=title))
+    paper = await printed_while_asked(request, bench_sheets(rings, title=title))
     return _pdf(paper, f"bench-sheet-{found.number}.pdf")
 
 
@@ -61,25 +61,27 @@ async def bench_sheets_of_week(
     rings = [ring for found in orders for ring in _rings(found, seat, _address(request))]
     if rings:
         title = f"Bench sheets, {day_words(monday)} to {full_day_words(sunday)}"
-        paper = await made(lambda: bench_sheets_pdf(rings, title=title))
+        paper = bench_sheets(rings, title=title)
     else:
-        paper = await made(lambda: empty_week_pdf(monday, sunday, seat.today))
-    return _pdf(paper, f"bench-sheets-{monday.isoformat()}.pdf")
+        paper = empty_week(monday, sunday, seat.today)
+    return _pdf(await printed_while_asked(request, paper), f"bench-sheets-{monday.isoformat()}.pdf")
 
 
 @router.get("/quotes/{number}.pdf", response_class=Response)
-async def paper_of_quote(number: str, seat: Annotated[Seat, requires(Right.SEE_PRICE)]) -> Response:
+async def paper_of_quote(
+    request: Request, number: str, seat: Annotated[Seat, requires(Right.SEE_PRICE)]
+) -> Response:
     """The paper of a quote, byte for byte as it was issued; one that is not made yet is made first."""
-    return _pdf(await paper_as_issued(seat, number), f"quote-{number}.pdf")
+    return _pdf(await paper_as_issued(request, seat, number), f"quote-{number}.pdf")
 
 
-async def paper_as_issued(seat: Seat, number: str) -> bytes:
+async def paper_as_issued(request: Request, seat: Seat, number: str) -> bytes:
     """The bytes of a quote's paper out of the book; where it is not made yet it is made and kept."""
     try:
         return await run_in_threadpool(_kept_paper, seat, number)
     except QuotePdfNotYet:
         told = await run_in_threadpool(_issued_paper, seat, number)
-        fresh = await made(lambda: quote_pdf(told))
+        fresh = await printer_of(request).pdf(quote_to_print(told))
         return await run_in_threadpool(_keep_paper, seat, number, fresh)
 
 

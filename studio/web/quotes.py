@@ -87,13 +87,13 @@ def quote_by_number(request: Request, number: str, seat: Looks) -> Response:
 
 
 @router.get("/quotes/{number}/letter.eml", response_class=Response)
-async def letter(number: str, seat: Quoter) -> Response:
+async def letter(request: Request, number: str, seat: Quoter) -> Response:
     """A letter with the quote attached, for a mail program to open and send. Nothing is sent from here.
 
     A quote that no longer stands, or has run out, goes to nobody: that is 409.
     """
     await run_in_threadpool(_check_it_can_go, seat, number)
-    pdf = await paper_as_issued(seat, number)
+    pdf = await paper_as_issued(request, seat, number)
     words = await run_in_threadpool(_letter, seat, number)
     try:
         mail = quote_mail(words, pdf, now=seat.now.astimezone(ZoneInfo(seat.zone)))

@@ -9,7 +9,7 @@ from starlette.responses import HTMLResponse
 
 from studio.book import in_hand
 from studio.book.engine import session
-from studio.book.studio import studio
+from studio.book.studio import studio_name
 from studio.craft.roles import Right
 from studio.resources import templates_dir
 from studio.web.days import day_words, full_day_words, moment_words
@@ -65,6 +65,7 @@ def templates(static: StaticFiles) -> Environment:
         loader=FileSystemLoader(templates_dir()),
         autoescape=True,
         undefined=StrictUndefined,
+        auto_reload=False,
         trim_blocks=True,
         lstrip_blocks=True,
     )
@@ -94,7 +95,7 @@ def fragment(request: Request, template: str, context: object, *, status: int = 
 def masthead(seat: Seat, place: Place | None) -> Masthead:
     """The masthead for who sits there, with `place` as the current one."""
     with session(seat.engine) as book:
-        name = studio(book).name
+        name = studio_name(book)
         count = in_hand.count(book, today=seat.today, now=seat.now)
     return Masthead(
         studio_name=name,

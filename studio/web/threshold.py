@@ -27,6 +27,9 @@ _ON_EVERY_ANSWER = {
     "Permissions-Policy": "camera=(), geolocation=(), microphone=(), payment=(), usb=()",
 }
 _ONE_YEAR = "max-age=31536000"
+# As they are sent, put together once.
+_SENT = [(name.lower().encode(), value.encode()) for name, value in _ON_EVERY_ANSWER.items()]
+_OURS = frozenset(name for name, _ in _SENT)
 
 
 def is_from_elsewhere(method: str, headers: Headers) -> bool:
@@ -96,9 +99,9 @@ class Threshold:
     def _with_headers(self, send: Send, *, is_head: bool) -> Send:
         async def sender(message: Message) -> None:
             if message["type"] == "http.response.start":
+                kept = [header for header in message["headers"] if header[0] not in _OURS]
+                message = {**message, "headers": [*kept, *_SENT]}
                 headers = MutableHeaders(scope=message)
-                for name, value in _ON_EVERY_ANSWER.items():
-                    headers[name] = value
                 headers.setdefault("Cache-Control", "no-store")
                 if self.has_tls:
                     headers["Strict-Transport-Security"] = _ONE_YEAR

@@ -1,6 +1,7 @@
 """The demo's book: enough of everything, the same every time, on any day of the year."""
 
 from collections import Counter
+from collections.abc import Iterator
 from datetime import UTC, datetime, timedelta
 
 import pytest
@@ -24,8 +25,15 @@ DAYS = [datetime(2026, 11, day, 9, 0, tzinfo=UTC) for day in (23, 25, 27, 28, 29
 DAYS += [datetime(2027, 1, 1, 0, 5, tzinfo=UTC), datetime(2028, 2, 29, 23, 50, tzinfo=UTC)]
 
 
-def demo_book(now: datetime) -> Engine:
-    engine = open_book("sqlite://")
+@pytest.fixture
+def empty(empty_url: str) -> Iterator[Engine]:
+    """A book without a table."""
+    engine = open_book(empty_url)
+    yield engine
+    engine.dispose()
+
+
+def demo_book(engine: Engine, now: datetime) -> Engine:
     bring_up_to_date(engine, now=now)
     with engines.session(engine) as session:
         write_demo(session, now=now)
@@ -38,8 +46,8 @@ def all_orders(session: Session, now: datetime) -> list[Order]:
 
 
 @pytest.mark.parametrize("now", DAYS, ids=lambda now: f"{now:%a %d %b %Y}")
-def test_every_day_has_a_demo_with_work_for_six_weeks(now: datetime) -> None:
-    engine = demo_book(now)
+def test_every_day_has_a_demo_with_work_for_six_weeks(empty: Engine, now: datetime) -> None:
+    engine = demo_book(empty, now)
     today = now.date()
     with engines.session(engine) as session:
         assert all(number > 0 for number in state_counts(session).values())
@@ -56,9 +64,9 @@ def test_every_day_has_a_demo_with_work_for_six_weeks(now: datetime) -> None:
     engine.dispose()
 
 
-def test_a_demo_shows_all_there_is() -> None:
+def test_a_demo_shows_all_there_is(empty: Engine) -> None:
     now = DAYS[0]
-    engine = demo_book(now)
+    engine = demo_book(empty, now)
     with engines.session(engine) as session:
         orders = all_orders(session, now)
         rings = [ring for one in orders for ring in one.rings]
@@ -83,13 +91,11 @@ def test_a_demo_shows_all_there_is() -> None:
             line.customer_name for line in orders_page(session, query="muller", now=now).items
         }
     assert faults(engine) == []
-    engine.dispose()
 
 
-def test_the_same_day_gives_the_same_book() -> None:
+def test_the_same_day_gives_the_same_book(empty: Engine) -> None:
     books = []
-    for _ in range(2):
-        engine = demo_book(DAYS[3])
+    for engine in (demo_book(empty, DAYS[3]), demo_book(open_book("sqlite://"), DAYS[3])):
         with engines.session(engine) as session:
             books.append(all_orders(session, DAYS[3]))
         engine.dispose()

@@ -1,7 +1,6 @@
 """How the book's file is opened, and that only whole verbs are saved."""
 
 import signal
-import sqlite3
 import subprocess
 import sys
 import threading
@@ -18,6 +17,7 @@ from studio.book.engine import journal_mode
 from studio.book.errors import BookBusy, BookFull, NameTaken
 from studio.book.orders import order, state_counts
 from studio.book.people import PROGRAM, add_user, rename_user, user_named, users
+from studio.book.schema import faults
 from studio.book.transaction import transaction
 from studio.book.types import Moment
 from studio.craft.orders import State
@@ -152,12 +152,15 @@ def test_a_book_written_too_long_by_somebody_else_says_so(
 ) -> None:
     monkeypatch.setattr(engines, "BUSY_TIMEOUT_MS", 20)
     impatient = engines.open_book(book_url)
-    with sqlite3.connect(book_url.removeprefix("sqlite:///"), isolation_level=None) as other:
-        other.execute("BEGIN IMMEDIATE")
-        with engines.session(impatient) as session, pytest.raises(BookBusy):
-            an_order(session)
-        other.execute("ROLLBACK")
-    other.close()
+    patient = engines.open_book(book_url)
+    with (
+        engines.session(patient) as other,
+        transaction(other),
+        engines.session(impatient) as session,
+        pytest.raises(BookBusy),
+    ):
+        an_order(session)
+    patient.dispose()
     impatient.dispose()
 
 
@@ -202,11 +205,11 @@ def test_an_acknowledged_order_outlives_a_killed_program_and_none_is_half_there(
         for number in acknowledged:
             assert len(order(book, number).rings) == 2
         connection = book.connection()
-        assert connection.exec_driver_sql("PRAGMA integrity_check").scalar_one() == "ok"
         rings = (
             "SELECT count(*) FROM orders WHERE (SELECT count(*) FROM rings WHERE order_id = orders.id) <> 2"
         )
         assert connection.exec_driver_sql(rings).scalar_one() == 0
         last = connection.exec_driver_sql("SELECT max(serial), count(*) FROM orders").one()
         assert last[0] == last[1] >= 30
+    assert faults(engine) == []
     engine.dispose()

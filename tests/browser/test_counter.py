@@ -4,7 +4,7 @@ import re
 from collections.abc import Iterator
 
 import pytest
-from playwright.sync_api import Browser, BrowserContext, Page, expect
+from playwright.sync_api import Browser, BrowserContext, Page, Response, expect
 
 from tests.browser.conftest import DESK, PHONE
 from tests.running import Running
@@ -29,7 +29,7 @@ def type_a_ring(page: Page, *, width: str = "6") -> None:
     page.locator('select[name="alloy"]').select_option("gold-750-yellow")
 
 
-def press_on_to(page: Page, target: str, most: int = 60) -> None:
+def press_on_to(page: Page, target: str, most: int = 90) -> None:
     """Press Tab until the field of this name, or the button with these words, has the focus."""
     for _ in range(most):
         name, words = page.evaluate(
@@ -41,11 +41,17 @@ def press_on_to(page: Page, target: str, most: int = 60) -> None:
     raise AssertionError(f"Tab never came to {target}")
 
 
+def is_a_sheet(answer: Response) -> bool:
+    """Whether this is a bench sheet as it came."""
+    is_paper = answer.headers.get("content-type", "").startswith("application/pdf")
+    return answer.url.endswith("/bench-sheet.pdf") and answer.ok and is_paper
+
+
 def figure(page: Page, key: str) -> str:
     return " ".join(page.locator(f".figure-{key} .figure-value").inner_text().split())
 
 
-def test_a_whole_order_its_quote_and_the_yes_by_keyboard_alone(page: Page) -> None:
+def test_a_whole_order_its_quote_the_yes_and_its_sheet_by_keyboard_alone(page: Page) -> None:
     keys = page.keyboard
     assert page.evaluate("document.activeElement.name") == "customer.name"
     in_turn = [
@@ -62,7 +68,8 @@ def test_a_whole_order_its_quote_and_the_yes_by_keyboard_alone(page: Page) -> No
     expect(page.locator(".figure-mark .figure-value")).to_contain_text("61.2")
     expect(page.locator(".figure-price .figure-value")).to_contain_text("£")
     expect(page.locator("#said")).to_contain_text(
-        "Size O½ 55.6 millimetres, Mark 61.2 millimetres, Silver to issue 3.40 g, Price, with tax £"
+        "Size O½ 55.6 millimetres, give or take 0.7, Mark 61.2 millimetres, Silver to issue 3.40 g, "
+        "Price, with tax £"
     )
     expect(page.locator(".missing-list").first).to_have_text(re.compile(r"Missing for the quote\s+nothing"))
     assert page.evaluate("document.activeElement.textContent") == "Read back and quote"
@@ -80,6 +87,21 @@ def test_a_whole_order_its_quote_and_the_yes_by_keyboard_alone(page: Page) -> No
     expect(page.get_by_role("heading", level=1)).to_contain_text("Lioba Fenn")
     expect(page.locator("#quotes")).to_contain_text("Deposit of £50.00")
     expect(page.locator("#next")).to_contain_text("Lioba Fenn said yes")
+    press_on_to(page, "bench_on")
+    keys.type("1 Dec 2099")
+    press_on_to(page, "Save day and note")
+    keys.press("Enter")
+    expect(page.locator("#history-heading + ol")).to_contain_text("1 Dec 2099")
+    press_on_to(page, "Give it to the bench without the deposit")
+    keys.press("Enter")
+    keys.press("Tab")
+    keys.type("The rest comes with the ring")
+    keys.press("Tab")
+    keys.press("Enter")
+    expect(page.locator("#next")).to_contain_text("At the bench since")
+    press_on_to(page, "Print the bench sheet")
+    with page.context.expect_event("response", is_a_sheet):
+        keys.press("Enter")
 
 
 def test_a_half_typed_form_keeps_itself_and_the_back_button_finds_it(page: Page) -> None:

@@ -11,7 +11,7 @@ from studio.craft.working import Working
 
 EVERY_FIGURE = {
     "ring.circumference_mm", "ring.diameter_mm", "ring.sizes.uk", "ring.sizes.us", "ring.sizes.iso",
-    "ring.sizes.jp",
+    "ring.sizes.jp", "ring.doubt_mm", "ring.chance",
     "ring.sizes.ch", "ring.sizes.de", "ring.finished_width_mm", "blank.true_length_mm", "blank.mark_mm",
     "blank.width_mm", "blank.thickness_mm", "blank.neutral_mm", "blank.section_mm2", "mass.blank_g",
     "mass.issue_g",
@@ -50,7 +50,11 @@ def worked_again(working: Working) -> float:
     formula = re.sub(r"\|(.*?)\|", r"abs(\1)", formula).replace("≤", "<=")
     formula = re.sub(r"(.*), to 0\.001", r"round(\1, 3)", formula)
     formula, _, condition = formula.partition(" where ")
-    known = {"pi": math.pi, "log10": math.log10, "max": max, "abs": abs, "round": round}
+    formula = re.sub(r"√(\d+)", r"sqrt(\1)", formula).replace("√(", "sqrt(").replace("²", "**2")
+    known = {
+        "pi": math.pi, "log10": math.log10, "sqrt": math.sqrt, "erf": math.erf, "max": max, "abs": abs,
+        "round": round,
+    }  # fmt: skip
     assert eval(condition or "1 == 1", known)  # noqa: S307  the formulas are our own
     return float(eval(formula, known))  # noqa: S307  the formulas are our own
 

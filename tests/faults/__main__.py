@@ -9,7 +9,8 @@ from pathlib import Path
 from studio.craft.roles import Role
 from tests.faults.crowds import take_at_once
 from tests.faults.kills import half_saved, kill_in_rounds
-from tests.web.house import make_book
+from tests.running import a_served_book
+from tests.web.house import file_url, make_book
 
 
 def main() -> None:
@@ -21,8 +22,9 @@ def main() -> None:
     asked = parser.parse_args()
     started = time.monotonic()
     with tempfile.TemporaryDirectory() as folder:
-        tokens, _ = make_book(Path(folder))
-        toll = kill_in_rounds(Path(folder), tokens[Role.OWNER], rounds=asked.rounds, seed=asked.seed)
+        home, url = Path(folder), file_url(Path(folder))
+        tokens, _ = make_book(home)
+        toll = kill_in_rounds(home, url, tokens[Role.OWNER], rounds=asked.rounds, seed=asked.seed)
     say(
         f"{toll.rounds} kills, {toll.saves} acknowledged saves, {toll.cut_short} cut short, "
         f"{toll.sent_again} sent again: lost {len(toll.lost)}, half-saved {len(toll.half_saved)} "
@@ -30,9 +32,11 @@ def main() -> None:
     )
     started = time.monotonic()
     with tempfile.TemporaryDirectory() as folder:
-        tokens, _ = make_book(Path(folder))
-        numbers = take_at_once(Path(folder), tokens[Role.OWNER], orders=asked.orders)
-        halves = half_saved(Path(folder))
+        home = Path(folder)
+        tokens, _ = make_book(home)
+        with a_served_book(home) as served:
+            numbers = take_at_once([served.base_url], tokens[Role.OWNER], orders=asked.orders)
+        halves = half_saved(file_url(home))
     doubles = len(numbers) - len(set(numbers))
     gaps = len(set(range(1, max(numbers, default=0) + 1)) - set(numbers))
     say(

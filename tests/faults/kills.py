@@ -1,15 +1,17 @@
 """The server ended with SIGKILL while clients save, over and over, and the book looked at after each time."""
 
 import random
-import sqlite3
 import time
-from collections.abc import Mapping
-from contextlib import closing
+from collections.abc import Iterator, Mapping
+from contextlib import contextmanager
 from dataclasses import dataclass
 from pathlib import Path
 
 import httpx
+from sqlalchemy import Engine
 
+from studio.book.engine import open_book
+from studio.book.schema import faults
 from tests.faults.load import Ledger, Saved, Stage, Unanswered, clients
 from tests.running import a_served_book
 
@@ -30,8 +32,8 @@ _HALVES = {
     "keys without an answer": "SELECT key FROM answers WHERE status = 0 OR body = ''",
     "years whose numbers have a gap": "SELECT year FROM orders GROUP BY year HAVING max(serial) <> count(*) "
     "OR max(serial) <> (SELECT last FROM order_counters WHERE order_counters.year = orders.year)",
-    "orders saved twice": "SELECT substr(note, 1, instr(note, ' ')) AS name FROM orders "
-    "GROUP BY name HAVING count(*) > 1",
+    "orders saved twice": "SELECT replace(replace(note, ' taken', ''), ' changed', '') AS name "
+    "FROM orders GROUP BY replace(replace(note, ' taken', ''), ' changed', '') HAVING count(*) > 1",
 }
 """What would be half of a save, each with the question that finds it."""
 
@@ -48,18 +50,18 @@ class Toll:
     half_saved: tuple[str, ...] = ()
 
 
-def kill_in_rounds(home: Path, token: str, *, rounds: int, seed: int) -> Toll:
-    """Serve the book in `home`, kill the server under load, start it again and look; `rounds` times.
+def kill_in_rounds(home: Path, url: str, token: str, *, rounds: int, seed: int) -> Toll:
+    """Serve the book at `url`, kill the server under load, start it again and look; `rounds` times.
 
     A cut-off request is sent again under its key, as a careful client does, before the book is looked at.
     """
     chance = random.Random(seed)  # noqa: S311  it chooses moments, no secrets
     toll, last = Toll(), Ledger()
     for turn in range(rounds + 1):
-        with a_served_book(home) as served:
+        with a_served_book(home, url) as served:
             toll.sent_again += _send_again(served.base_url, token, last.unanswered)
-            toll.lost += _lost(home, last.orders)
-            toll.half_saved += half_saved(home)
+            toll.lost += lost_of(url, last.orders)
+            toll.half_saved += half_saved(url)
             if turn == rounds:
                 break
             last = Ledger()
@@ -76,24 +78,29 @@ def kill_in_rounds(home: Path, token: str, *, rounds: int, seed: int) -> Toll:
     return toll
 
 
-def half_saved(home: Path) -> tuple[str, ...]:
+def half_saved(url: str) -> tuple[str, ...]:
     """Everything in the book that is half of a save, or that the database itself finds wrong."""
-    with closing(sqlite3.connect(home / "book.db")) as book:
-        found = [
-            f"{what}: {', '.join(str(row[0]) for row in rows)}"
-            for what, asked in _HALVES.items()
-            if (rows := book.execute(asked).fetchall())
-        ]
-        found += [row[0] for row in book.execute("PRAGMA integrity_check") if row[0] != "ok"]
-        found += [f"a stray row in {row[0]}" for row in book.execute("PRAGMA foreign_key_check")]
+    with _looked_at(url) as engine:
+        found = list(faults(engine))
+        with engine.connect() as book:
+            for what, asked in _HALVES.items():
+                if rows := book.exec_driver_sql(asked).fetchall():
+                    found.append(f"{what}: {', '.join(str(row[0]) for row in rows)}")
     return tuple(found)
 
 
-def _lost(home: Path, told: Mapping[str, Saved]) -> tuple[str, ...]:
+@contextmanager
+def _looked_at(url: str) -> Iterator[Engine]:
+    engine = open_book(url)
+    yield engine
+    engine.dispose()
+
+
+def lost_of(url: str, told: Mapping[str, Saved]) -> tuple[str, ...]:
     """The orders that do not stand as their client was told: as answered last, or one unanswered save on."""
-    with closing(sqlite3.connect(home / "book.db")) as book:
-        asked = "SELECT number, version, note, state FROM orders"
-        stand = {number: Stage(*facts) for number, *facts in book.execute(asked)}
+    asked = "SELECT number, version, note, state FROM orders"
+    with _looked_at(url) as engine, engine.connect() as book:
+        stand = {number: Stage(*facts) for number, *facts in book.exec_driver_sql(asked)}
     return tuple(
         f"{saved.number} was {saved.stands} and is {stand.get(saved.number)}"
         for saved in told.values()

@@ -12,7 +12,7 @@ from tests.faults.disks import Disk, a_limited_book, a_small_disk, may_mount
 from tests.faults.kills import half_saved
 from tests.faults.load import two_rings
 from tests.running import a_served_book
-from tests.web.house import make_book
+from tests.web.house import file_url, make_book
 
 WAYS = ("a limit of pages", "a small disk") if may_mount() else ("a limit of pages",)
 """A machine that lets nobody mount a disk is tested by SQLite's own limit alone."""
@@ -77,7 +77,7 @@ def test_a_full_disk_is_told_on_a_clear_page_and_nothing_is_lost(disk: Disk, tmp
     copies = tmp_path / "copies"
     copies.mkdir()
     disk.copy_to(copies)
-    assert half_saved(copies) == ()
+    assert half_saved(file_url(copies)) == ()
 
     # With room again, saving goes on where it stopped: no number was used up by what was refused.
     disk.empty()

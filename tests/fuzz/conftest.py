@@ -1,3 +1,3 @@
-from tests.web.conftest import house, made_book, shared_app
+from tests.web.conftest import house, shared_app
 
-__all__ = ["house", "made_book", "shared_app"]
+__all__ = ["house", "shared_app"]

@@ -16,7 +16,9 @@ from studio.web.api_answers import as_json
 from studio.web.api_order_models import OrdersOut
 from tests.fuzz.answers import told_too_much
 from tests.fuzz.book import EMAIL, PHONE
+from tests.fuzz.description import operations
 from tests.fuzz.playing import Play, Way
+from tests.web.routes import ALL_ROUTES
 
 LIST = ("/api/orders", "get")
 
@@ -25,6 +27,15 @@ LIST = ("/api/orders", "get")
 def play(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Play]:
     with Play(tmp_path_factory.mktemp("looked-at")) as opened:
         yield opened
+
+
+def test_every_route_for_programs_is_played() -> None:
+    of_programs = {
+        (path, method.lower())
+        for method, path in ALL_ROUTES
+        if path.startswith("/api/") or path.endswith(".pdf")
+    }
+    assert set(operations()) == of_programs
 
 
 def an_answer(told: object) -> httpx.Response:

@@ -4,8 +4,10 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from studio.craft import units
 from studio.craft.errors import Refusal, Refused
 from studio.craft.units import (
+    MM_PER_CM,
     MM_PER_INCH,
     from_micrometres,
     gauge_mm,
@@ -19,7 +21,7 @@ FULL_WIDTH = str.maketrans("0123456789.", "０１２３４５６７８９．")
 
 
 def read(typed: str | float) -> float:
-    return read_length(typed, "width", low_mm=0.0005, high_mm=1001)
+    return read_length(typed, "width", low_mm=0.0005, high_mm=1100)
 
 
 @given(MICROMETRES)
@@ -46,6 +48,47 @@ def test_it_reads_back_in_every_spelling(micrometres: int) -> None:
             read(comma)
         comma += "0"
     assert read(comma) == mm
+
+
+@pytest.mark.parametrize("word", sorted({word for word, unit in units._UNIT_WORDS.items() if unit != "ga"}))
+def test_every_word_for_a_unit_reads_a_printed_length_back(word: str) -> None:
+    factor = {"cm": MM_PER_CM, "in": MM_PER_INCH}.get(units._UNIT_WORDS[word], 1.0)
+
+    @given(MICROMETRES)
+    def law(micrometres: int) -> None:
+        mm = from_micrometres(micrometres)
+        typed = f"{mm / factor:.9f}"
+        for spelt in (f"{typed} {word}", f"{typed}{word}", f"{typed} {word.upper()}", f"{typed}  {word} "):
+            assert to_micrometres(read(spelt)) == micrometres
+        assert to_micrometres(read(f"{typed.replace('.', ',')} {word}")) == micrometres
+
+    law()
+
+
+@pytest.mark.parametrize("word", sorted({word for word, unit in units._UNIT_WORDS.items() if unit == "ga"}))
+def test_every_word_for_a_gauge_means_the_same_gauge(word: str) -> None:
+    for number in range(31):
+        assert read(f"{number} {word}") == gauge_mm(number)
+        assert read(f"{number}{word.upper()}") == gauge_mm(number)
+    assert [read(f"{noughts} {word}") for noughts in ("00", "000", "0000")] == [
+        gauge_mm(-1), gauge_mm(-2), gauge_mm(-3)
+    ]  # fmt: skip
+
+
+@given(st.integers(0, 40), st.sampled_from([2, 4, 8]), st.data())
+def test_a_fraction_means_the_length_it_spells(whole: int, parts: int, data: st.DataObject) -> None:
+    top = data.draw(st.integers(1, parts - 1))
+    mm = whole + top / parts
+    signs = {(1, 2): "½", (1, 4): "¼", (3, 4): "¾", (1, 8): "⅛", (3, 8): "⅜", (5, 8): "⅝", (7, 8): "⅞"}
+    begin = f"{whole} " if whole else ""
+    spelt = [f"{begin}{top}/{parts}", f"{begin}{top}⁄{parts}"]
+    if (top, parts) in signs:
+        spelt += [f"{whole or ''}{signs[top, parts]}", f"{begin}{signs[top, parts]}"]
+    for typed in spelt:
+        assert read(typed) == mm
+        assert read(f"{typed} mm") == mm
+        assert read(f"{typed} in") == pytest.approx(mm * MM_PER_INCH, rel=1e-12)
+    assert read(shown_length(mm)) == mm
 
 
 @given(st.integers(-3, 38))

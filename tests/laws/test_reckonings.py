@@ -22,7 +22,7 @@ from studio.craft.elements import ELEMENT_DENSITIES, mixture_density
 from studio.craft.errors import Refused
 from studio.craft.profiles import outline
 from studio.craft.reckonings import reckon
-from tests.strategies import designs, fingers
+from tests.strategies import designs, fingers, whole_fingers
 
 
 def numbers(value: object) -> list[float]:
@@ -34,7 +34,7 @@ def numbers(value: object) -> list[float]:
     return [float(value)] if isinstance(value, int | float) and not isinstance(value, bool) else []
 
 
-@given(fingers(), designs())
+@given(whole_fingers(), designs())
 def test_no_figure_is_without_end_or_below_nothing(finger: Finger, chosen: Design) -> None:
     found = reckon(finger, chosen)
     assert all(math.isfinite(number) for number in numbers(asdict(found)))

@@ -7,15 +7,28 @@ in its log.
 import logging
 from collections.abc import Iterator
 from contextlib import contextmanager
+from itertools import cycle
 
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from studio.craft.designs import Design, Finger
+from studio.craft.alloys import ALLOYS
+from studio.craft.designs import (
+    WIRE_PROFILES,
+    Design,
+    Finger,
+    Pattern,
+    PatternWhen,
+    Profile,
+    design,
+)
+from studio.craft.profiles import PROFILE_NAMES
 from studio.craft.reckonings import reckon
 from studio.craft.route import route
-from studio.papers.bench_sheet import bench_sheets_pdf
+from studio.papers.bench_sheet import bench_sheets
+from studio.papers.printing import printed
 from studio.papers.render import print_markup
+from tests.builders import a_finger
 from tests.papers.printed import text_of
 from tests.papers.sheets import a_ring
 from tests.strategies import designs, whole_fingers
@@ -54,6 +67,27 @@ def test_a_missing_letter_would_be_heard_of() -> None:
         assert bool(said) is is_missing
 
 
+def test_a_sheet_of_every_section_and_pattern_has_all_its_letters() -> None:
+    faces: list[tuple[Pattern, PatternWhen | None]] = [
+        (pattern, when) for pattern in (Pattern.HAMMERED, Pattern.STAMPED) for when in PatternWhen
+    ]
+    faces += [(Pattern.PLAIN, None), (Pattern.ROLLED, PatternWhen.FLAT)]
+    made = []
+    for profile, (pattern, when), alloy in zip(
+        Profile, cycle(faces), cycle(sorted(ALLOYS)[::5]), strict=False
+    ):
+        thick = None if profile in WIRE_PROFILES else 1.6
+        chosen = design(profile, 2 if thick is None else 5, thick, alloy, pattern=pattern, pattern_when=when)
+        made.append(reckon(a_finger(), chosen))
+    with missing_letters() as said:
+        words = text_of(printed(bench_sheets([a_ring(found) for found in made], title="Bench sheets")))
+    assert said == []
+    assert len(made) == len(Profile)
+    for found in made:
+        assert all(step.name in words for step in route(found))
+        assert PROFILE_NAMES[found.design.profile] in words.lower()
+
+
 @settings(max_examples=8)  # a sheet takes most of a second
 @given(whole_fingers(), designs(), TYPED, TYPED)
 def test_every_design_has_a_sheet_on_which_no_letter_is_missing(
@@ -62,7 +96,7 @@ def test_every_design_has_a_sheet_on_which_no_letter_is_missing(
     found = reckon(finger, chosen)
     ring = a_ring(found, customer=customer, note=note, reasons={"narrow-gauge": note})
     with missing_letters() as said:
-        words = text_of(bench_sheets_pdf([ring], title="Bench sheet"))
+        words = text_of(printed(bench_sheets([ring], title="Bench sheet")))
     assert said == []
     assert "2026-118" in words
     assert all(step.name in words for step in route(found))

@@ -8,7 +8,7 @@ from alembic import command
 from sqlalchemy import Connection, Engine
 
 from studio.book import engine as engines
-from studio.book import schema
+from studio.book import migrating
 from studio.book.engine import open_book
 from studio.book.orders import move_order, order
 from studio.book.people import PROGRAM
@@ -17,6 +17,7 @@ from studio.book.schema import bring_up_to_date, faults
 from studio.book.studio import Studio, studio
 from studio.craft.orders import State
 from studio.papers.quote_words import COMMON_RETURNS
+from studio.resources import migrations_dir
 from tests.builders import NOW
 from tests.quoting import a_quote, put_figures
 
@@ -65,7 +66,7 @@ def run(connection: Connection, script: str) -> None:
 def old_book(tmp_path: Path) -> Engine:
     """A book with one order agreed and one quoted, both without a paper."""
     engine = open_book(f"sqlite:///{tmp_path / 'book.db'}")
-    config = schema._config()
+    config = migrating.configuration(migrations_dir())
     with engine.connect() as connection:
         config.attributes["connection"] = connection
         command.upgrade(config, LAST_WITHOUT_QUOTES)

@@ -3,12 +3,32 @@
 import pint
 import pytest
 
-from studio.craft.units import GRAIN_G, METRIC_CARAT_G, MM_PER_INCH, PENNYWEIGHT_G, TROY_OUNCE_G
+from studio.craft.units import GRAIN_G, METRIC_CARAT_G, MM_PER_CM, MM_PER_INCH, PENNYWEIGHT_G, TROY_OUNCE_G
 
 
-def test_troy_ounce_and_pennyweight_agree_with_pints_own_registry() -> None:
-    registry: pint.UnitRegistry[float] = pint.UnitRegistry(cache_folder=None)
-    assert registry.Quantity(1, "troy_ounce").to("gram").magnitude == pytest.approx(TROY_OUNCE_G, rel=1e-15)
+@pytest.fixture(scope="module")
+def registry() -> pint.UnitRegistry[float]:
+    return pint.UnitRegistry(cache_folder=None)
+
+
+@pytest.mark.parametrize(
+    ("unit", "into", "ours"),
+    [
+        ("inch", "mm", MM_PER_INCH),
+        ("cm", "mm", MM_PER_CM),
+        ("troy_ounce", "g", TROY_OUNCE_G),
+        ("pennyweight", "g", PENNYWEIGHT_G),
+        ("grain", "g", GRAIN_G),
+        ("carat", "g", METRIC_CARAT_G),
+    ],
+)
+def test_every_factor_is_that_of_pints_own_registry(
+    unit: str, into: str, ours: float, registry: pint.UnitRegistry[float]
+) -> None:
+    assert registry.Quantity(1, unit).to(into).magnitude == pytest.approx(ours, rel=1e-15)
+
+
+def test_troy_weights_are_whole_multiples_of_each_other(registry: pint.UnitRegistry[float]) -> None:
     assert registry.Quantity(20, "pennyweight").to("troy_ounce").magnitude == pytest.approx(1)
     assert registry.Quantity(PENNYWEIGHT_G, "gram").to("grain").magnitude == pytest.approx(24)
 

@@ -13,7 +13,8 @@ from numpy.typing import NDArray
 from pypdf import PdfReader
 from pypdf.generic import ArrayObject, DictionaryObject
 
-from studio.papers.bench_sheet import bench_sheets_pdf
+from studio.papers.bench_sheet import bench_sheets
+from studio.papers.printing import printed
 from tests.papers.sheets import SHEETS
 
 DPI = 300
@@ -23,7 +24,7 @@ PIXEL_MM = 25.4 / DPI
 @cache
 def sheet(kind: str) -> bytes:
     """The PDF of one of the sheets that are looked at."""
-    return bench_sheets_pdf([SHEETS[kind]], title=f"Bench sheet, {kind}")
+    return printed(bench_sheets([SHEETS[kind]], title=f"Bench sheet, {kind}"))
 
 
 def reader(pdf: bytes) -> PdfReader:

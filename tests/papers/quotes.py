@@ -10,7 +10,8 @@ from studio.craft.designs import Measured, Pattern, PatternWhen, Profile, System
 from studio.craft.hallmark import HallmarkRule
 from studio.craft.pricing import QuoteLine
 from studio.craft.reckonings import Reckoning
-from studio.papers.quote import Letterhead, QuotedRing, QuoteFacts, quote_paper, quote_pdf
+from studio.papers.printing import printed
+from studio.papers.quote import Letterhead, QuotedRing, QuoteFacts, quote_paper, quote_to_print
 from tests.builders import a_finger
 from tests.papers.sheets import a_reckoning
 
@@ -113,4 +114,4 @@ QUOTES: dict[str, QuoteFacts] = {
 @cache
 def quote(kind: str) -> bytes:
     """The PDF of one of the quotes that are looked at."""
-    return quote_pdf(quote_paper(QUOTES[kind]))
+    return printed(quote_to_print(quote_paper(QUOTES[kind])))

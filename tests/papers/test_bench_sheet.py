@@ -6,8 +6,9 @@ import pytest
 
 from studio.craft.designs import Measured, Pattern, Profile, Stock, System
 from studio.craft.route import route
-from studio.papers.bench_sheet import RingToMake, bench_sheet, bench_sheets_pdf, empty_week_pdf
+from studio.papers.bench_sheet import RingToMake, bench_sheet, bench_sheets, empty_week
 from studio.papers.days import full_day_words
+from studio.papers.printing import printed
 from tests.builders import a_finger
 from tests.papers.printed import lines_of, reader, sheet, structure, text_of
 from tests.papers.sheets import SHEETS, WIDE_REASON, a_reckoning, a_ring
@@ -95,13 +96,13 @@ def test_the_sheet_is_read_in_order_with_its_table_and_its_list() -> None:
 @pytest.mark.parametrize("kind", KINDS)
 def test_no_sheet_makes_the_printer_warn(kind: str, caplog: pytest.LogCaptureFixture) -> None:
     with caplog.at_level(logging.WARNING):
-        bench_sheets_pdf([SHEETS[kind]], title="A sheet")
+        printed(bench_sheets([SHEETS[kind]], title="A sheet"))
     assert [record.getMessage() for record in caplog.records] == []
 
 
 def test_rings_follow_each_other_each_on_a_page_of_its_own() -> None:
     pair = [replace(a_ring(), position=position, count=2) for position in (1, 2)]
-    pdf = bench_sheets_pdf(pair, title="A pair")
+    pdf = printed(bench_sheets(pair, title="A pair"))
     assert len(reader(pdf).pages) == 2
     assert "ring 1 of 2" in text_of(pdf, page=1)
     assert "ring 2 of 2" in text_of(pdf, page=2)
@@ -109,7 +110,7 @@ def test_rings_follow_each_other_each_on_a_page_of_its_own() -> None:
 
 
 def test_an_empty_week_says_so_on_one_page() -> None:
-    pdf = empty_week_pdf(date(2026, 11, 30), date(2026, 12, 6), date(2026, 11, 25))
+    pdf = printed(empty_week(date(2026, 11, 30), date(2026, 12, 6), date(2026, 11, 25)))
     assert len(reader(pdf).pages) == 1
     words = text_of(pdf)
     assert "No bench sheets this week" in words
@@ -205,8 +206,7 @@ def test_a_band_told_as_n_is_made_o_and_says_so_in_its_marks() -> None:
 
 @pytest.mark.parametrize("alloy", ["gold-750-yellow", "silver-925", "gold-750-red", "platinum-950-ru"])
 def test_the_cautions_at_the_fire_stand_on_one_line(alloy: str) -> None:
-    printed = bench_sheets_pdf([a_ring(a_reckoning(alloy=alloy))], title="A sheet")
-    lines = lines_of(printed)
+    lines = lines_of(printed(bench_sheets([a_ring(a_reckoning(alloy=alloy))], title="A sheet")))
     for step in route(a_reckoning(alloy=alloy)):
         if step.caution:
             assert any(step.caution in line for line in lines), step.caution
@@ -241,7 +241,7 @@ def test_a_worked_face_changes_the_drawings_and_the_note_is_carried_over() -> No
 @pytest.mark.parametrize("kind", ["plain", "half-round-wire", "widest-band"])
 def test_a_sheet_that_is_not_yet_for_the_bench_says_so_across_its_head(kind: str) -> None:
     ring = replace(SHEETS[kind], waits=("size of ring 1", "deposit"))
-    pdf = bench_sheets_pdf([ring], title="A sheet")
+    pdf = printed(bench_sheets([ring], title="A sheet"))
     assert next(filter(None, lines_of(pdf))) == "Not yet for the bench: size of ring 1, deposit"
     assert len(reader(pdf).pages) == len(reader(sheet(kind)).pages)
     assert "Not yet for the bench" not in text_of(sheet(kind))

@@ -1,10 +1,10 @@
-import threading
-from collections.abc import Callable, Sequence
+from collections.abc import Callable
 from datetime import UTC, date, datetime, timedelta
 from typing import Any
 
 import httpx
 import pytest
+from anyio.to_thread import current_default_thread_limiter
 from fastapi import FastAPI
 from sqlalchemy import Engine, QueuePool
 
@@ -13,8 +13,8 @@ from studio.book.engine import session
 from studio.book.order_values import CustomerDraft, Order
 from studio.craft.orders import State
 from studio.craft.roles import Role
-from studio.papers.bench_sheet import RingToMake, bench_sheets_pdf
-from studio.web import papers
+from studio.papers.paper import Paper
+from studio.papers.printing import HousePrinter
 from tests.builders import a_narrowly_measured_ring, a_ring, an_order, one_step
 from tests.papers.printed import catalogue, reader, structure, text_of
 
@@ -68,20 +68,21 @@ def test_there_is_no_bench_sheet_before_the_yes_or_after_the_order_is_called_off
     assert order.number in answer.json()["errors"][0]["message"]
 
 
-def test_no_connection_is_held_while_a_paper_is_made_in_the_papers_thread(
-    engine: Engine, api: httpx.Client, monkeypatch: pytest.MonkeyPatch
+def test_no_connection_and_no_thread_of_the_book_is_held_while_a_paper_is_made(
+    engine: Engine, app: FastAPI, api: httpx.Client
 ) -> None:
     order = written(engine, state=State.AGREED)
-    seen: list[tuple[int, str]] = []
+    seen: list[tuple[int, float]] = []
 
-    def watched(rings: Sequence[RingToMake], *, title: str) -> bytes:
-        assert isinstance(engine.pool, QueuePool)
-        seen.append((engine.pool.checkedout(), threading.current_thread().name.split("_")[0]))
-        return bench_sheets_pdf(rings, title=title)
+    class Watched(HousePrinter):
+        async def pdf(self, paper: Paper) -> bytes:
+            assert isinstance(engine.pool, QueuePool)
+            seen.append((engine.pool.checkedout(), current_default_thread_limiter().borrowed_tokens))
+            return await super().pdf(paper)
 
-    monkeypatch.setattr(papers, "bench_sheets_pdf", watched)
+    app.state.printer = Watched()
     assert api.get(f"/orders/{order.number}/bench-sheet.pdf").status_code == 200
-    assert seen == [(0, "papers")]
+    assert seen == [(0, 0)]
 
 
 def test_an_unknown_order_has_no_bench_sheet(api: httpx.Client) -> None:

@@ -14,7 +14,8 @@ from studio.craft.pricing import Bought, Job, PriceBreakdown, QuoteLine, price
 from studio.craft.rates import Extra, MetalPrice, Rates, WeightUnit
 from studio.craft.units import to_milligrams
 from studio.papers.money import money_words
-from studio.papers.quote import Letterhead, quote_paper, quote_pdf
+from studio.papers.printing import printed
+from studio.papers.quote import Letterhead, quote_paper, quote_to_print
 from tests.papers.printed import catalogue, fonts, reader, structure, text_of
 from tests.papers.quotes import LONG_NAMES, QUOTES, a_quote, quote
 from tests.papers.sheets import a_reckoning
@@ -174,7 +175,7 @@ def test_every_sign_has_its_glyph_and_the_paper_carries_its_fonts(
     kind: str, caplog: pytest.LogCaptureFixture
 ) -> None:
     with caplog.at_level(logging.WARNING):
-        pdf = quote_pdf(quote_paper(QUOTES[kind]))
+        pdf = printed(quote_to_print(quote_paper(QUOTES[kind])))
     assert [record.getMessage() for record in caplog.records] == []
     found = fonts(pdf)
     assert set(found) == {"Source-Sans-Pro", "Source-Serif-Pro"}
@@ -226,7 +227,9 @@ def _priced() -> PriceBreakdown:
 
 def test_what_the_ring_costs_and_earns_cannot_be_read_out_of_the_paper() -> None:
     priced = _priced()
-    pdf = quote_pdf(quote_paper(a_quote(lines=priced.lines, deposit_minor=priced.deposit_minor)))
+    pdf = printed(
+        quote_to_print(quote_paper(a_quote(lines=priced.lines, deposit_minor=priced.deposit_minor)))
+    )
     words = f"{text_of(pdf)} {said_of(pdf)}"
     assert f"Total {money_words(priced.total_minor, 'GBP')}" in words
     (ring,) = priced.rings
@@ -250,7 +253,7 @@ def test_a_pair_with_long_names_and_long_terms_loses_nothing() -> None:
         small_print=small_print,
         lines=tuple(QuoteLine(f"{LONG_NAMES}, ring {number}", 100_000_000, 0) for number in range(1, 9)),
     )
-    pdf = quote_pdf(quote_paper(facts))
+    pdf = printed(quote_to_print(quote_paper(facts)))
     words = text_of(pdf).replace("- ", "-")
     assert "Paragraph 12 of the studio's own terms." in words
     assert words.count("£1,000,000.00") == 8
@@ -262,7 +265,7 @@ def test_a_pair_with_long_names_and_long_terms_loses_nothing() -> None:
 
 def test_what_is_left_empty_leaves_no_hole() -> None:
     facts = a_quote(studio=Letterhead("Wrenfold"), returns="", ready_at=None, wanted_on=None)
-    words = text_of(quote_pdf(quote_paper(facts)))
+    words = text_of(printed(quote_to_print(quote_paper(facts))))
     assert words.startswith("Wrenfold Quote 2026-118-q1 for Ines Radley")
     assert "returned" not in words
     assert "Ready No day is promised yet" in words
@@ -276,7 +279,9 @@ def test_a_quote_for_nothing_is_not_made() -> None:
 
 def test_what_is_typed_stays_text_on_a_quote() -> None:
     typed = "<b>Ines</b> {{7*7}} & Co"
-    assert f"for {typed}, 26 November" in text_of(quote_pdf(quote_paper(a_quote(customer=typed))))
+    assert f"for {typed}, 26 November" in text_of(
+        printed(quote_to_print(quote_paper(a_quote(customer=typed))))
+    )
 
 
 def test_a_quote_is_sharp_about_whose_words_are_whose() -> None:

@@ -11,7 +11,8 @@ import pytest
 from numpy.typing import NDArray
 
 from studio.craft.reckonings import Reckoning
-from studio.papers.quote import quote_paper, quote_pdf
+from studio.papers.printing import printed
+from studio.papers.quote import quote_paper, quote_to_print
 from tests.papers.printed import PIXEL_MM, lines_across, middles, pixels
 from tests.papers.quotes import a_quote
 from tests.papers.sheets import a_reckoning
@@ -50,7 +51,7 @@ def side_view(ink: NDArray[np.float64], reckoning: Reckoning) -> tuple[float, fl
 @pytest.mark.parametrize("kind", sorted(RINGS))
 def test_the_side_measures_true(kind: str) -> None:
     reckoning, line_mm = RINGS[kind], LINES_MM[kind]
-    ink = pixels(quote_pdf(quote_paper(a_quote(reckoning))))
+    ink = pixels(printed(quote_to_print(quote_paper(a_quote(reckoning)))))
     left, right, head, foot = side_view(ink, reckoning)
     upright = np.ascontiguousarray(ink.T)
     down = strokes(upright, round((left + 1.3) / PIXEL_MM), head - 0.6, foot + 0.6)
@@ -62,7 +63,7 @@ def test_the_side_measures_true(kind: str) -> None:
 @pytest.mark.parametrize("kind", sorted(RINGS))
 def test_a_ring_laid_on_the_front_fits_its_circles(kind: str) -> None:
     reckoning, line_mm = RINGS[kind], LINES_MM[kind]
-    ink = pixels(quote_pdf(quote_paper(a_quote(reckoning))))
+    ink = pixels(printed(quote_to_print(quote_paper(a_quote(reckoning)))))
     left, _, head, foot = side_view(ink, reckoning)
     # A little above the middle, clear of the line across; what lies between is the upright centre line.
     row = round(((head + foot) / 2 - 2.0) / PIXEL_MM)

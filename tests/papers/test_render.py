@@ -1,6 +1,5 @@
-import asyncio
 import logging
-import threading
+from functools import partial
 
 import pytest
 from jinja2 import UndefinedError
@@ -8,6 +7,7 @@ from weasyprint.urls import FatalURLFetchingError  # type: ignore[import-untyped
 
 from studio.papers import render
 from studio.papers.bench_sheet import EmptyWeek
+from studio.papers.paper import Paper
 from tests.papers.printed import catalogue, fonts, reader, structure, text_of
 
 ELSEWHERE = [
@@ -27,6 +27,12 @@ def printed(body: str, css: str = "", assets: render.NamedAssets | None = None) 
     markup = f'<html lang="en"><head><title>A paper</title></head><body>{body}</body></html>'
     served = assets or render.NamedAssets({})
     return render.print_markup([markup], [render.stylesheet(css)], title="A paper", assets=served)
+
+
+def weeks_printed(*weeks: str) -> bytes:
+    """A paper of one empty week after the other."""
+    parts = tuple(partial(EmptyWeek, week=week, printed="today") for week in weeks)
+    return render.print_at_once(Paper("empty_week", parts, "Some weeks"))
 
 
 @pytest.mark.parametrize("address", ELSEWHERE)
@@ -102,7 +108,7 @@ def test_a_word_a_template_lacks_stops_the_paper() -> None:
 
 def test_whatever_is_typed_stays_text() -> None:
     typed = EmptyWeek(week="<script>alert(1)</script> {{7*7}} <img src=x>", printed="Wed 25 Nov 2026")
-    pdf = render.render_pdf("empty_week", [typed], title="<b>A paper</b>")
+    pdf = render.print_at_once(Paper("empty_week", (lambda: typed,), "<b>A paper</b>"))
     assert "<script>alert(1)</script> {{7*7}} <img src=x>" in text_of(pdf)
     information = reader(pdf).metadata
     assert information is not None
@@ -111,9 +117,7 @@ def test_whatever_is_typed_stays_text() -> None:
 
 def test_a_character_without_a_glyph_is_printed_as_a_question_mark(caplog: pytest.LogCaptureFixture) -> None:
     with caplog.at_level(logging.WARNING, "weasyprint"):
-        pdf = render.render_pdf(
-            "empty_week", [EmptyWeek(week="Ann \U0010fffd\x07", printed="")], title="A paper"
-        )
+        pdf = weeks_printed("Ann \U0010fffd\x07")
     assert "Ann ??" in text_of(pdf)
     assert not caplog.records
 
@@ -134,7 +138,7 @@ def test_names_in_other_scripts_print_without_a_missing_glyph(
     name: str, caplog: pytest.LogCaptureFixture
 ) -> None:
     with caplog.at_level(logging.WARNING, "weasyprint"):
-        pdf = render.render_pdf("empty_week", [EmptyWeek(week=name, printed="")], title=name)
+        pdf = weeks_printed(name)
     assert not caplog.records
     # Poppler gives words written from right to left in their order on the line.
     assert all(word in text_of(pdf) for word in name.split())
@@ -142,18 +146,6 @@ def test_names_in_other_scripts_print_without_a_missing_glyph(
 
 
 def test_each_paper_of_a_batch_counts_its_own_pages() -> None:
-    weeks = [EmptyWeek(week=f"week {number}", printed="today") for number in (1, 2)]
-    pdf = render.render_pdf("empty_week", weeks, title="Two papers")
+    pdf = weeks_printed("week 1", "week 2")
     assert len(reader(pdf).pages) == 2
     assert text_of(pdf).count("page 1 of 1") == 2
-
-
-def test_papers_are_made_in_a_thread_of_their_own() -> None:
-    made_in: list[str] = []
-
-    def paper() -> bytes:
-        made_in.append(threading.current_thread().name)
-        return b"paper"
-
-    assert asyncio.run(render.made(paper)) == b"paper"
-    assert made_in[0].startswith("papers")

@@ -1,4 +1,4 @@
-"""The fixtures of a book in a server: one server for a run, one founded book in it, a copy for each test."""
+"""The fixtures of a book in a server: one server for a worker, books made once in it, a copy a test."""
 
 from collections.abc import Iterator
 from itertools import count
@@ -7,9 +7,9 @@ import pytest
 
 from studio.book.engine import open_book
 from tests.founding import found_book
+from tests.postgresql.copies import Copies, copies_of
 from tests.postgresql.server import Server, a_server
 
-_FOUNDED = "founded"
 _TURN = count(1)
 
 
@@ -21,12 +21,14 @@ def server() -> Iterator[Server]:
 
 
 @pytest.fixture(scope="session")
-def founded_database(server: Server) -> str:
-    """The name of a database with a studio and three people, to make copies of."""
-    engine = open_book(server.make(_FOUNDED))
+def founded_copies(server: Server) -> Iterator[Copies]:
+    """Copies of a book with a studio and three people."""
+    engine = open_book(server.make("founded"))
     found_book(engine)
     engine.dispose()
-    return _FOUNDED
+    copies = copies_of(server, "founded")
+    yield copies
+    copies.close()
 
 
 @pytest.fixture
@@ -38,8 +40,7 @@ def empty_database(server: Server) -> Iterator[str]:
 
 
 @pytest.fixture
-def server_book_url(server: Server, founded_database: str) -> Iterator[str]:
+def server_book_url(founded_copies: Copies) -> Iterator[str]:
     """The address of a fresh book in the server."""
-    name = f"book_{next(_TURN)}"
-    yield server.make(name, founded_database)
-    server.drop(name)
+    with founded_copies.lent() as url:
+        yield url

@@ -10,8 +10,7 @@ from contextlib import contextmanager
 from dataclasses import dataclass
 from pathlib import Path
 
-from sqlalchemy import create_engine
-from sqlalchemy.pool import NullPool
+import psycopg
 
 DEBIAN = Path("/usr/lib/postgresql")
 SETTINGS = {
@@ -51,12 +50,14 @@ class Server:
         """Remove a database, whoever is still connected to it."""
         self.run(f'DROP DATABASE IF EXISTS "{database}" WITH (FORCE)')
 
-    def run(self, statement: str) -> None:
+    def run(self, statement: str, database: str = "postgres") -> None:
         """Run a statement outside any transaction, as the server's owner."""
-        address = self.url("postgres").replace("postgresql://", "postgresql+psycopg://", 1)
-        keeper = create_engine(address, isolation_level="AUTOCOMMIT", poolclass=NullPool)
-        with keeper.connect() as connection:
-            connection.exec_driver_sql(statement)
+        with self.keeper(database) as keeper:
+            keeper.execute(statement.encode())
+
+    def keeper(self, database: str) -> psycopg.Connection:
+        """A connection of the server's owner; each statement is saved at once."""
+        return psycopg.connect(self.url(database), autocommit=True)
 
 
 def programs(root: Path = DEBIAN) -> Path:

@@ -1,7 +1,6 @@
 """A small studio to test the web app on: a book with its people, and a way to speak to the app as each."""
 
 import asyncio
-import shutil
 from collections.abc import Iterator, Mapping
 from contextlib import contextmanager
 from dataclasses import dataclass
@@ -30,6 +29,15 @@ BASE_URL = "http://127.0.0.1:8321"
 
 
 @dataclass(frozen=True, slots=True)
+class Fresh:
+    """A book nobody has written in since it was made: its address, the tokens and the keys of its people."""
+
+    url: str
+    tokens: Mapping[Role, str]
+    keys: Mapping[Role, str]
+
+
+@dataclass(frozen=True, slots=True)
 class House:
     """The app over a book of its own. `tokens` opens it to programs, `keys` are the cookies of the people."""
 
@@ -38,6 +46,11 @@ class House:
     tokens: Mapping[Role, str]
     keys: Mapping[Role, str]
     home: Path
+
+    @property
+    def url(self) -> str:
+        """The address of its book."""
+        return self.engine.url.render_as_string(hide_password=False)
 
     def ask(self, method: str, path: str, role: Role | None = Role.OWNER, **given: Any) -> httpx.Response:
         """What the app answers a program of this role; None asks as a stranger."""
@@ -122,9 +135,11 @@ def settings(home: Path, **given: Any) -> Settings:
     return Settings(home=home, **given)
 
 
-def make_book(home: Path) -> tuple[dict[Role, str], dict[Role, str]]:
-    """A new book with Maren, Ivo and Tilde; gives their tokens and the keys of their sign-ins."""
-    engine = open_book(f"sqlite:///{home / 'book.db'}")
+def make_book(home: Path, url: str | None = None) -> tuple[dict[Role, str], dict[Role, str]]:
+    """A new book with Maren, Ivo and Tilde, in a file in `home` unless `url` says where; gives their tokens
+    and the keys of their sign-ins.
+    """
+    engine = open_book(url or file_url(home))
     now = clock.now()
     bring_up_to_date(engine, now=now)
     tokens, keys = {}, {}
@@ -139,15 +154,17 @@ def make_book(home: Path) -> tuple[dict[Role, str], dict[Role, str]]:
     return tokens, keys
 
 
+def file_url(home: Path) -> str:
+    """The address of the book in the file of a folder."""
+    return f"sqlite:///{home / 'book.db'}"
+
+
 @contextmanager
-def a_house(
-    home: Path, made: Path, tokens: Mapping[Role, str], keys: Mapping[Role, str], app: FastAPI | None = None
-) -> Iterator[House]:
-    """A house over a copy of the book in `made`; `app` is one to use again, as a new one takes its time."""
-    shutil.copy(made / "book.db", home / "book.db")
-    engine = open_book(f"sqlite:///{home / 'book.db'}")
+def a_house(home: Path, fresh: Fresh, app: FastAPI | None = None) -> Iterator[House]:
+    """A house over a fresh book; `app` is one to use again, as a new one takes its time."""
+    engine = open_book(fresh.url)
     if app is None:
         app = create_app(settings(home), engine)
     app.state.engine = engine
-    yield House(engine, app, tokens, keys, home)
+    yield House(engine, app, fresh.tokens, fresh.keys, home)
     engine.dispose()

@@ -117,7 +117,7 @@ def test_terms_out_of_their_range_are_told_the_range(
 ) -> None:
     number = priced.take_order()
     if "minutes" in asked:
-        place, minutes = asked["minutes"].popitem()
+        place, minutes = next(iter(asked["minutes"].items()))
         asked, words = (
             {"minutes": {place.replace("2026-1", number): minutes}},
             words.replace("2026-1/", f"{number}/"),

@@ -238,3 +238,11 @@ def test_a_form_that_no_page_of_ours_sends_is_told_so(house: House, body: bytes)
 def test_a_form_of_another_kind_is_told_so(house: House) -> None:
     answer = house.browse("POST", "/orders", files={"name": b"x"})
     assert answer.status_code == 422
+
+
+@pytest.mark.parametrize("number", [2**31 - 1, 2**31, 10**12 - 1])
+def test_a_customer_with_a_number_greater_than_any_is_not_there(house: House, number: int) -> None:
+    for path in (f"/customers/{number}", f"/customers?after={number}"):
+        assert house.browse("GET", path).status_code == 404
+    answer = house.ask("POST", "/api/orders", json=an_order(customer={"id": number}))
+    assert (answer.status_code, answer.json()["errors"][0]["field"]) == (422, "customer.id")

@@ -56,7 +56,9 @@ def test_the_figures_are_those_of_the_reckoning(house: House) -> None:
         key: [float(number) for number in re.findall(r"\d+\.\d+", line)] for key, line in shown.items()
     }
     # The page rounds the reckoning to tenths and hundredths, the API to thousandths.
-    assert in_figures["size"] == pytest.approx([told["ring"]["circumference_mm"]], abs=0.051)
+    ring = told["ring"]
+    assert in_figures["size"] == pytest.approx([ring["circumference_mm"], ring["doubt_mm"]], abs=0.051)
+    assert f"{100 * ring['chance']:.0f} in 100 fall within half a size" in shown["size"]
     assert in_figures["mark"] == [
         pytest.approx(told["blank"]["mark_mm"], abs=0.051),
         pytest.approx(told["blank"]["true_length_mm"], abs=0.0051),
@@ -123,9 +125,9 @@ def test_a_last_ring_that_is_none_draws_a_ring_not_begun(house: House, last: str
 def test_the_sentence_for_those_who_listen_names_the_figures_once(house: House) -> None:
     said = re.search(r'data-said="([^"]*)"', figures(house, typed()).text)
     assert said is not None
-    assert (
-        said.group(1)
-        == "Size O½ 55.6 millimetres, Mark 61.3 millimetres, Gold to issue 9.22 g, price waits for the rates."
+    assert said.group(1) == (
+        "Size O½ 55.6 millimetres, give or take 0.9, Mark 61.3 millimetres, Gold to issue 9.22 g, "
+        "price waits for the rates."
     )
 
 

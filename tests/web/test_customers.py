@@ -75,8 +75,14 @@ def test_the_list_goes_on_without_leaving_one_out(morning: Morning) -> None:
 
 
 @pytest.mark.parametrize("after", ["999", "yesterday", "-1", "9" * 30, "9" * 5000])
-def test_a_list_that_goes_on_from_nobody_is_not_found(morning: Morning, after: str) -> None:
-    assert morning.see(f"/customers?after={after}").status == 404
+def test_a_list_that_goes_on_from_nobody_shows_the_beginning_and_says_so(
+    morning: Morning, after: str
+) -> None:
+    add(morning, "Jorun Müller", None)
+    page = morning.see(f"/customers?after={after}")
+    assert page.status == 404
+    assert "The list does not go on from there. This is its beginning." in page.words
+    assert page.link("Jorun Müller").startswith("/customers/")
 
 
 @pytest.mark.parametrize("number", ["x", "-1", "1.5", "9" * 30])

@@ -136,8 +136,24 @@ def test_older_orders_go_on_without_leaving_one_out_or_showing_one_twice(morning
 
 
 @pytest.mark.parametrize("after", ["yesterday", "2026-", "-", f"2026-{'9' * 30}", f"{'9' * 30}-1"])
-def test_a_page_that_goes_on_from_nowhere_is_not_found(morning: Morning, after: str) -> None:
-    assert morning.see(f"/orders?after={after}").status == 404
+def test_a_page_that_goes_on_from_nowhere_shows_the_beginning_and_says_so(
+    morning: Morning, after: str
+) -> None:
+    with morning.book() as book:
+        an_order(book)
+    page = morning.see(f"/orders?after={after}")
+    assert page.status == 404
+    assert "The list does not go on from there. This is its beginning." in page.words
+    assert ("1", "/orders/2026-1") in page.links
+
+
+def test_after_the_oldest_order_a_link_leads_back(morning: Morning) -> None:
+    with morning.book() as book:
+        an_order(book)
+    page = morning.see("/orders?after=2026-1")
+    assert page.status == 200
+    assert "There are no older orders." in page.words
+    assert page.link("Newest orders") == "/orders"
 
 
 @pytest.mark.parametrize("query", [f"2026-{'9' * 30}", "9" * 30, f"{'9' * 30}-1", "0" * 40])

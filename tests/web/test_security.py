@@ -133,7 +133,7 @@ def test_an_address_with_a_nul_is_nowhere(house: House, path: str) -> None:
 
 
 def test_with_tls_the_cookie_is_bound_to_the_host_and_browsers_stay_on_tls(house: House) -> None:
-    app = create_app(settings(house.home, tls="proxy"), open_book(f"sqlite:///{house.home / 'book.db'}"))
+    app = create_app(settings(house.home, tls="proxy"), open_book(house.url))
     over_tls = House(house.engine, app, house.tokens, house.keys, house.home)
     answer = over_tls.send("POST", "/sign-in", data={"name": "Maren", "passphrase": "four rings in a drawer"})
     assert answer.headers["strict-transport-security"] == "max-age=31536000"

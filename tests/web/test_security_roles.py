@@ -2,6 +2,7 @@
 
 import pytest
 from fastapi import APIRouter, FastAPI
+from fastapi.routing import APIRoute
 
 from studio.craft.roles import Right, Role
 from studio.web.app import add_routers
@@ -68,6 +69,18 @@ def test_every_route_stands_in_the_table_of_who_opens_what() -> None:
     assert set(WHO_OPENS_WHAT) == set(GUARDED)
 
 
+def test_the_table_holds_all_that_the_running_app_answers(house: House) -> None:
+    """No route comes in by another way than the routers: not mounted, not a socket, not added to the app."""
+    running = {
+        (method, route.path)
+        for route in house.app.router.routes
+        if isinstance(route, APIRoute)
+        for method in route.methods or ()
+    }
+    assert running == set(ALL_ROUTES)
+    assert [route for route in house.app.router.routes if not isinstance(route, APIRoute)] == []
+
+
 def test_what_opens_without_sign_in_is_a_short_list() -> None:
     opened = {path for _, path in ALL_ROUTES if path in OPEN_ROUTES}
     assert opened == {"/health", "/static/{path:path}", "/sign-in", "/enter/{key}"}
@@ -99,6 +112,29 @@ def test_a_role_opens_what_is_its_own_and_nothing_else(
         assert answer.json()["errors"][0]["message"].startswith("Your role does not")
 
 
+@pytest.mark.parametrize("role", list(Role))
+@pytest.mark.parametrize(("method", "path"), GUARDED)
+def test_a_person_opens_by_browser_what_a_program_of_the_role_opens(
+    house: House, method: str, path: str, role: Role
+) -> None:
+    answer = house.browse(method, address(path), role)
+    if role in WHO_OPENS_WHAT[method, path]:
+        assert answer.status_code not in {401, 403}, answer.text
+        assert not answer.headers.get("location", "").startswith("/sign-in?")
+    else:
+        assert answer.status_code == 403
+        assert "Your role does not" in answer.text
+
+
+@pytest.mark.parametrize("role", [None, *Role])
+@pytest.mark.parametrize(("method", "path"), [route for route in ALL_ROUTES if route not in GUARDED])
+def test_what_is_open_opens_for_everybody(house: House, method: str, path: str, role: Role | None) -> None:
+    for ask in (house.ask, house.browse):
+        answer = ask(method, address(path), role)
+        assert answer.status_code not in {403, 405}, answer.text
+        assert "Sign in first." not in answer.text  # a passphrase that is none of ours is told otherwise
+
+
 @pytest.mark.parametrize(("method", "path"), GUARDED)
 def test_a_stranger_is_led_to_the_sign_in_page_and_a_program_told_so(
     house: House, method: str, path: str
@@ -111,6 +147,14 @@ def test_a_stranger_is_led_to_the_sign_in_page_and_a_program_told_so(
     else:
         assert answer.status_code == 303
         assert answer.headers["location"].startswith("/sign-in")
+
+
+@pytest.mark.parametrize(("method", "path"), GUARDED)
+def test_a_key_or_a_token_that_is_none_of_ours_opens_no_route(house: House, method: str, path: str) -> None:
+    by_token = house.ask(method, address(path), None, headers={"authorization": "Bearer made-up"})
+    by_cookie = house.browse(method, address(path), None, headers={"cookie": "shankwright=made-up"})
+    assert by_token.status_code in {401, 303}
+    assert by_cookie.status_code in {401, 303}
 
 
 def test_a_token_that_is_none_of_ours_opens_nothing(house: House) -> None:

@@ -1,5 +1,7 @@
 """One-time links: the first way in, and the way back in."""
 
+from collections.abc import Iterator
+
 import pytest
 
 from studio import clock
@@ -112,15 +114,16 @@ def test_the_demos_link_opened_again_by_who_is_signed_in_leads_in(demo: House) -
 
 
 @pytest.fixture
-def first_start(house: House) -> tuple[House, str]:
+def first_start(house: House, empty_url: str) -> Iterator[tuple[House, str]]:
     """A new book before anybody came, and the link printed for its owner."""
-    engine = open_book(f"sqlite:///{house.home / 'new.db'}")
+    engine = open_book(empty_url)
     now = clock.now()
     bring_up_to_date(engine, now=now)
     with session(engine) as book:
         key = prepare(book, time_zone="Europe/London", now=now)
     house.app.state.engine = engine
-    return House(engine, house.app, {}, {}, house.home), f"/enter/{key}"
+    yield House(engine, house.app, {}, {}, house.home), f"/enter/{key}"
+    engine.dispose()
 
 
 def test_the_first_start_asks_for_the_names_and_a_passphrase(first_start: tuple[House, str]) -> None:

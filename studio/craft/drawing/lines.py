@@ -104,10 +104,9 @@ def hatching(outline: list[Point], spacing: float) -> str:
         chains.append([(along[i], outline[i]) for i in path])
     pitch = spacing * 2**0.5
     at = along[low] + pitch * 0.6
-    data = []
+    numbers: list[float] = []
     places = [0, 0]
     while at < along[high]:
-        ends = []
         for side, corners in enumerate(chains):
             i = places[side]
             while corners[i + 1][0] < at:
@@ -115,11 +114,9 @@ def hatching(outline: list[Point], spacing: float) -> str:
             places[side] = i
             (u0, (x0, y0)), (u1, (x1, y1)) = corners[i], corners[i + 1]
             share = (at - u0) / (u1 - u0) if u1 != u0 else 0.0
-            ends.append((x0 + (x1 - x0) * share, y0 + (y1 - y0) * share))
-        (xa, ya), (xb, yb) = ends
-        data.append(f"M{xa:.2f} {ya:.2f}L{xb:.2f} {yb:.2f}")
+            numbers += (x0 + (x1 - x0) * share, y0 + (y1 - y0) * share)
         at += pitch
-    return "".join(data)
+    return "M%.2f %.2fL%.2f %.2f" * (len(numbers) // 4) % tuple(numbers)
 
 
 def hatched(pen: Pen, outline: list[Point], **attributes: str) -> tuple[str, str]:

@@ -1,5 +1,7 @@
 """The small marks beside words: how far a ring has come, what needs a hand, what a list hides."""
 
+from functools import cache
+
 from studio.craft.drawing.lines import INK, PENCIL
 from studio.craft.drawing.svg import Svg, drawing, element
 from studio.craft.orders import State
@@ -8,6 +10,7 @@ MARK_SIZE = 18
 """Side of the square a state mark stands in, in px."""
 
 
+@cache
 def state_mark(state: State) -> Svg:
     """The ring's own way, as a mark of 18 px: strip, bent, closed, on the bench, heavy, worn, struck through.
 

@@ -1,5 +1,6 @@
 """The views of a ring that screen and paper share: front, side, section, blank, rule. No dimensions yet."""
 
+from functools import lru_cache
 from math import pi
 
 from studio.craft.designs import Pattern, Profile
@@ -107,10 +108,12 @@ def _side_pattern(pen: Pen, reckoning: Reckoning, spot: Spot) -> str:
     # On paper the unit is a whole millimetre, so places go to a hundredth; a tenth of a px is fine enough.
     form = "M%.2f %.2fQ%.2f %.2f %.2f %.2f" if pen.dash < 1 else "M%.1f %.1fQ%.1f %.1f %.1f %.1f"
     places = strokes_on_the_round(design.profile, design.pattern, width, pi * (inside + thick), grain)
-    return "".join(
+    # Written at once: a pattern is up to some hundred strokes.
+    return (form * len(places)) % tuple(
         [
-            form
-            % (
+            number
+            for a, high_a, turn_a, b, high_b, turn_b, c, high_c, turn_c in places
+            for number in (
                 left + a * width,
                 y + (inside + thick * high_a) * turn_a,
                 left + b * width,
@@ -118,7 +121,6 @@ def _side_pattern(pen: Pen, reckoning: Reckoning, spot: Spot) -> str:
                 left + c * width,
                 y + (inside + thick * high_c) * turn_c,
             )
-            for a, high_a, turn_a, b, high_b, turn_b, c, high_c, turn_c in places
         ]
     )
 
@@ -179,16 +181,23 @@ def steel_rule(pen: Pen, spot: Spot, end: float, size: float) -> str:
     last = int((end - spot.x) / spot.scale)
     widest = text_width(str(last), size) + 9
     numbered = next((mm for mm in (10, 20, 50) if mm * spot.scale >= widest), 100)
-    ticks = [f"M{spot.x:.1f} {spot.y:.1f}H{end:.1f}"]
     five = 16 if 5 * spot.scale > text_width("00", size) + 6 else 10
-    figures = []
-    for mm in range(0, last + 1, step):
-        at = spot.x + mm * spot.scale
-        ticks.append(f"M{at:.1f} {spot.y:.1f}v{_tick(mm, numbered, five)}")
-        if mm % numbered == 0 and at + text_width(str(mm), size) + 5 < end:
-            figures.append(text(str(mm), at + 4, spot.y + 24, size, fill=pen.ink))
-    lines = element("path", d="".join(ticks), fill="none", stroke=pen.ink, stroke_width=pen.thin)
+    places = [spot.x + mm * spot.scale for mm in range(0, last + 1, step)]
+    ticks = _ticks(last, step, numbered, five) % tuple([n for at in places for n in (at, spot.y)])
+    data = f"M{spot.x:.1f} {spot.y:.1f}H{end:.1f}{ticks}"
+    figures = [
+        text(str(mm), at + 4, spot.y + 24, size, fill=pen.ink)
+        for mm in range(0, last + 1, numbered)
+        if (at := spot.x + mm * spot.scale) + text_width(str(mm), size) + 5 < end
+    ]
+    lines = element("path", d=data, fill="none", stroke=pen.ink, stroke_width=pen.thin)
     return lines + "".join(figures)
+
+
+@lru_cache(maxsize=256)
+def _ticks(last: int, step: int, numbered: int, five: int) -> str:
+    """Path data of a rule's ticks, to be filled with the place of each: two numbers a tick."""
+    return "".join(f"M%.1f %.1fv{_tick(mm, numbered, five)}" for mm in range(0, last + 1, step))
 
 
 def _tick(mm: int, numbered: int, five: int) -> int:

@@ -1,0 +1,29 @@
+"""What is to be printed, as a value: it is put together in one process and printed in another."""
+
+from collections.abc import Callable
+from dataclasses import dataclass, replace
+
+PARTS_AT_ONCE = 10
+"""How many parts are printed in one go. What is longer is printed in goes of so many, and joined."""
+
+
+@dataclass(frozen=True, slots=True)
+class Paper:
+    """A paper: the folder of its template, what makes the context of each part, and its title.
+
+    The parts begin a page each and count their pages on their own. A part is called by whoever prints, so
+    that drawings and words are made there; it must be a function of a module with frozen values.
+    """
+
+    template: str
+    parts: tuple[Callable[[], object], ...]
+    title: str
+    language: str = "en"
+
+    @property
+    def goes(self) -> tuple["Paper", ...]:
+        """The paper in goes of ten parts: 25 parts make three."""
+        return tuple(
+            replace(self, parts=self.parts[start : start + PARTS_AT_ONCE])
+            for start in range(0, len(self.parts), PARTS_AT_ONCE)
+        )
