@@ -15,7 +15,7 @@ history.replaceState(history.state, "", own?.dataset.own ?? location.href);
 const TYPING_PAUSE_MS = 200;
 const typed = new Map();
 let typing = 0;
-let remembered = 0;
+let remembered = -TYPING_PAUSE_MS; // the first sign is remembered at once
 
 function isKept(field) {
   const { form } = field;
