@@ -25,10 +25,10 @@ def test_an_amount_is_written_with_its_sign_and_its_own_digits(minor: int, curre
 
 
 def test_no_digit_of_an_amount_is_lost_in_any_currency() -> None:
-    # The locale's own list shows fewer digits than ISO 4217 has for some currencies, such as RSD.
+    # The locale's own list shows fewer digits than ISO 4217 has for some currencies, such as IQD.
     locale = Locale("en", "GB")
     for currency in map(str, locale.currencies):
         digits = minor_digits(currency)
         shown = money_words(10**digits + 1 if digits else 1, currency)
         assert shown.endswith(f"1.{'0' * (digits - 1)}1" if digits else "1"), currency
-    assert get_currency_precision("RSD") < minor_digits("RSD")
+    assert get_currency_precision("IQD") < minor_digits("IQD")
