@@ -35,7 +35,7 @@ WORDS_OF_TABLES = {
     "quote_papers": "paper", "quote_sendings": "sending", "rates": "rates", "sign_in_tries": "sign_in",
 }  # fmt: skip
 """The word for what a table holds, where it is not the table's name."""
-SAY_THEMSELVES = {"Measured", "Hand", "FingerName", "PatternWhen", "Limits", "WeightUnit"}
+SAY_THEMSELVES = {"Measured", "Hand", "FingerName", "PatternWhen", "Limits", "WeightUnit", "GaugeKind"}
 """What the craft tells apart by plain words, that mean nothing of their own here."""
 DEVELOPERS = (ROOT / "DEVELOPERS.md").read_text("utf-8")
 
@@ -94,6 +94,32 @@ def test_what_the_pages_tell_to_type_is_there() -> None:
     assert "serve" in said <= known
     assert "tests.fuzz" in modules
     assert [name for name in sorted(modules) if find_spec(name) is None] == []
+
+
+def options(parser: argparse.ArgumentParser) -> frozenset[str]:
+    """Every option that some command takes."""
+    inner = [action for action in parser._actions if isinstance(action, argparse._SubParsersAction)]
+    below = [options(one) for action in inner for one in action.choices.values()]
+    own = {name for action in parser._actions for name in action.option_strings}
+    return frozenset(own.union(*below))
+
+
+@pytest.mark.parametrize("page", ["README.md", "DEVELOPERS.md", "migrations/README.md"])
+def test_the_options_that_the_pages_tell_to_type_are_taken(page: str) -> None:
+    """Those of a module for the tests are looked for in it: to start each of them takes its time."""
+    for line in (ROOT / page).read_text("utf-8").splitlines():
+        if found := re.search(r"shankwright [a-z]+[^#|]*|python -m (tests\.\w+)[^#|`]*", line):
+            named = set(re.findall(r"(?<!\S)--[a-z-]+", found[0]))
+            module = found[1]
+            if module is None:
+                assert named <= options(build_parser()), line
+            else:
+                place = ROOT / module.replace(".", "/")
+                started = [
+                    path for path in (place.with_suffix(".py"), place / "__main__.py") if path.exists()
+                ]
+                source = started[0].read_text("utf-8")
+                assert [name for name in named if f'"{name}"' not in source] == [], line
 
 
 def test_the_readme_names_every_setting_and_no_other() -> None:

@@ -24,6 +24,9 @@ from studio.web.app import ROUTERS, create_app
 from tests.asgi import InProcess
 from tests.builders import PASSPHRASE
 
+A_RING = (
+    "finger.system=uk&finger.size=O&finger.measured=ring&profile=flat&width=6&thickness=1.4&alloy=silver-925"
+)
 LISTS = (
     "/",
     "/orders",
@@ -51,20 +54,26 @@ MOST = {
     "/counter/customers?q=an": 7,
     "/week": 12,
     "/week/papers.pdf": 16 + 24 * 6,
-    "/orders/new": 10,
+    "/orders/new": 14,
     "/orders/{number}": 18,
     "/orders/{number}/bench-sheet.pdf": 20,
+    "/orders/{number}/rings/1/thickness?measured=1.6": 18,
     "/orders/{draft}/rings/1": 24,
     "/orders/{draft}/read-back": 30,
     "/quotes/{quote}": 22,
     "/quotes/{quote}.pdf": 18,
     "/quotes/{quote}/letter.eml": 40,
     "/studio": 18,
+    "/studio/practice": 14,
+    "/studio/gauges": 10,
+    "/orders/{number}/rings/1/metals": 22,
+    f"/counter/metals?{A_RING}": 16,
     "/sign-in": 4,
     "/enter/{key}": 8,
     "/health": 0,
     "/api/sizes?system=uk&size=O": 4,
     "/api/alloys": 4,
+    "/api/gauges": 6,
     "/api/openapi.json": 4,
     "/api/orders": 8,
     "/api/week": 8,
@@ -76,9 +85,9 @@ orders whose sheets they hold, two dozen at most; a quote is made into a paper w
 BEFORE_SIGN_IN = {"/sign-in", "/enter/{key}"}
 WALKS: dict[str, frozenset[str]] = {"/studio": frozenset({"metal_prices", "audit_entries"})}
 """Tables that a page, none of the lists, walks from their newest row back until it has the few it shows."""
-SMALL = frozenset({"studio", "users", "rates", "CONSTANT"})
-"""One row of the studio, a few people, a row for each change of the rates, and no table at all: walking
-these is the best plan there is."""
+SMALL = frozenset({"studio", "users", "rates", "practices", "gauges", "CONSTANT"})
+"""One row of the studio, a few people, a row for each change of the rates and of the practice, a handful
+of gauges, and no table at all: walking these is the best plan there is."""
 
 
 @dataclass(slots=True)

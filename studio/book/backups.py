@@ -1,5 +1,6 @@
 """A copy of the book while it is in use."""
 
+import errno
 import os
 import sqlite3
 from contextlib import closing
@@ -15,8 +16,8 @@ def backup(engine: Engine, path: Path) -> None:
 
     Writers wait meanwhile (some milliseconds a megabyte); a copy in several steps would start anew with each
     write and might never end. The copy is checked and synced to the disk under another name first, so that
-    `path` is either not there or whole. Raises `BackupRefused` where `path` exists, its folder does not, the
-    book lies in a database server, or the copy is not sound.
+    `path` is either not there or whole. Raises `BackupRefused` where `path` exists, its folder does not, has
+    no room or may not be written to, the book lies in a database server, or the copy is not sound.
     """
     if engine.url.get_backend_name() != "sqlite":
         raise BackupRefused("A book in a database server is copied with that server's tool, such as pg_dump.")
@@ -28,9 +29,24 @@ def backup(engine: Engine, path: Path) -> None:
     try:
         _copy(engine, unfinished)
         unfinished.replace(path)
+        sync(path.parent)
+    except (sqlite3.Error, OSError) as error:
+        raise BackupRefused(why_not_written(error, path)) from error
     finally:
         unfinished.unlink(missing_ok=True)
-    sync(path.parent)
+
+
+def why_not_written(error: sqlite3.Error | OSError, path: Path) -> str:
+    """Why a copy could not be written to `path`, in a sentence for whoever keeps the book."""
+    is_full = (
+        error.errno in {errno.ENOSPC, errno.EDQUOT}
+        if isinstance(error, OSError)
+        else getattr(error, "sqlite_errorcode", 0) & 0xFF == sqlite3.SQLITE_FULL
+    )
+    if is_full:
+        return f"There is no room for the copy in {path.parent}. Nothing is left of it there."
+    said = error.strerror if isinstance(error, OSError) else error
+    return f"{path} could not be written: {said}."
 
 
 def _copy(engine: Engine, path: Path) -> None:

@@ -47,7 +47,10 @@ class CustomerWordRow(Row, table=True):
 
 
 class FingerRow(Row, table=True):
-    """One measurement of one finger on one day. A new measurement is a new row."""
+    """One measurement of one finger on one day. A new measurement is a new row.
+
+    `gauge` is the JSON of the studio's gauge that took it, as it was calibrated then.
+    """
 
     __tablename__ = "fingers"
     __table_args__ = (
@@ -72,6 +75,8 @@ class FingerRow(Row, table=True):
     to_circumference_um: int | None = None
     measured: str | None = Field(default=None, sa_type=Text)
     gauge_width_um: int | None = None
+    gauge: str | None = Field(default=None, sa_type=Text)
     is_warm: bool | None = None
+    is_on_two_days: bool | None = None
     taken_at: datetime = Field(sa_type=Moment)
     taken_by: str | None = Field(default=None, sa_type=Text)

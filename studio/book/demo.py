@@ -12,10 +12,12 @@ from zoneinfo import ZoneInfo
 
 from sqlmodel import Session
 
+from studio.book.demo_gauges import demo_gauges
 from studio.book.demo_people import CUSTOMERS, NOTES, OWNER, PEOPLE, STUDIO, email_of, phone_of
 from studio.book.demo_quotes import quote_in_demo, yes_in_demo
 from studio.book.demo_rates import RATES, demo_prices
 from studio.book.demo_rings import RingMaker
+from studio.book.gauges import put_gauge
 from studio.book.metal_prices import add_metal_prices
 from studio.book.orders import CustomerDraft, Order, OrderTerms, RingDraft, move_order, take_order
 from studio.book.people import PROGRAM, Actor, add_user
@@ -78,8 +80,10 @@ def write_demo(session: Session, *, now: datetime, seed: int = SEED) -> None:
 
 
 def _put_figures(session: Session, now: datetime, opened: datetime, *, owner: Actor, chance: Random) -> None:
-    """The studio's rates and its metal prices, as they were entered over the weeks."""
+    """The studio's gauges, rates and metal prices, as they were entered over the weeks."""
     put_rates(session, rates=RATES, actor=owner, now=opened)
+    for gauge in demo_gauges(day_of(opened, STUDIO.time_zone)):
+        put_gauge(session, gauge=gauge, actor=owner, now=opened)
     first, today = (day_of(moment, STUDIO.time_zone) for moment in (opened, now))
     for day, prices in demo_prices(chance, today, first):
         at = opened if day == first else min(_at(day, 9), now)

@@ -10,13 +10,23 @@ from sqlalchemy.engine import make_url
 from sqlalchemy.exc import ArgumentError
 from sqlmodel import Session
 
+from studio.book.errors import LibraryTooOld
+
 BUSY_TIMEOUT_MS = 5_000
 PROCESS_CONNECTIONS = 20
 """How many connections one process opens to a server at most; PostgreSQL as installed takes 100 in all."""
+OLDEST_SQLITE = (3, 35, 0)
+"""The first SQLite that knows RETURNING, by which numbers are given (its release notes, 2021-03-12)."""
 WRITES = "studio_writes"
 """The execution option of a connection that is about to write."""
 _WRITERS_LOCK = 0x5348414E4B
 """The key of the lock that writers of a PostgreSQL book take in turn, the letters SHANK."""
+
+
+def check_library(version: tuple[int, ...] = sqlite3.sqlite_version_info) -> None:
+    """Raise `LibraryTooOld` for an SQLite older than `OLDEST_SQLITE`: it would take no order."""
+    if version < OLDEST_SQLITE:
+        raise LibraryTooOld(version, OLDEST_SQLITE)
 
 
 def journal_mode(version: tuple[int, ...] = sqlite3.sqlite_version_info) -> str:
@@ -38,11 +48,12 @@ def open_book(url: str) -> Engine:
     ('postgresql://studio@db.example/book') a reader sees one state of the book from first row to last, and
     writers take turns, as they do in a file: every verb may look first and write then. Nothing is read or
     made yet. Raises SQLAlchemy's `ArgumentError` for an address of anything else, and where the driver is
-    not installed.
+    not installed, and `LibraryTooOld` for a file where the SQLite at hand is.
     """
     address = make_url(url)
     if address.get_backend_name() != "sqlite":
         return _open_server(address)
+    check_library()
     engine = create_engine(address, connect_args={"timeout": BUSY_TIMEOUT_MS / 1000})
     event.listen(engine, "connect", _prepare)
     event.listen(engine, "begin", _begin)

@@ -55,6 +55,14 @@ class VersionStale(BookError):
         self.current = current
 
 
+class GaugeUnknown(BookError):
+    """There is no gauge of this number."""
+
+    def __init__(self, number: int) -> None:
+        super().__init__(f"no gauge {number}")
+        self.number = number
+
+
 class WhyNot(StrEnum):
     """Why a move is refused."""
 
@@ -138,6 +146,18 @@ class BookNewer(BookError):
         )
         self.revision = revision
         self.known = known
+
+
+class LibraryTooOld(BookError):
+    """The SQLite that Python brings is older than the book needs."""
+
+    def __init__(self, version: tuple[int, ...], oldest: tuple[int, ...]) -> None:
+        there, wanted = (".".join(map(str, one)) for one in (version, oldest))
+        super().__init__(
+            f"The SQLite of this Python is {there}, and a book in a file needs {wanted} or a newer one."
+        )
+        self.version = version
+        self.oldest = oldest
 
 
 class NameTaken(BookError):

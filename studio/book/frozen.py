@@ -11,11 +11,13 @@ from studio.book.live_price import LivePrice, PlannedRing, marked_by
 from studio.book.metal_prices import price_shown
 from studio.book.order_tables import RingRow
 from studio.book.order_values import Order, OrderRing
+from studio.book.plain_values import as_plain, from_plain
 from studio.book.rates import rates_shown
 from studio.book.stored import design_columns, design_of, finger_columns, finger_of, reckoned_columns
 from studio.book.studio import Studio
 from studio.craft.alloys import ALLOYS
 from studio.craft.hallmark import HallmarkRule
+from studio.craft.practice import COMMON_PRACTICE, Practice
 from studio.craft.pricing import Bought, Job, PriceBreakdown, QuoteLine, RingPrice, metals_priced
 from studio.craft.rates import Extra, Rates
 from studio.craft.reckonings import Reckoning, reckon
@@ -70,7 +72,9 @@ def rings_read(frozen: Mapping[str, Any]) -> tuple[FrozenRing, ...]:
     """The rings of a quote as they were quoted."""
     return tuple(
         FrozenRing(
-            reckon(finger_of(FingerRow(**ring["finger"])), design_of(RingRow(**ring["design"]))),
+            reckon(
+                finger_of(FingerRow(**ring["finger"])), design_of(RingRow(**ring["design"])), _practice(ring)
+            ),
             ring["taken_by"],
             datetime.fromisoformat(ring["taken_at"]),
             ring["is_marked"],
@@ -105,12 +109,19 @@ def _ring(ring: OrderRing, plan: PlannedRing, rule: HallmarkRule) -> dict[str, A
         "design": design_columns(ring.design) | reckoned_columns(ring.reckoning),
         "taken_by": ring.taken_by,
         "taken_at": ring.taken_at.isoformat(),
+        "practice": as_plain(ring.reckoning.practice),
         "reasons": dict(ring.reasons),
         "is_marked": marked_by(rule, ring.reckoning),
         "minutes": plan.minutes,
         "minutes_are_typed": plan.is_typed,
         "steps": [[step.row, step.minutes] for step in plan.steps],
     }
+
+
+def _practice(ring: Mapping[str, Any]) -> Practice:
+    """By what the ring was reckoned; quotes that do not say it are from before it could be changed."""
+    kept = ring.get("practice")
+    return COMMON_PRACTICE if kept is None else from_plain(Practice, kept)
 
 
 def _ring_price(kept: Mapping[str, Any]) -> RingPrice:

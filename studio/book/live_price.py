@@ -9,7 +9,7 @@ from sqlmodel import Session
 from studio.book.rates import metal_prices, minutes_words, rates_on, stale
 from studio.book.studio import studio
 from studio.craft.alloys import ALLOYS
-from studio.craft.hallmark import HallmarkRule, is_marked
+from studio.craft.hallmark import HallmarkRule, foresight, is_assayed
 from studio.craft.minutes import MinutesMissing, PlannedStep, planned_minutes
 from studio.craft.pricing import Bought, Job, PriceBreakdown, metals_priced, price
 from studio.craft.rates import Extra, MetalPrice, Rates
@@ -55,8 +55,36 @@ def price_of(
     `minutes` are typed minutes by the ring's place, counted from 1; the others come from its route. `rates`
     take the place of those in the book. Nothing is written.
     """
+    return _live(reckonings, _ground(session, day, rates), minutes or {})
+
+
+def prices_of_each(session: Session, reckonings: Sequence[Reckoning], *, day: date) -> tuple[LivePrice, ...]:
+    """The price of each of these rings alone: what the same ring would cost in other metals.
+
+    By the rates and prices of `day`; the book is read once for all of them.
+    """
+    ground = _ground(session, day)
+    return tuple(_live((one,), ground, {}) for one in reckonings)
+
+
+@dataclass(frozen=True, slots=True)
+class _Ground:
+    """What a price of the day stands on."""
+
+    day: date
+    rates: Rates | None
+    prices: Mapping[str, MetalPrice]
+    rule: HallmarkRule
+
+
+def _ground(session: Session, day: date, rates: Rates | None = None) -> _Ground:
+    """What the book says on `day`, with `rates` in the place of its own where they are given."""
     counts = rates_on(session, day) if rates is None else rates
-    prices = metal_prices(session, day)
+    return _Ground(day, counts, metal_prices(session, day), HallmarkRule(studio(session).hallmark_rule))
+
+
+def _live(reckonings: Sequence[Reckoning], ground: _Ground, minutes: Mapping[int, int]) -> LivePrice:
+    counts, prices = ground.rates, ground.prices
     needed = dict.fromkeys(
         metal for found in reckonings for metal in metals_priced(ALLOYS[found.design.alloy])
     )
@@ -64,15 +92,15 @@ def price_of(
     if counts is None:
         return LivePrice(None, ("rates", *missing), None, prices, (), ())
     used = {metal: prices[metal] for metal in needed if metal in prices}
-    old = stale(used, day, counts)
-    planned, rows = _planned(reckonings, counts.minutes, minutes or {})
+    old = stale(used, ground.day, counts)
+    planned, rows = _planned(reckonings, counts.minutes, minutes)
     missing = [f"minutes for '{minutes_words(row)}'" for row in rows] + missing
     if missing or not reckonings:
         return LivePrice(None, tuple(missing), counts, prices, old, planned)
-    rule = HallmarkRule(studio(session).hallmark_rule)
+    places = range(1, len(reckonings) + 1) if len(reckonings) > 1 else (None,)
     jobs = [
-        _job(found, plan.minutes, place=place if len(reckonings) > 1 else None, rule=rule, rates=counts)
-        for place, (found, plan) in enumerate(zip(reckonings, planned, strict=True), 1)
+        _job(found, plan.minutes, place=place, rule=ground.rule, rates=counts)
+        for place, found, plan in zip(places, reckonings, planned, strict=True)
     ]
     return LivePrice(price(jobs, prices, counts), (), counts, prices, old, planned)
 
@@ -86,8 +114,8 @@ def minutes_wanted(reckonings: Sequence[Reckoning], typed: Mapping[int, int]) ->
 
 
 def marked_by(rule: HallmarkRule, reckoning: Reckoning) -> bool:
-    """Whether the ring is to be hallmarked by this rule, at its finished weight."""
-    return is_marked(rule, ALLOYS[reckoning.design.alloy].metal, reckoning.finished_g)
+    """Whether the price of the ring has its assay in it: by the rule, the mass foreseen, and the practice."""
+    return is_assayed(foresight(reckoning, rule), reckoning.practice.hallmark.assay_when)
 
 
 def _planned(

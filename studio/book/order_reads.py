@@ -24,6 +24,8 @@ from studio.book.order_values import (
     OrderTerms,
     Page,
 )
+from studio.book.practice_tables import PracticeRow
+from studio.book.practices import practice_read
 from studio.book.quote_reads import agreement_of, deposit_of, quotes_of
 from studio.book.stored import design_of, finger_of
 from studio.craft.missing import OrderFacts, missing, ring_facts
@@ -78,10 +80,11 @@ def order(session: Session, number: str) -> Order:
 
 
 def rings_of(session: Session, order_id: int) -> tuple[OrderRing, ...]:
-    """The rings of one order in their places, each reckoned."""
+    """The rings of one order in their places, each reckoned by the practice it was saved with."""
     found = session.exec(
-        select(RingRow, FingerRow)
+        select(RingRow, FingerRow, PracticeRow.figures)
         .join(FingerRow, col(FingerRow.id) == col(RingRow.finger_id))
+        .outerjoin(PracticeRow, col(PracticeRow.id) == col(RingRow.practice_id))
         .where(col(RingRow.order_id) == order_id)
         .order_by(col(RingRow.position))
     ).all()
@@ -93,9 +96,9 @@ def rings_of(session: Session, order_id: int) -> tuple[OrderRing, ...]:
             row.taken_by,
             row.taken_at,
             ring.reasons,
-            reckon(finger, design),
+            reckon(finger, design, practice_read(figures)),
         )
-        for ring, row in found
+        for ring, row, figures in found
     )
 
 

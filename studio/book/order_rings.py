@@ -1,5 +1,6 @@
 """Writing the rings of an order: each with its finger, its design and its reckoned figures."""
 
+import json
 from collections.abc import Mapping, Sequence
 from datetime import datetime
 from typing import Any
@@ -11,7 +12,10 @@ from studio.book.actor import Actor
 from studio.book.customer_tables import FingerRow
 from studio.book.order_tables import OrderRow, RingRow
 from studio.book.order_values import RingDraft
+from studio.book.ring_practices import RingPractices
 from studio.book.stored import design_columns, finger_columns, reckoned_columns
+from studio.book.studio import time_zone
+from studio.clock import day_of
 from studio.craft.reckonings import reckon
 
 
@@ -21,22 +25,30 @@ def put_rings(
     """Let `rings` be the rings of `order`, in this order. Inside a transaction only.
 
     A ring keeps its place and its row. A finger that is the same as before keeps its day and who took it; a
-    measurement that no ring speaks of any more was a slip of the pen, and goes.
+    measurement that no ring speaks of any more was a slip of the pen, and goes. A ring that stays as it was,
+    wherever it stands, is reckoned by the practice it had, and so is every ring of an order that is agreed; a
+    new ring, and one that was changed, is reckoned by the practice of today.
     Raises `Refused` for a ring that cannot be made.
     """
-    before = {
-        ring.position: ring
-        for ring in session.exec(select(RingRow).where(col(RingRow.order_id) == order.id)).all()
-    }
+    found = session.exec(
+        select(RingRow, FingerRow)
+        .join(FingerRow, col(FingerRow.id) == col(RingRow.finger_id))
+        .where(col(RingRow.order_id) == order.id)
+    ).all()
+    before = {ring.position: ring for ring, _ in found}
+    practices = RingPractices(session, order, found, day_of(now, time_zone(session)))
     left_over: set[int] = set()
-    for position, draft in enumerate(rings, 1):
-        figures = reckoned_columns(reckon(draft.finger, draft.design))
+    for position, asked in enumerate(rings, 1):
+        draft = practices.as_measured(asked)
+        kept = practices.at(position, draft.finger, draft.design)
+        figures = reckoned_columns(reckon(draft.finger, draft.design, kept.practice))
         known = before.pop(position, None)
         finger_id = _finger_id(session, order, known, draft, actor=actor, now=now)
         if known is not None and known.finger_id != finger_id:
             left_over.add(known.finger_id)
         reasons = {code: text.strip() for code, text in draft.reasons.items() if text.strip()}
         columns = design_columns(draft.design) | figures | {"finger_id": finger_id, "reasons": reasons}
+        columns["practice_id"] = kept.id
         if known is None:
             session.add(RingRow(order_id=order.id, position=position, **columns))
         else:
@@ -117,9 +129,11 @@ def _shown(ring: RingRow, finger: FingerRow) -> dict[str, Any]:
         "knuckle": finger.knuckle_label,
         "measured": finger.measured,
         "gauge_width_mm": None if finger.gauge_width_um is None else finger.gauge_width_um / 1000,
+        "gauge": None if finger.gauge is None else json.loads(finger.gauge)["name"],
         "hand": finger.hand,
         "finger": finger.finger,
         "is_warm": finger.is_warm,
+        "is_on_two_days": finger.is_on_two_days,
         "taken_by": finger.taken_by,
         "taken_at": finger.taken_at.isoformat(),
     }

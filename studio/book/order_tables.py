@@ -62,7 +62,10 @@ class OrderRow(Row, table=True):
 
 
 class RingRow(Row, table=True):
-    """One ring of an order: its design, and the figures reckoned when it was saved."""
+    """One ring of an order: its design, and the figures reckoned when it was saved.
+
+    `practice_id` is the practice it was reckoned by; without one, the common practice.
+    """
 
     __tablename__ = "rings"
     __table_args__ = (
@@ -91,6 +94,7 @@ class RingRow(Row, table=True):
     stretch_ppm: int | None = None
     fit_um: int | None = None
     reasons: Any = Field(default_factory=dict, sa_type=JsonText, nullable=False)
+    practice_id: int | None = Field(default=None, foreign_key="practices.id", index=True)
     circumference_um: int
     true_length_um: int
     mark_um: int

@@ -15,7 +15,7 @@ from sqlalchemy import Engine, func
 from sqlalchemy import select as pick
 from sqlmodel import Session, col
 
-from studio.book.backups import sync
+from studio.book.backups import sync, why_not_written
 from studio.book.customer_tables import CustomerRow
 from studio.book.engine import open_book, session
 from studio.book.errors import RestoreRefused
@@ -50,7 +50,8 @@ def restore(copy: Path, book: Path, *, now: datetime) -> Restored:
 
     The book before it is kept beside it ('book.before-restore.20261125-101500.db'). Everything that can be
     wrong with the copy is looked for first, on a second copy: until that is well, nothing is touched. Raises
-    `RestoreRefused` where the copy is missing or not sound, or the book is being served, and `BookNewer`.
+    `RestoreRefused` where the copy is missing or not sound, the book is being served, or there is no room,
+    and `BookNewer`.
     """
     if not copy.is_file():
         raise RestoreRefused(f"There is no file {copy}.")
@@ -70,6 +71,8 @@ def restore(copy: Path, book: Path, *, now: datetime) -> Restored:
                     path.unlink()
     except BlockingIOError as error:
         raise RestoreRefused("The book is being served; end that program first.") from error
+    except OSError as error:
+        raise RestoreRefused(why_not_written(error, book)) from error
     return Restored(kept, *restored)
 
 
@@ -98,6 +101,8 @@ def _tried(copy: Path, tried: Path, now: datetime) -> tuple[int, int, int, int]:
                 source.backup(target)
             (answer,) = source.execute("PRAGMA integrity_check").fetchone()
     except sqlite3.DatabaseError as error:
+        if getattr(error, "sqlite_errorcode", 0) & 0xFF == sqlite3.SQLITE_FULL:
+            raise RestoreRefused(why_not_written(error, tried)) from error
         raise RestoreRefused(f"{copy} cannot be read as a book: {error}.") from error
     if answer != "ok":
         raise RestoreRefused(f"{copy} is not sound: {answer}")
@@ -138,9 +143,13 @@ def _set_aside(book: Path, now: datetime) -> Path | None:
             "PRAGMA wal_checkpoint(TRUNCATE)"
         ).fetchall()  # a book that can be read is made one file
         present.execute("SELECT count(*) FROM sqlite_master").fetchall()
-    shutil.copyfile(book, kept)
-    kept.chmod(0o600)
-    sync(kept)
+    try:
+        shutil.copyfile(book, kept)
+        kept.chmod(0o600)
+        sync(kept)
+    except OSError:
+        kept.unlink(missing_ok=True)  # half of it is no book to go back to
+        raise
     for ending in _BESIDE:
         with suppress(FileNotFoundError):
             book.with_name(f"{book.name}{ending}").replace(kept.with_name(f"{kept.name}{ending}"))

@@ -9,10 +9,12 @@ from typing import Any
 
 from studio.book.customer_tables import FingerRow
 from studio.book.order_tables import RingRow
+from studio.book.plain_values import as_json, from_json
 from studio.craft.designs import (
     Design,
     Finger,
     FingerName,
+    Gauge,
     Hand,
     Measured,
     Pattern,
@@ -41,7 +43,9 @@ def finger_columns(finger: Finger) -> dict[str, Any]:
         "to_circumference_um": _um(finger.to_circumference_mm),
         "measured": finger.measured,
         "gauge_width_um": _um(finger.gauge_width_mm),
+        "gauge": None if finger.gauge is None else as_json(finger.gauge),
         "is_warm": finger.is_warm,
+        "is_on_two_days": finger.is_on_two_days or None,
     }
 
 
@@ -61,6 +65,8 @@ def finger_of(row: FingerRow) -> Finger:
         hand=None if row.hand is None else Hand(row.hand),
         name=None if row.finger is None else FingerName(row.finger),
         is_warm=row.is_warm,
+        gauge=None if row.gauge is None else from_json(Gauge, row.gauge),
+        is_on_two_days=bool(row.is_on_two_days),
     )
 
 

@@ -90,6 +90,12 @@ def time_zone(session: Session) -> str:
     return session.connection().execute(_TIME_ZONE).scalar_one()
 
 
+def zone_and_rule(session: Session) -> tuple[str, HallmarkRule]:
+    """The studio's time zone and its hallmark rule: what every request is answered by."""
+    zone, rule = session.connection().execute(_ZONE_AND_RULE).one()
+    return zone, HallmarkRule(rule)
+
+
 def studio_name(session: Session) -> str:
     """The studio's name, which stands above every page."""
     return session.connection().execute(_NAME).scalar_one()
@@ -97,6 +103,7 @@ def studio_name(session: Session) -> str:
 
 # Every page asks for these: they are put together once, and read without a row's object.
 _TIME_ZONE = pick(col(StudioRow.time_zone))
+_ZONE_AND_RULE = pick(col(StudioRow.time_zone), col(StudioRow.hallmark_rule))
 _NAME = pick(col(StudioRow.name))
 
 

@@ -22,9 +22,23 @@ class Why(StrEnum):
     WIRE_SIDES_DIFFER = "wire sides differ"
     ROLLED_AFTER_CLOSING = "rolled after closing"
     NEEDS_FLAT = "needs flat"  # the form asks for the flat profile
-    NOT_YET = "not yet"  # a form the book cannot reckon so far
+    NOT_YET = "not yet"  # a form the book cannot keep so far
     OUTSIDE_RANGE = "outside range"  # a size measured again, outside the range agreed; `unit` says which
     RANGE_REVERSED = "range reversed"  # the far end of a size range lies below the near one
+    DAY_PASSED = "day passed"  # figures hold from today on, or from a day to come
+    DAY_TO_COME = "day to come"  # of something that has happened
+    NAME_TAKEN = "name taken"  # another of its kind has it
+    NO_WIDTH = "no width"  # a stick has none
+    OTHER_SYSTEM = "other system"  # a gauge that reads another system, `unit`, than the size is given in
+    OTHER_WIDTH = "other width"  # a width typed beside a gauge that has its own, `low`
+    OTHER_KIND = "other kind"  # a stick for a finger, or a set for a ring; `unit` says which it is
+    NOTHING_MEASURED = "nothing measured"  # a gauge beside a size that was told
+    NOT_RISING = "not rising"  # a row of a table that is not above the one before, `low`
+    GROOVE_IN_THE_METAL = "groove in the metal"  # a radius not above half the metal, `low`
+    GROOVE_TOO_TIGHT = "groove too tight"  # the strip reaches round more than half a circle; `low` just does
+    RADIUS_AND_RISE = "radius and rise"  # of an anticlastic form: one says the other
+    NO_GROOVE = "no groove"  # an anticlastic form with neither
+    RISE_TOO_HIGH = "rise too high"  # the same, told by the rise; `high` just does
 
 
 @dataclass(frozen=True, slots=True)

@@ -44,7 +44,8 @@ def fit(finger: Finger, design: Design, practice: Practice) -> Fit:
         return Fit(design.fit_mm, "typed by us", "fit as typed", typed, caveats)
 
     width = design.width_mm
-    ring_adds = allowance_mm(practice.fit_rule, width)
+    rule = practice.fit_rows(design.profile)
+    ring_adds = allowance_mm(rule, width)
     ring_input = Input("allowance of the ring", ring_adds, "mm")
     how, gauge = known_measurement(finger)
     if how is Measured.TOLD:
@@ -58,7 +59,7 @@ def fit(finger: Finger, design: Design, practice: Practice) -> Fit:
         formula = "0 where |width of the ring − width of the gauge| ≤ 1"
         return Fit(0.0, "the gauge is as wide as the ring", formula, widths, caveats)
 
-    gauge_adds = allowance_mm(practice.fit_rule, gauge)
+    gauge_adds = allowance_mm(rule, gauge)
     thing, kind = ("ring that was read", "ring") if how is Measured.RING else ("gauge", "gauge")
     inputs = (ring_input, Input(f"allowance of the {thing}", gauge_adds, "mm"))
     reason = f"{shown_length(width)} mm wide, from a {shown_length(gauge)} mm {kind}"
@@ -82,7 +83,7 @@ def known_measurement(finger: Finger) -> tuple[Measured | None, float | None]:
 
 def _caveats(finger: Finger, design: Design, practice: Practice) -> tuple[Caveat, ...]:
     how, gauge = known_measurement(finger)
-    adds = allowance_mm(practice.fit_rule, design.width_mm)
+    adds = allowance_mm(practice.fit_rows(design.profile), design.width_mm)
     added = "" if design.fit_mm is not None else f" {shown_length(adds)} mm is added for the ring's width."
     if how is Measured.TOLD:
         message = f"The size was told, not measured.{added} Measure the finger before the bench starts."

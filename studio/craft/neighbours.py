@@ -5,7 +5,6 @@ from dataclasses import dataclass, replace
 
 from studio.craft.designs import WIRE_PROFILES, Design, System
 from studio.craft.errors import Refused
-from studio.craft.practice import COMMON_PRACTICE, Practice
 from studio.craft.reckonings import Reckoning, reckon
 from studio.craft.sizes import nearest
 
@@ -41,13 +40,14 @@ class NeighbouringMarks:
     own_column: int
 
 
-def neighbouring_marks(reckoning: Reckoning, practice: Practice = COMMON_PRACTICE) -> NeighbouringMarks:
+def neighbouring_marks(reckoning: Reckoning) -> NeighbouringMarks:
     """The mark for one step and two steps down and up in the customer's system, at 0.1 mm either way.
 
     A column is the ring made larger or smaller by the steps between its own label and the column's, its fit
-    kept. Every mark is reckoned anew with the size or thickness changed and all else as it was, so it follows
-    the pattern's stretch and the trim too. Flat 6 x 1.6 plain on UK O½, from a gauge as wide as the ring, has
-    the mark 61.65 (55.625 + pi x 1.6 + 1.0 trim); half a size up, P, it is 62.28; in strip 1.7 thick 61.97.
+    kept. Every mark is reckoned anew by the ring's own practice with the size or thickness changed and all
+    else as it was, so it follows the pattern's stretch and the trim too. Flat 6 x 1.6 plain on UK O½, from a
+    gauge as wide as the ring, has the mark 61.65 (55.625 + pi x 1.6 + 1.0 trim); half a size up, P, it is
+    62.28; in strip 1.7 thick 61.97.
     A finger told as UK N takes a band 8 mm wide as a ring of 54.75 mm: its columns are N to P, its own O.
     """
     sizes = _sizes(reckoning)
@@ -55,7 +55,7 @@ def neighbouring_marks(reckoning: Reckoning, practice: Practice = COMMON_PRACTIC
     for change in (-THINNER_OR_THICKER_MM, 0.0, THINNER_OR_THICKER_MM):
         design = _thickened(reckoning.design, change)
         try:
-            marks = tuple(_mark(reckoning, design, size.ring_mm, practice) for size in sizes)
+            marks = tuple(_mark(reckoning, design, size.ring_mm) for size in sizes)
         except Refused:
             continue
         rows.append((design.thickness_mm, marks))
@@ -96,10 +96,12 @@ def _sizes(reckoning: Reckoning) -> tuple[_Size, ...]:
     return tuple(sorted(by_label.values(), key=lambda size: size.ring_mm))
 
 
-def _mark(reckoning: Reckoning, design: Design, ring_mm: float, practice: Practice) -> float:
-    """The mark of a ring of this circumference: the fit is in it already and must not be added again."""
-    finger = replace(reckoning.finger, circumference_mm=ring_mm, to_label=None, to_circumference_mm=None)
-    return reckon(finger, replace(design, fit_mm=0.0), practice).mark_mm
+def _mark(reckoning: Reckoning, design: Design, ring_mm: float) -> float:
+    """The mark of a ring of this circumference: fit and correction are in it already."""
+    finger = replace(
+        reckoning.finger, circumference_mm=ring_mm, to_label=None, to_circumference_mm=None, gauge=None
+    )
+    return reckon(finger, replace(design, fit_mm=0.0), reckoning.practice).mark_mm
 
 
 def _thickened(design: Design, change_mm: float) -> Design:

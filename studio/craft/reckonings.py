@@ -10,9 +10,12 @@ from studio.craft.caveats import design_caveats, finger_caveats
 from studio.craft.designs import Design, Finger, System
 from studio.craft.doubt import Doubt, doubt_figures
 from studio.craft.fit import fit
+from studio.craft.form_figures import FormFigures, form_figures
+from studio.craft.knuckle import knuckle_advice
 from studio.craft.practice import COMMON_PRACTICE, Practice
 from studio.craft.ring_figures import ring_figures
 from studio.craft.sizes import NearestSize
+from studio.craft.stock import Lengths
 from studio.craft.stretch import Stretch
 from studio.craft.weight_figures import weight_figures
 from studio.craft.working import Caveat, Notes, Working
@@ -22,9 +25,10 @@ from studio.craft.working import Caveat, Notes, Working
 class Reckoning:
     """Every figure of a ring, with its working. Lengths in mm, areas in mm2, masses in g.
 
-    Figures are not rounded; whoever shows them rounds. `din_length_mm` is the true length by DIN 6935 where
-    it differs (flat and square stock with r/t < 5), else None. `neutral_length_mm` is the neutral line of
+    Figures are not rounded; whoever shows them rounds. `lengths` are those of the closed ring by each
+    rule. `neutral_length_mm` is the neutral line of
     the closed ring: the true length, but for a pattern put on after closing, which stretches it that far.
+    `practice` is what it was reckoned by.
     """
 
     finger: Finger
@@ -35,13 +39,14 @@ class Reckoning:
     diameter_mm: float
     sizes: Mapping[System, NearestSize | None]
     finished_width_mm: float
+    form: FormFigures | None  # of an anticlastic band, else None
     finished_thickness_mm: float
     opening_mm: float  # what cleaning up the inside adds to the circumference
     section_mm2: float
     neutral_mm: float
     neutral_length_mm: float
     true_length_mm: float
-    din_length_mm: float | None
+    lengths: Lengths
     trim_mm: float
     mark_mm: float
     stretch: Stretch
@@ -53,8 +58,14 @@ class Reckoning:
     ring_g: float
     finished_g: float
     doubt: Doubt
+    practice: Practice
     working: tuple[Working, ...]
     caveats: tuple[Caveat, ...]
+
+    @property
+    def din_length_mm(self) -> float | None:
+        """The length by DIN 6935 where it says something of its own (flat and square, r/t < 5), else None."""
+        return self.lengths.din_mm
 
     @property
     def flat_length_mm(self) -> float:
@@ -74,9 +85,13 @@ def reckon(finger: Finger, design: Design, practice: Practice = COMMON_PRACTICE)
     allowance = fit(finger, made, practice)
     ring = ring_figures(finger, made, allowance, practice, notes)
     stretched = stretch_figures(made, practice, notes)
-    blank = blank_figures(made, ring.circumference_mm, stretched, practice, notes)
+    knuckle = knuckle_advice(finger, made, ring.circumference_mm, practice, notes)
+    formed = form_figures(finger, made, ring.circumference_mm, practice, notes)
+    closed_mm = ring.circumference_mm if formed is None else formed.closed_mm
+    blank = blank_figures(made, closed_mm, stretched, practice, notes)
     weight = weight_figures(alloy, blank, practice, notes)
-    unsure = doubt_figures(finger, stretched, blank.neutral_length_mm, practice, notes)
+    shift_mm = 0.0 if formed is None else formed.shift_mm
+    unsure = doubt_figures(finger, stretched, blank.neutral_length_mm, practice, notes, shift_mm=shift_mm)
     return Reckoning(
         finger=finger,
         design=made,
@@ -86,13 +101,14 @@ def reckon(finger: Finger, design: Design, practice: Practice = COMMON_PRACTICE)
         diameter_mm=ring.diameter_mm,
         sizes=ring.sizes,
         finished_width_mm=ring.finished_width_mm,
+        form=formed,
         finished_thickness_mm=ring.finished_thickness_mm,
         opening_mm=ring.opening_mm,
         section_mm2=blank.section_mm2,
         neutral_mm=blank.neutral_mm,
         neutral_length_mm=blank.neutral_length_mm,
         true_length_mm=blank.true_length_mm,
-        din_length_mm=blank.din_length_mm,
+        lengths=blank.lengths,
         trim_mm=practice.trim_mm,
         mark_mm=blank.mark_mm,
         stretch=stretched,
@@ -104,11 +120,14 @@ def reckon(finger: Finger, design: Design, practice: Practice = COMMON_PRACTICE)
         ring_g=weight.ring_g,
         finished_g=weight.finished_g,
         doubt=unsure,
+        practice=practice,
         working=notes.working,
         caveats=(
             *allowance.caveats,
-            *finger_caveats(finger, ring.circumference_mm),
+            *finger_caveats(finger),
+            *knuckle.caveats,
             *design_caveats(made, alloy, blank),
+            *(() if formed is None else formed.caveats),
         ),
     )
 
@@ -125,4 +144,5 @@ def _checked(chosen: Design) -> Design:
         pattern_when=chosen.pattern_when,
         stretch_percent=chosen.stretch_percent,
         fit_mm=chosen.fit_mm,
+        form=chosen.form,
     )

@@ -4,10 +4,11 @@ import math
 from collections.abc import Mapping
 from dataclasses import dataclass
 
-from studio.craft.designs import Design, Finger, Pattern, System
+from studio.craft.designs import Design, Finger, Gauge, System
 from studio.craft.fit import Fit
 from studio.craft.practice import Practice
 from studio.craft.sizes import NearestSize, all_sizes, named
+from studio.craft.stock import faces_filed
 from studio.craft.working import Input, Notes
 
 SIZE_RULES: Mapping[System, str] = {
@@ -38,16 +39,27 @@ def ring_figures(
 ) -> RingFigures:
     """Size, its labels, and what finishing leaves of the stock."""
     notes.note(
-        "ring.fit_mm", allowance.fit_mm, "mm", allowance.formula, *allowance.inputs, source=practice.source
+        "ring.fit_mm",
+        allowance.fit_mm,
+        "mm",
+        allowance.formula,
+        *allowance.inputs,
+        source=practice.fit_source(design.profile),
     )
-    wanted = finger.reckoned_circumference_mm
+    corrected: tuple[Input, ...] = ()
+    if finger.gauge is not None:
+        corrected = (
+            Input("gauge", _gauge_words(finger.gauge)),
+            Input("correction of the gauge", finger.correction_mm, "mm"),
+        )
     circumference = notes.note(
         "ring.circumference_mm",
-        wanted + allowance.fit_mm,
+        finger.reckoned_circumference_mm + allowance.fit_mm,
         "mm",
-        "finger + fit",
+        "finger + correction of the gauge + fit" if corrected else "finger + fit",
         Input("size as given", named(finger.system, finger.to_label or finger.label)),
-        Input("finger", wanted, "mm"),
+        Input("finger", finger.given_circumference_mm, "mm"),
+        *corrected,
         Input("fit", allowance.fit_mm, "mm"),
         source=f"{SIZE_RULES[finger.system]}; fit: {allowance.reason}",
     )
@@ -63,26 +75,19 @@ def ring_figures(
     for system, near in sizes.items():
         if near is not None:
             _note_size(system, near, circumference, notes)
-    width = notes.note(
-        "ring.finished_width_mm",
-        design.width_mm,
-        "mm",
-        "width",
-        Input("width", design.width_mm, "mm"),
-        source="as chosen at the counter; the sides are only trued",
-    )
-    # the inside is always filed up; a pattern on the outside is left as it was struck
-    faces = 2 if design.pattern is Pattern.PLAIN else 1
+    width = _finished_width(design, notes)
+    faces = faces_filed(design)
     allowed = Input("allowance a face", practice.finishing_allowance_mm, "mm")
     thickness = notes.note(
         "ring.finished_thickness_mm",
-        design.thickness_mm - faces * practice.finishing_allowance_mm,
+        design.thickness_mm - len(faces) * practice.finishing_allowance_mm,
         "mm",
         "thickness − faces filed up × allowance a face",
         Input("thickness", design.thickness_mm, "mm"),
-        Input("faces filed up", faces),
+        Input("faces filed up", len(faces)),
+        Input("which", " and ".join(faces)),
         allowed,
-        source=practice.source,
+        source=practice.source_of("finishing_allowance_mm"),
     )
     opening = notes.note(
         "ring.opening_mm",
@@ -90,9 +95,32 @@ def ring_figures(
         "mm",
         "2 × π × allowance a face",
         allowed,
-        source=practice.source,
+        source=practice.source_of("finishing_allowance_mm"),
     )
     return RingFigures(circumference, diameter, sizes, width, thickness, opening)
+
+
+def _finished_width(design: Design, notes: Notes) -> float:
+    width = Input("width", design.width_mm, "mm")
+    groove = design.form.groove(design.width_mm, design.thickness_mm)
+    if groove is None:
+        source = "as chosen at the counter; the sides are only trued"
+        return notes.note("ring.finished_width_mm", design.width_mm, "mm", "width", width, source=source)
+    return notes.note(
+        "ring.finished_width_mm",
+        groove.finished_width_mm,
+        "mm",
+        "2 × middle radius × sin(width ÷ (2 × middle radius))",
+        width,
+        Input("middle radius", groove.middle_radius_mm, "mm"),
+        source="plane geometry: the chord of the arc across the band",
+    )
+
+
+def _gauge_words(gauge: Gauge) -> str:
+    """'Wide set, calibrated on 3 Nov 2026': the day on which the correction was found."""
+    day = gauge.calibrated_on
+    return gauge.name if day is None else f"{gauge.name}, calibrated on {day.day} {day:%b %Y}"
 
 
 def _note_size(system: System, near: NearestSize, circumference_mm: float, notes: Notes) -> None:

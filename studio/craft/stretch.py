@@ -60,7 +60,11 @@ def stretch(design: Design, practice: Practice) -> Stretch:
     if design.stretch_percent is not None:
         return Stretch(prior.mean_percent, low, high, design.stretch_percent, sd, 0, "typed by us")
     used = low if design.pattern_when is PatternWhen.FLAT else prior.mean_percent
-    source = practice.source
+    source = (
+        practice.source
+        if design.pattern_when is None
+        else practice.prior_source(design.pattern, design.pattern_when)
+    )
     if design.pattern is Pattern.ROLLED:
         source = "rolled before marking: the strip is measured after rolling"
     return Stretch(prior.mean_percent, low, high, used, sd, 0, source)

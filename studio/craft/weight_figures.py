@@ -10,6 +10,8 @@ from studio.craft.practice import Practice
 from studio.craft.weights import after_loss_g, mass_g
 from studio.craft.working import Input, Notes
 
+_ONE_CUT = "blade 1/0 by a chart of saw blades, a tenth wider by common practice"
+
 
 @dataclass(frozen=True, slots=True)
 class WeightFigures:
@@ -51,7 +53,7 @@ def weight_figures(alloy: Alloy, blank: BlankFigures, practice: Practice, notes:
         rho,
         stock,
         Input("kerf", practice.kerf_mm, "mm"),
-        source="one saw cut: blade 1/0 by a chart of saw blades, a tenth wider by common practice",
+        source=f"one saw cut: {practice.source_of('kerf_mm') if 'kerf_mm' in practice.said else _ONE_CUT}",
     )
     ring_g = notes.note(
         "mass.ring_g",
@@ -70,7 +72,7 @@ def weight_figures(alloy: Alloy, blank: BlankFigures, practice: Practice, notes:
         "ring × (1 − finishing loss ÷ 100)",
         Input("ring", ring_g, "g"),
         Input("finishing loss", practice.finishing_loss_percent, "%"),
-        source=practice.source,
+        source=practice.source_of("finishing_loss_percent"),
     )
     return WeightFigures(density, blank_g, issue_g, ring_g, finished_g)
 

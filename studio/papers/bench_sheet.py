@@ -16,8 +16,9 @@ from studio.craft.drawing import (
     sheet_views,
     warning_triangle,
 )
+from studio.craft.hallmark import HallmarkRule
 from studio.craft.neighbours import neighbouring_marks
-from studio.craft.practice import COMMON_PRACTICE, Practice
+from studio.craft.practice import LengthRule
 from studio.craft.profiles import PROFILE_NAMES
 from studio.craft.reckonings import Reckoning
 from studio.craft.route import Measure, route
@@ -30,6 +31,7 @@ from studio.papers.qr import qr_code
 from studio.papers.remarks import Remark, remarks
 
 TEMPLATE = "bench_sheet"
+_RULES = {LengthRule.CENTROID: "centroid", LengthRule.MID_LINE: "mid-line", LengthRule.DIN: "DIN 6935"}
 
 
 @dataclass(frozen=True, slots=True)
@@ -57,6 +59,7 @@ class RingToMake:
     address: str
     printed_on: date
     waits: tuple[str, ...] = ()
+    rule: HallmarkRule = HallmarkRule.NONE
 
 
 @dataclass(frozen=True, slots=True)
@@ -138,7 +141,7 @@ class EmptyWeek:
     printed: str
 
 
-def bench_sheet(ring: RingToMake, practice: Practice = COMMON_PRACTICE) -> BenchSheet:
+def bench_sheet(ring: RingToMake) -> BenchSheet:
     """The page of one ring, worked out and put into words."""
     reckoning = ring.reckoning
     return BenchSheet(
@@ -153,7 +156,12 @@ def bench_sheet(ring: RingToMake, practice: Practice = COMMON_PRACTICE) -> Bench
         code=spoken(qr_code(ring.address, f"Square code that opens order {ring.number}: {ring.address}")),
         figures=_figures(reckoning),
         remarks=remarks(
-            reckoning, taken_by=ring.taken_by, taken_on=ring.taken_on, reasons=ring.reasons, note=ring.note
+            reckoning,
+            taken_by=ring.taken_by,
+            taken_on=ring.taken_on,
+            reasons=ring.reasons,
+            note=ring.note,
+            rule=ring.rule,
         ),
         blank=spoken(sheet_blank(reckoning)),
         squaring=f"Leave {figure_words(reckoning.trim_mm / 2)} at each end to square off, broken lines",
@@ -162,7 +170,7 @@ def bench_sheet(ring: RingToMake, practice: Practice = COMMON_PRACTICE) -> Bench
         across=spoken(check_bar_across()),
         down=spoken(check_bar_down()),
         triangle=spoken(warning_triangle(), "Caution"),
-        marks=_marks(reckoning, practice),
+        marks=_marks(reckoning),
         steps=tuple(
             SheetStep(number, step.name, step.text, step.caution, step.measure)
             for number, step in enumerate(route(reckoning), start=1)
@@ -170,9 +178,9 @@ def bench_sheet(ring: RingToMake, practice: Practice = COMMON_PRACTICE) -> Bench
     )
 
 
-def bench_sheets(rings: Sequence[RingToMake], *, title: str, practice: Practice = COMMON_PRACTICE) -> Paper:
+def bench_sheets(rings: Sequence[RingToMake], *, title: str) -> Paper:
     """The bench sheets of `rings` in turn, each ring beginning a page. At least one ring."""
-    return Paper(TEMPLATE, tuple(partial(bench_sheet, ring, practice) for ring in rings), title)
+    return Paper(TEMPLATE, tuple(partial(bench_sheet, ring) for ring in rings), title)
 
 
 def empty_week(monday: date, sunday: date, printed_on: date) -> Paper:
@@ -193,8 +201,8 @@ def _promised(ring: RingToMake) -> str:
 def _figures(reckoning: Reckoning) -> tuple[KeyFigure, ...]:
     design = reckoning.design
     true = f"true {reckoning.true_length_mm:.2f}"
-    if reckoning.din_length_mm is not None:
-        true += f", DIN 6935 {reckoning.din_length_mm:.2f}"
+    for rule, length_mm in reckoning.lengths.beside[:1]:
+        true += f", {_RULES[rule]} {length_mm:.2f}"
     sides = f"{figure_words(design.width_mm)} × {figure_words(design.thickness_mm)}"
     if design.profile is Profile.ROUND:
         sides = f"Ø {figure_words(design.width_mm)}"
@@ -222,8 +230,8 @@ def _stock(reckoning: Reckoning) -> str:
     return words[0].upper() + words[1:]
 
 
-def _marks(reckoning: Reckoning, practice: Practice) -> MarkTable:
-    near = neighbouring_marks(reckoning, practice)
+def _marks(reckoning: Reckoning) -> MarkTable:
+    near = neighbouring_marks(reckoning)
     is_wire = reckoning.design.profile in WIRE_PROFILES
     return MarkTable(
         corner="mark for",

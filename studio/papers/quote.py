@@ -17,6 +17,7 @@ from studio.papers.paper import Paper
 from studio.papers.quote_words import (
     COMMON_RETURNS,
     day_of_year,
+    doubt_sentence,
     holds_sentence,
     ready_sentence,
     resize_sentences,
@@ -182,6 +183,7 @@ def quote_paper(facts: QuoteFacts) -> QuotePaper:
             holds,
             *resize_sentences(reckonings),
             tolerance_sentence(reckonings),
+            *filter(None, (doubt_sentence(reckonings),)),
             *_paragraphs(facts.returns),
         ),
         small_print=_paragraphs(facts.small_print),

@@ -5,9 +5,15 @@ from dataclasses import dataclass
 from datetime import date
 
 from studio.craft.designs import Finger, FingerName, Measured
+from studio.craft.doubt import STRETCH
+from studio.craft.hallmark import HallmarkRule
 from studio.craft.reckonings import Reckoning
+from studio.craft.resizing import resizing
 from studio.craft.units import figure_words
+from studio.craft.worth_repeating import worth_repeating
 from studio.papers.days import day_words
+from studio.papers.hallmark_words import hallmark_line
+from studio.papers.resizing_words import resizing_line
 
 _NOT_FOR_THE_BENCH = frozenset({"din-length", "density-differs", "density-computed"})
 """The length by DIN stands under the mark already; what a density rests on changes nothing the maker does."""
@@ -36,12 +42,14 @@ def remarks(
     taken_on: date | None,
     reasons: Mapping[str, str],
     note: str,
+    rule: HallmarkRule,
 ) -> tuple[Remark, ...]:
     """How the finger was measured, what the fit adds, what to heed with the reason given, and the note.
 
     `reasons` are those given for warnings, by the warning's code.
     """
     told = [Remark("Finger", _measured(reckoning.finger, taken_by, taken_on)), *_fit(reckoning)]
+    told.append(Remark("Size", _unsure(reckoning)))
     for caveat in reckoning.caveats:
         if caveat.code not in _NOT_FOR_THE_BENCH:
             reason = reasons.get(caveat.code, "").strip()
@@ -50,9 +58,30 @@ def remarks(
             else:
                 asked = " No reason is noted." if caveat.needs_reason else ""
                 told.append(Remark("Heed", caveat.message + asked))
+    hallmark = hallmark_line(reckoning, rule, is_short=True)
+    if hallmark:
+        head, _, rest = hallmark.removeprefix("Hallmark ").partition(": ")
+        told.append(Remark("Hallmark", f"{head}: {rest}"))
+    told.append(Remark("Resizing", resizing_line(resizing(reckoning), reckoning.finger.system)))
     if note.strip():
         told.append(Remark("Note", note.strip()))
     return tuple(told)
+
+
+def _unsure(reckoning: Reckoning) -> str:
+    """How sure the size is, what cleaning up the inside adds to it, and what to measure again.
+
+    '± 0.9, 76 in 100 within half a size. Finished 1.5 thick, 0.31 larger. Measure the finger again.'
+    """
+    unsure = reckoning.doubt
+    thick = figure_words(reckoning.finished_thickness_mm)
+    # what the pattern stretches is measured in its step, before and after
+    is_asked = unsure.largest.cause == STRETCH
+    again = "" if is_asked else worth_repeating(unsure, reckoning.finger, reckoning.design)
+    return (
+        f"± {unsure.plus_minus_mm:.1f}, {100 * unsure.chance:.0f} in 100 within half a size. "
+        f"Finished {thick} thick, {reckoning.opening_mm:.2f} larger. {again}"
+    ).strip()
 
 
 def _ended(sentence: str) -> str:
@@ -87,6 +116,8 @@ def _measured(finger: Finger, taken_by: str | None, taken_on: date | None) -> st
     if finger.knuckle_label is not None:
         words.append(f"knuckle {finger.knuckle_label}")
     words.append(_gauge(finger))
+    if finger.is_on_two_days:
+        words.append("on two days")
     if finger.is_warm is not None:
         words.append("hands warm" if finger.is_warm else "hands cold")
     taken = ""
@@ -101,6 +132,11 @@ def _measured(finger: Finger, taken_by: str | None, taken_on: date | None) -> st
 
 def _gauge(finger: Finger) -> str:
     width = "" if finger.gauge_width_mm is None else f" {figure_words(finger.gauge_width_mm)} wide"
+    if finger.gauge is not None:
+        correction = finger.gauge.correction_mm
+        corrected = f", corrected by {correction:+.2f}".replace("-", "−") if correction else ""
+        thing = "ring" if finger.measured is Measured.RING else "gauge"
+        return f"{thing}{width} by {finger.gauge.name}{corrected}"
     if finger.measured is Measured.TOLD:
         return "told, not measured"
     if finger.measured is Measured.RING:

@@ -42,7 +42,7 @@ def read_amount(currency: str) -> Callable[[object, str], int]:
 
     Raises `FieldErrors` for what is no amount, is below 0, or has more places than the currency.
     """
-    digits = minor_digits(currency)
+    digits, most = minor_digits(currency), from_minor(MOST_MINOR, currency)
 
     def reader(value: object, field: str) -> int:
         text = _plain(value, field).removeprefix(currency_sign(currency).lower())
@@ -50,10 +50,9 @@ def read_amount(currency: str) -> Callable[[object, str], int]:
         if _places(number) > digits:
             places = "no places" if digits == 0 else f"{digits} places"
             raise _asks(field, f"{currency} has {places} after the point.")
-        minor = to_minor(number, currency)
-        if minor > MOST_MINOR:
+        if number > most:  # before it is rounded: a Decimal of thirty digits has no room for that
             raise _asks(field, "This is more than we can reckon with.")
-        return minor
+        return to_minor(number, currency)
 
     return reader
 

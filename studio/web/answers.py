@@ -130,7 +130,14 @@ def host_of(address: str) -> str:
 
 async def on_declined(request: Request, error: Declined) -> Response:
     """What a route or the threshold declined, in its own words."""
-    return answer(request, error.status_code, error.errors, current=error.current, headers=error.headers)
+    return answer(
+        request,
+        error.status_code,
+        error.errors,
+        current=error.current,
+        headers=error.headers,
+        title=error.title,
+    )
 
 
 async def on_http(request: Request, error: HTTPException) -> Response:
@@ -161,7 +168,9 @@ def on_book(request: Request, error: BookError) -> Response:
     current = found.current
     if found.status_code == 409 and number is not None:
         current = _as_it_stands(request.app.state.engine, number, error)
-    return answer(request, found.status_code, found.errors, current=current, headers=found.headers)
+    return answer(
+        request, found.status_code, found.errors, current=current, headers=found.headers, title=found.title
+    )
 
 
 async def on_paper(request: Request, error: PaperNotMade) -> Response:

@@ -9,7 +9,9 @@ from starlette.requests import Request
 from starlette.responses import JSONResponse, Response
 
 from studio.book.engine import session
+from studio.book.gauges import gauges_in_use
 from studio.book.idempotency import Answer
+from studio.book.practices import practice_on
 from studio.craft.alloys import ALLOYS, density_g_cm3
 from studio.craft.designs import System
 from studio.craft.reckonings import reckon
@@ -79,13 +81,19 @@ def alloys(seat: Reckoner, after: str = "", limit: Limit = None) -> Response:  #
 def reckonings(request: Request, seat: Reckoner, body: ReckoningIn) -> Response:
     """All figures of a ring, with how each came about. Nothing is written down."""
     calendar = Calendar(seat.today, seat.zone, is_exact=True)
-    ring = read_ring(body.fields(), "", calendar, usual_system=None)
     with session(seat.engine) as book:
+        gauges = gauges_in_use(book)
+        ring = read_ring(body.fields(), "", calendar, usual_system=None, gauges=gauges, is_kept=False)
         return do_once(
             request,
             seat,
             book,
-            lambda: Answer(200, as_text(reckoning_out(reckon(ring.finger, ring.design)))),
+            lambda: Answer(
+                200,
+                as_text(
+                    reckoning_out(reckon(ring.finger, ring.design, practice_on(book, seat.today)), seat.rule)
+                ),
+            ),
         )
 
 

@@ -9,12 +9,14 @@ from starlette.responses import Response
 from studio.book.order_values import Order, OrderLine, OrderRing
 from studio.book.week import NeedLine, Week
 from studio.craft.designs import System
+from studio.craft.hallmark import Foresight, HallmarkRule, foresight
 from studio.craft.missing import Missing
 from studio.craft.orders import State
 from studio.craft.reckonings import Reckoning
 from studio.craft.sizes import NearestSize
 from studio.web.api_models import (
     BlankFigures,
+    HallmarkFigures,
     InputOut,
     MassFigures,
     ReckoningOut,
@@ -64,8 +66,9 @@ def size_labels(sizes: Mapping[System, NearestSize | None]) -> dict[System, Size
     }
 
 
-def reckoning_out(reckoning: Reckoning) -> ReckoningOut:
-    """All figures of a ring with their workings and warnings."""
+def reckoning_out(reckoning: Reckoning, rule: HallmarkRule) -> ReckoningOut:
+    """All figures of a ring with their workings and warnings; its hallmark by `rule`."""
+    foreseen = foresight(reckoning, rule)
     stretch = reckoning.stretch
     return ReckoningOut(
         ring=RingFigures(
@@ -75,6 +78,7 @@ def reckoning_out(reckoning: Reckoning) -> ReckoningOut:
             doubt_mm=reckoning.doubt.plus_minus_mm,
             chance=reckoning.doubt.chance,
             finished_width_mm=reckoning.finished_width_mm,
+            edge_diameter_mm=None if reckoning.form is None else reckoning.form.edge_mm,
         ),
         blank=BlankFigures(
             true_length_mm=reckoning.true_length_mm,
@@ -97,6 +101,7 @@ def reckoning_out(reckoning: Reckoning) -> ReckoningOut:
             used_percent=stretch.used_percent,
             records=stretch.records,
         ),
+        hallmark=_hallmark(foreseen),
         working=[
             WorkingOut(
                 figure=step.figure,
@@ -106,12 +111,24 @@ def reckoning_out(reckoning: Reckoning) -> ReckoningOut:
                 unit=step.unit,
                 source=step.source,
             )
-            for step in reckoning.working
+            for step in (*reckoning.working, *(foreseen.working if foreseen else ()))
         ],
         warnings=[
             WarningOut(code=one.code, message=one.message, needs_reason=one.needs_reason)
             for one in reckoning.caveats
         ],
+    )
+
+
+def _hallmark(foreseen: Foresight | None) -> HallmarkFigures | None:
+    if foreseen is None:
+        return None
+    return HallmarkFigures(
+        rule=foreseen.rule,
+        limit_g=foreseen.limit_g,
+        low_g=foreseen.low_g,
+        high_g=foreseen.high_g,
+        verdict=foreseen.verdict,
     )
 
 
@@ -123,7 +140,7 @@ def taken_out(order: Order) -> TakenOut:
 
 
 def order_out(
-    order: Order, *, shows_contact: bool, shows_price: bool, today: date, now: datetime
+    order: Order, *, shows_contact: bool, shows_price: bool, rule: HallmarkRule, today: date, now: datetime
 ) -> OrderOut:
     """An order as it stands; telephone and e-mail, and what is money, only for who may see them."""
     customer, terms = order.customer, order.terms
@@ -147,7 +164,7 @@ def order_out(
         agreed_at=order.agreed_at,
         state_since=order.state_since,
         created_at=order.created_at,
-        rings=[_ring(ring) for ring in order.rings],
+        rings=[_ring(ring, rule) for ring in order.rings],
         quotes=[quote_of_order_out(quote, shows_price=shows_price, now=now) for quote in order.quotes],
         warnings=_order_warnings(order, today),
     )
@@ -196,7 +213,7 @@ def _order_warnings(order: Order, today: date) -> list[WarningOut]:
     return [WarningOut(code="wanted-past", message=message, needs_reason=False)]
 
 
-def _ring(ring: OrderRing) -> RingOut:
+def _ring(ring: OrderRing, rule: HallmarkRule) -> RingOut:
     finger, design = ring.finger, ring.design
     return RingOut(
         ring=ring.position,
@@ -207,9 +224,11 @@ def _ring(ring: OrderRing) -> RingOut:
             knuckle=finger.knuckle_label,
             measured=finger.measured,
             gauge_width_mm=finger.gauge_width_mm,
+            gauge=finger.gauge.id if finger.gauge else None,
             hand=finger.hand,
             name=finger.name,
             warm=finger.is_warm,
+            two_days=finger.is_on_two_days,
             taken_by=ring.taken_by,
             taken_at=ring.taken_at,
         ),
@@ -224,7 +243,7 @@ def _ring(ring: OrderRing) -> RingOut:
         stretch_percent=design.stretch_percent,
         form=FormOut(),
         reasons=dict(ring.reasons),
-        reckoning=reckoning_out(ring.reckoning),
+        reckoning=reckoning_out(ring.reckoning, rule),
     )
 
 

@@ -5,11 +5,12 @@ What comes in is only checked for its build here (objects, lists, no unknown fie
 """
 
 from datetime import datetime
-from typing import Annotated, Any, ClassVar, Literal
+from typing import Annotated, Any, ClassVar
 
 from pydantic import BaseModel, ConfigDict, Field, PlainSerializer, WithJsonSchema
 
 from studio.craft.designs import FingerName, Hand, Measured, Pattern, PatternWhen, Profile, Stock, System
+from studio.craft.hallmark import HallmarkRule, Verdict
 from studio.craft.orders import State
 
 
@@ -63,8 +64,25 @@ class In(BaseModel):
         return self.model_dump(by_alias=True, exclude_unset=True)
 
 
+GaugeName = Annotated[
+    Any,
+    WithJsonSchema(
+        {
+            "type": ["integer", "string", "null"],
+            "maxLength": 40,
+            "description": "The studio's gauge that took the measure, by its id or name, see /api/gauges: "
+            "its calibration corrects the size, and its width and step are taken from it.",
+        }
+    ),
+]
+
+
 class FingerIn(In):
-    """One measurement of a finger. Without `measured` a gauge width means a gauge."""
+    """One measurement of a finger. Without `measured` a gauge width means a gauge.
+
+    Without `measured`, a `gauge` that is a set means a gauge, and a stick a ring that fits.
+    `two_days`: a second measure on another day agreed.
+    """
 
     system: Annotated[Any, _one_of(*System)] = None
     size: Size = None
@@ -72,15 +90,17 @@ class FingerIn(In):
     knuckle: Size = None
     measured: Annotated[Any, _one_of(*Measured)] = None
     gauge_width_mm: Length = None
+    gauge: GaugeName = None
     hand: Annotated[Any, _one_of(*Hand)] = None
     name: Annotated[Any, _one_of(*FingerName)] = None
     warm: Truth = None
+    two_days: Truth = None
     taken_by: Words = None
     taken_at: Instant = None
 
 
 class FormIn(In):
-    """The ring's form; only a band can be reckoned so far."""
+    """The ring's form: a band, or anticlastic by either the radius of its groove or its rise."""
 
     kind: Annotated[Any, _one_of("band", "anticlastic")] = None
     radius: Length = None
@@ -194,6 +214,9 @@ class RingFigures(BaseModel):
     doubt_mm: Figure
     chance: Figure
     finished_width_mm: Figure
+    edge_diameter_mm: Figure | None = Field(
+        default=None, exclude_if=lambda value: value is None, description="Of an anticlastic band alone."
+    )
 
 
 class BlankFigures(BaseModel):
@@ -224,6 +247,16 @@ class StretchFigures(BaseModel):
     high_percent: Figure
     used_percent: Figure
     records: int
+
+
+class HallmarkFigures(BaseModel):
+    """The finished mass foreseen, nine times in ten, against the limit of the studio's hallmark rule."""
+
+    rule: HallmarkRule
+    limit_g: Figure
+    low_g: Figure
+    high_g: Figure
+    verdict: Verdict
 
 
 class InputOut(BaseModel):
@@ -260,26 +293,6 @@ class ReckoningOut(BaseModel):
     blank: BlankFigures
     mass: MassFigures
     stretch: StretchFigures
-    hallmark: None = None
+    hallmark: HallmarkFigures | None
     working: list[WorkingOut]
     warnings: list[WarningOut]
-
-
-class ErrorOut(BaseModel):
-    """One thing to put right; `field` is its path, null for the whole."""
-
-    field: str | None
-    message: str
-
-
-class ErrorsOut(BaseModel):
-    """What every error looks like; a conflict adds how things stand now."""
-
-    errors: list[ErrorOut]
-    current: dict[str, Any] | None = None
-
-
-class HealthOut(BaseModel):
-    """That the app answers."""
-
-    status: Literal["ok"]

@@ -57,9 +57,11 @@ class FingerOut(BaseModel):
     knuckle: str | None
     measured: Measured | None
     gauge_width_mm: Figure | None
+    gauge: int | None
     hand: Hand | None
     name: FingerName | None
     warm: bool | None
+    two_days: bool
     taken_by: str | None
     taken_at: Moment
 

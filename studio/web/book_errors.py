@@ -11,6 +11,7 @@ from studio.book.errors import (
     BookGone,
     CustomerUnknown,
     DraftUnknown,
+    GaugeUnknown,
     KeyReused,
     LinkSpent,
     MoveRefused,
@@ -153,11 +154,12 @@ def _gone(error: BookGone) -> Declined:
         else "Nothing of this was saved. Try again in a moment."
     )
     words = f"The server that keeps the book does not answer. {advice}"
-    return Declined(503, words, headers={"Retry-After": "2"})
+    return Declined(503, words, headers={"Retry-After": "2"}, title="The book cannot be reached")
 
 
 _ANSWERS: dict[type[BookError], Callable[[Any], Declined]] = {
     OrderUnknown: _unknown_order,
+    GaugeUnknown: lambda _: Declined(404, "There is no such gauge."),
     CustomerUnknown: lambda _: Declined(404, "There is no such customer."),
     DraftUnknown: lambda _: Declined(404, "This form is not kept any more."),
     QuoteUnknown: _unknown_quote,
@@ -168,7 +170,10 @@ _ANSWERS: dict[type[BookError], Callable[[Any], Declined]] = {
     ),
     QuoteAnswered: lambda _: Declined(409, "The customer has said yes to this quote already."),
     QuotePdfNotYet: lambda _: Declined(
-        503, "This paper is still being made. Try again in a moment.", headers={"Retry-After": "2"}
+        503,
+        "This paper is still being made. Try again in a moment.",
+        headers={"Retry-After": "2"},
+        title="The paper is not made",
     ),
     NoAgreement: lambda error: Declined(409, f"Nobody has said yes to a quote of {error.number}."),
     NothingToSettle: lambda error: Declined(

@@ -7,10 +7,11 @@ from starlette.requests import Request
 from starlette.responses import RedirectResponse, Response
 
 from studio.book.engine import session
+from studio.book.gauges import usual_gauge
 from studio.craft.orders import BEFORE_AGREEMENT
 from studio.craft.roles import Right
 from studio.web.bodies import Typed
-from studio.web.counter_desk import Standing, live, shown, standing_of
+from studio.web.counter_desk import Standing, at_hand, live, shown, standing_of
 from studio.web.counter_drafts import key_not_kept_yet, opened_again, saved_words
 from studio.web.counter_drafts import router as drafts_router
 from studio.web.counter_form import CounterForm, flat
@@ -40,7 +41,9 @@ def empty_page(request: Request, seat: Taker, customer: str = "", draft: str = "
     if again is not None:
         form, saved = again
         return shown(request, seat, form, None, saved=saved)
-    form = new_order_form(seat.actor.name).with_values(draft=key_not_kept_yet(seat, draft))
+    with session(seat.engine) as book:
+        usual = usual_gauge(book)
+    form = new_order_form(seat.actor.name, usual).with_values(draft=key_not_kept_yet(seat, draft))
     if customer:
         form = form.with_values(customer__id=customer)
     return shown(request, seat, form, None)
@@ -96,7 +99,8 @@ def figures(
     """
     with session(seat.engine) as book:
         standing = standing_of(book, order, ring) if order and seat.may(Right.TAKE_ORDERS) else None
-        reckoned, _ = live(book, seat, CounterForm(flat(fields)), standing)
+        form, tools = CounterForm(flat(fields)), at_hand(book, seat, standing)
+        reckoned, _ = live(book, seat, form, standing, tools)
     return fragment(request, "counter/_figures.html", reckoned)
 
 

@@ -1,27 +1,88 @@
 """The lists of the counter's page, in the order they are read."""
 
 from collections.abc import Sequence
+from dataclasses import dataclass
 
 from studio.craft.alloys import ALLOYS
-from studio.craft.designs import FingerName, Hand, Measured, Pattern, PatternWhen, Profile, Stock, System
+from studio.craft.designs import (
+    FingerName,
+    Gauge,
+    GaugeKind,
+    Hand,
+    Measured,
+    Pattern,
+    PatternWhen,
+    Profile,
+    Stock,
+    System,
+)
 from studio.craft.drawing import section_icon
+from studio.craft.drawing.svg import Svg
 from studio.craft.metals import Metal
 from studio.craft.profiles import PROFILE_NAMES
 from studio.craft.sizes import SYSTEM_NAMES
-from studio.web.counter_page import Choice, ChoiceGroup, Choices, DrawnChoice
+from studio.craft.units import figure_words
+
+
+@dataclass(frozen=True, slots=True)
+class Choice:
+    """One entry of a list."""
+
+    value: str
+    name: str
+
+
+@dataclass(frozen=True, slots=True)
+class ChoiceGroup:
+    """Entries under one heading."""
+
+    name: str
+    choices: tuple[Choice, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class DrawnChoice:
+    """One of a row of drawings."""
+
+    value: str
+    name: str
+    drawing: Svg
+
+
+@dataclass(frozen=True, slots=True)
+class Choices:
+    """Everything that is chosen from a list."""
+
+    places: tuple[Choice, ...]
+    systems: tuple[Choice, ...]
+    measured: tuple[Choice, ...]
+    hands: tuple[Choice, ...]
+    people: tuple[Choice, ...]
+    profiles: tuple[DrawnChoice, ...]
+    stocks: tuple[Choice, ...]
+    no_alloy: Choice
+    alloys: tuple[ChoiceGroup, ...]
+    patterns: tuple[Choice, ...]
+    moments: tuple[Choice, ...]
+    has_gauges: bool = False
+
 
 _NOT_SAID = Choice("", "–")
 _FINGERS = (FingerName.RING, FingerName.LITTLE, FingerName.MIDDLE, FingerName.INDEX, FingerName.THUMB)
 
 
-def choices(people: Sequence[str], taken_by: str) -> Choices:
-    """Everything there is to choose from. `taken_by` stands in the list even if they left since."""
+def choices(people: Sequence[str], taken_by: str, gauges: Sequence[Gauge] = ()) -> Choices:
+    """Everything there is to choose from. `taken_by` stands in the list even if they left since.
+
+    `gauges` are the studio's; with them a gauge that is none of them is 'another'.
+    """
     names = tuple(dict.fromkeys((*people, taken_by) if taken_by else people))
     return Choices(
         places=(_NOT_SAID, *_places()),
         systems=tuple(Choice(system, SYSTEM_NAMES[system]) for system in System),
         measured=(
-            Choice(Measured.GAUGE, "Gauge"),
+            *(Choice(gauge_choice(gauge), _gauge_words(gauge)) for gauge in gauges),
+            Choice(Measured.GAUGE, "Gauge, another" if gauges else "Gauge"),
             Choice(Measured.RING, "A ring"),
             Choice(Measured.TOLD, "Told"),
         ),
@@ -35,7 +96,20 @@ def choices(people: Sequence[str], taken_by: str) -> Choices:
         alloys=tuple(_group(metal) for metal in Metal if _group(metal).choices),
         patterns=tuple(Choice(pattern, pattern.capitalize()) for pattern in Pattern),
         moments=(Choice(PatternWhen.FLAT, "The flat strip"), Choice(PatternWhen.CLOSED, "The closed ring")),
+        has_gauges=bool(gauges),
     )
+
+
+def gauge_choice(gauge: Gauge) -> str:
+    """A gauge as the list of ways to measure names it: how it measures, and its number, 'gauge 3'."""
+    return f"{Measured.GAUGE if gauge.kind is GaugeKind.SET else Measured.RING} {gauge.id}"
+
+
+def _gauge_words(gauge: Gauge) -> str:
+    """'Wide set, 6 mm', 'Brass stick, a ring'."""
+    if gauge.kind is GaugeKind.STICK:
+        return f"{gauge.name}, a ring"
+    return gauge.name if gauge.width_mm is None else f"{gauge.name}, {figure_words(gauge.width_mm)} mm"
 
 
 def _places() -> list[Choice]:

@@ -13,6 +13,7 @@ from studio.book.errors import CustomerUnknown
 from studio.book.order_values import Order, OrderRing
 from studio.book.orders import order
 from studio.book.people import users
+from studio.book.ring_practices import Workshop, workshop
 from studio.craft.roles import Right
 from studio.web.counter_figures import reckoned, said_of
 from studio.web.counter_form import CounterForm, RingRead
@@ -55,14 +56,19 @@ def standing_of(book: Session, number: str, position: str) -> Standing:
     return Standing(found, ring)
 
 
+def at_hand(book: Session, seat: Seat, standing: Standing | None) -> Workshop:
+    """What the ring on the page is read and reckoned with today."""
+    return workshop(book, seat.today, None if standing is None else standing.order)
+
+
 def live(
-    book: Session, seat: Seat, form: CounterForm, standing: Standing | None
+    book: Session, seat: Seat, form: CounterForm, standing: Standing | None, tools: Workshop
 ) -> tuple[Reckoned, RingRead]:
     """Everything on the page that hangs on its fields: what is sent while typing and after a submit.
 
     The price is for those who may see it, what is missing for those who take orders.
     """
-    shown, read = reckoned(form, calendar_of(seat))
+    shown, read = reckoned(form, calendar_of(seat), tools, seat.rule)
     price = None
     if seat.may(Right.SEE_PRICE):
         price = _price(book, seat, shown, read, standing)
@@ -93,13 +99,15 @@ def shown(
 ) -> Response:
     """The page that shows `form`, its figures reckoned by the same way as while typing."""
     with session(seat.engine) as book:
-        figures, _ = live(book, seat, form, standing)
+        tools = at_hand(book, seat, standing)
+        figures, _ = live(book, seat, form, standing, tools)
         people = [user.name for user in users(book)]
         part = _customer_part(book, form, standing, is_searched=is_searched)
     context = counter_page(
         form,
         figures,
         people=people,
+        gauges=tools.gauges,
         customer=part,
         order=None if standing is None else standing.order,
         position=None if standing is None else standing.position,

@@ -2,13 +2,16 @@
 
 from dataclasses import replace
 
+from studio.book.ring_practices import Workshop
 from studio.craft.alloys import ALLOYS
 from studio.craft.designs import Finger, Measured, Pattern, System
 from studio.craft.drawing import Cut, Svg, counter_drawing, first_day_ring
+from studio.craft.hallmark import HallmarkRule, foresight
 from studio.craft.reckonings import Reckoning
 from studio.craft.sizes import SYSTEM_NAMES, NearestSize, all_sizes
 from studio.craft.units import figure_words
 from studio.craft.working import Caveat
+from studio.papers.hallmark_words import hallmark_line
 from studio.web.counter_days import day_notes
 from studio.web.counter_form import (
     CounterForm,
@@ -19,9 +22,11 @@ from studio.web.counter_form import (
     written,
 )
 from studio.web.counter_page import KeyFigure, Notes, Reckoned, SizeCell, Warned
-from studio.web.counter_steps import steps_of
+from studio.web.counter_steps import step_of, steps_of
 from studio.web.errors import Findings
-from studio.web.forms import Calendar, read_finger
+from studio.web.finger_reading import read_finger
+from studio.web.forms import Calendar
+from studio.web.stock_words import doubt_words, finish_words, lengths_words
 
 _NO_MATTER = frozenset(
     {"finger.knuckle", "finger.place", "finger.warm", "finger.taken_by", "finger.taken_at"}
@@ -50,20 +55,22 @@ _NEAR_ENOUGH = {System.UK: "half a size", System.US: "a quarter size"}
 _REASON_LABELS = {"narrow-gauge": "Why this gauge"}
 
 
-def reckoned(form: CounterForm, calendar: Calendar) -> tuple[Reckoned, RingRead]:
+def reckoned(
+    form: CounterForm, calendar: Calendar, workshop: Workshop, rule: HallmarkRule
+) -> tuple[Reckoned, RingRead]:
     """What the page shows of the ring on `form`, and the ring as read, reckoned where its figures stand.
 
     A figure that hangs on a field which is empty or to be put right waits for it; the others stand.
     """
-    read = read_counter_ring(form, calendar)
+    read = read_counter_ring(form, calendar, workshop)
     waiting = tuple(error.field or "" for error in read.errors if error.field not in _NO_MATTER)
     full = read.reckoning
     if full is None and set(waiting) <= {"alloy"}:
-        full = _without(form, waiting, calendar)
+        full = _without(form, waiting, calendar, workshop)
     shown = None if waiting else full
-    wide, narrow, slim = _drawings(form, shown, calendar)
-    size, sizes = _size(form, full, waiting)
-    figures = (size, _mark(full, waiting), _issue(form, shown, waiting))
+    wide, narrow, slim = _drawings(form, shown, calendar, workshop)
+    size, sizes = _size(form, full, waiting, workshop)
+    figures = (size, _mark(full, waiting), _issue(form, shown, waiting, rule))
     caveats = () if full is None else full.caveats
     return (
         Reckoned(
@@ -80,6 +87,7 @@ def reckoned(form: CounterForm, calendar: Calendar) -> tuple[Reckoned, RingRead]
             ),
             date_notes=_day_notes(form, calendar),
             finish=_finish_words(full),
+            hallmark="" if shown is None else hallmark_line(shown, rule, is_short=True),
             last=written(form.ring) if shown is not None else form.value("last"),
             said=said_of(figures),
         ),
@@ -87,19 +95,23 @@ def reckoned(form: CounterForm, calendar: Calendar) -> tuple[Reckoned, RingRead]
     )
 
 
-def _without(form: CounterForm, waiting: tuple[str, ...], calendar: Calendar) -> Reckoning | None:
+def _without(
+    form: CounterForm, waiting: tuple[str, ...], calendar: Calendar, workshop: Workshop
+) -> Reckoning | None:
     """The ring reckoned without the fields that the wanted figures do not hang on.
 
     Lengths are the same in every metal, so where only the metal is not chosen yet any one will do for them.
     """
     emptied = {name.replace(".", "__"): "" for name in _NO_MATTER}
     metal = {"alloy": next(iter(ALLOYS))} if "alloy" in waiting else {}
-    return read_counter_ring(form.with_values(**emptied, **metal), calendar).reckoning
+    return read_counter_ring(form.with_values(**emptied, **metal), calendar, workshop).reckoning
 
 
-def _drawings(form: CounterForm, shown: Reckoning | None, calendar: Calendar) -> tuple[Svg, Svg, Svg]:
+def _drawings(
+    form: CounterForm, shown: Reckoning | None, calendar: Calendar, workshop: Workshop
+) -> tuple[Svg, Svg, Svg]:
     """The ring in its three cuts; while it waits, the last good one in thin line, or one not begun yet."""
-    drawn = shown or read_counter_ring(read_written(form.value("last")), calendar).reckoning
+    drawn = shown or read_counter_ring(read_written(form.value("last")), calendar, workshop).reckoning
     if drawn is None:
         return first_day_ring(), first_day_ring(), first_day_ring()
     wide, narrow, slim = (counter_drawing(drawn, cut, is_waiting=shown is None) for cut in Cut)
@@ -107,14 +119,14 @@ def _drawings(form: CounterForm, shown: Reckoning | None, calendar: Calendar) ->
 
 
 def _size(
-    form: CounterForm, full: Reckoning | None, waiting: tuple[str, ...]
+    form: CounterForm, full: Reckoning | None, waiting: tuple[str, ...], workshop: Workshop
 ) -> tuple[KeyFigure, tuple[SizeCell, ...]]:
     """The size: of the ring where it is reckoned, else of the finger alone."""
     if full is not None:
         cells = tuple(_cell(system, near, full) for system, near in full.sizes.items())
         around = f"{_round(full.circumference_mm)} ± {full.doubt.plus_minus_mm:.1f}"
         return KeyFigure("size", "Size", _label(full), around, _chance(full), steps_of(full, "ring.")), cells
-    finger = None if set(waiting) & _OF_THE_SIZE else _finger_alone(form)
+    finger = None if set(waiting) & _OF_THE_SIZE else _finger_alone(form, workshop)
     if finger is None:
         awaits = "for the fit" if "fit_mm" in waiting else "for the finger"
         nothing = tuple(SizeCell(SYSTEM_NAMES[system], "–", "waits") for system in System)
@@ -132,7 +144,7 @@ def _label(full: Reckoning) -> str:
     """The ring's size in the finger's own system."""
     finger = full.finger
     near = full.sizes[finger.system]
-    if not full.fit_mm:
+    if _is_as_given(full):
         return finger.to_label or finger.label
     return near.label if near is not None else "–"
 
@@ -143,17 +155,22 @@ def _chance(full: Reckoning) -> str:
     return f"{100 * full.doubt.chance:.0f} in 100 fall within {near}"
 
 
-def _finger_alone(form: CounterForm) -> Finger | None:
+def _finger_alone(form: CounterForm, workshop: Workshop) -> Finger | None:
     raw = ring_object(form)["finger"]
     told = dict(raw) if isinstance(raw, dict) else {}
-    kept = {name: told[name] for name in ("system", "size", "size_to", "measured") if name in told}
-    return Findings().take(lambda: read_finger(kept, "finger"))
+    kept = {name: told[name] for name in ("system", "size", "size_to", "measured", "gauge") if name in told}
+    return Findings().take(lambda: read_finger(kept, "finger", gauges=workshop.gauges))
 
 
 def _cell(system: System, near: NearestSize | None, full: Reckoning) -> SizeCell:
-    if system is full.finger.system and not full.fit_mm:
+    if system is full.finger.system and _is_as_given(full):
         return _as_given(full.finger)
     return _near(system, near)
+
+
+def _is_as_given(full: Reckoning) -> bool:
+    """Whether the ring is as large as the finger's label says: no fit, and nothing to correct."""
+    return not full.fit_mm and not full.finger.correction_mm
 
 
 def _as_given(finger: Finger) -> SizeCell:
@@ -173,13 +190,17 @@ def _mark(full: Reckoning | None, waiting: tuple[str, ...]) -> KeyFigure:
     return KeyFigure("mark", "Mark", f"{full.mark_mm:.1f}", "mm", line, steps_of(full, "blank.", "stretch."))
 
 
-def _issue(form: CounterForm, shown: Reckoning | None, waiting: tuple[str, ...]) -> KeyFigure:
+def _issue(
+    form: CounterForm, shown: Reckoning | None, waiting: tuple[str, ...], rule: HallmarkRule
+) -> KeyFigure:
     alloy = ALLOYS.get(form.value("alloy"))
     label = f"{str(alloy.metal).capitalize()} to issue" if alloy else "Metal to issue"
     if shown is None:
         return KeyFigure("issue", label, waits=_awaited(waiting))
     line = f"ring {shown.finished_g:.1f} g, finished"
-    return KeyFigure("issue", label, f"{shown.issue_g:.2f}", "g", line, steps_of(shown, "mass."))
+    foreseen = foresight(shown, rule)
+    steps = (*steps_of(shown, "mass."), *(map(step_of, foreseen.working) if foreseen else ()))
+    return KeyFigure("issue", label, f"{shown.issue_g:.2f}", "g", line, steps)
 
 
 def _awaited(waiting: tuple[str, ...]) -> str:
@@ -214,17 +235,18 @@ def _day_notes(form: CounterForm, calendar: Calendar) -> Notes:
 
 
 def _fit_words(full: Reckoning | None) -> str:
-    return "" if full is None else f"Fit {_signed(full.fit_mm, 2)}: {full.fit_reason}."
+    if full is None:
+        return ""
+    gauge = full.finger.gauge
+    corrected = f" {gauge.name} {_signed(gauge.correction_mm, 2)}." if gauge and gauge.correction_mm else ""
+    return f"Fit {_signed(full.fit_mm, 2)}: {full.fit_reason}.{corrected} {doubt_words(full)}".strip()
 
 
 def _finish_words(full: Reckoning | None) -> str:
-    """What is left of the thickness, what cleaning up the inside adds to the size, and the length by DIN."""
+    """Stock and finished thickness, what cleaning up adds to the size, the lengths by other rules."""
     if full is None:
         return ""
-    thick = figure_words(full.finished_thickness_mm)
-    din = "" if full.din_length_mm is None else f" True length by DIN 6935: {full.din_length_mm:.2f} mm."
-    opens = f"cleaning up the inside opens the size by {full.opening_mm:.2f} mm round"
-    return f"Finished {thick} mm thick; {opens}.{din}"
+    return " ".join(part for part in (finish_words(full), lengths_words(full)) if part)
 
 
 def _stretch_words(full: Reckoning | None) -> str:

@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from urllib.parse import parse_qsl, urlencode
 
 from studio.book.order_values import CustomerDraft, OrderTerms, RingDraft
+from studio.book.ring_practices import Workshop
 from studio.craft.reckonings import Reckoning, reckon
 from studio.web.counter_days import read_promised
 from studio.web.errors import FieldError, Findings
@@ -24,6 +25,7 @@ LABELS = {
     "finger.taken_by": "Taken by",
     "finger.knuckle": "Over the knuckle",
     "finger.size_to": "Up to size",
+    "finger.two_days": "Measured on two days",
     "fit_mm": "Own fit",
     "profile": "Section",
     "width": "Width",
@@ -48,7 +50,12 @@ _OF_REASONS = "reasons."
 _OF_DESIGN = (
     "fit_mm", "profile", "width", "thickness", "from", "alloy", "pattern", "pattern_when", "stretch_percent",
 )  # fmt: skip
-_STANDS_AT = {"finger.hand": "finger.place", "finger.name": "finger.place", "promised_at": "promised_on"}
+_STANDS_AT = {
+    "finger.hand": "finger.place",
+    "finger.name": "finger.place",
+    "finger.gauge": "finger.measured",
+    "promised_at": "promised_on",
+}
 """Fields of the trade that share a field of the page."""
 
 
@@ -131,11 +138,13 @@ def read_written(line: str) -> CounterForm:
     return CounterForm(dict(parse_qsl(line, max_num_fields=100)) if len(line) < 20_000 else {})
 
 
-def read_counter_ring(form: CounterForm, calendar: Calendar) -> RingRead:
+def read_counter_ring(form: CounterForm, calendar: Calendar, workshop: Workshop) -> RingRead:
     """The ring on the page, reckoned, or every reason why it is not yet."""
     found = Findings()
-    draft = found.take(lambda: read_ring(ring_object(form), "", calendar))
-    reckoning = None if draft is None else found.take(lambda: reckon(draft.finger, draft.design))
+    draft = found.take(
+        lambda: workshop.as_measured(read_ring(ring_object(form), "", calendar, gauges=workshop.gauges))
+    )
+    reckoning = None if draft is None else found.take(lambda: _reckoned(draft, workshop))
     errors = tuple(FieldError(_STANDS_AT.get(e.field or "", e.field), e.message) for e in found.errors)
     return RingRead(None if errors else draft, reckoning, in_talking_order(errors))
 
@@ -179,13 +188,20 @@ def ring_object(form: CounterForm) -> dict[str, object]:
         name.removeprefix(_OF_FINGER): value for name, value in told.items() if name.startswith(_OF_FINGER)
     }
     finger |= {"hand": hand, "name": finger_name} if hand else {}
+    how, _, gauge = finger.get("measured", "").partition(" ")
+    finger |= {"measured": how, "gauge": gauge} if gauge else {}
     if finger.get("measured") == "told":
         finger.pop("gauge_width_mm", None)  # nothing was measured, so nothing was measured with
+        finger.pop("two_days", None)
     reasons = {n.removeprefix(_OF_REASONS): value for n, value in told.items() if n.startswith(_OF_REASONS)}
     design = {name: told[name] for name in _OF_DESIGN if name in told}
     if design.get("pattern", "plain") == "plain":
         design.pop("pattern_when", None)  # the list beside 'plain' always holds something
     return {"finger": finger, **design, "reasons": reasons}
+
+
+def _reckoned(draft: RingDraft, workshop: Workshop) -> Reckoning:
+    return reckon(draft.finger, draft.design, workshop.practice_for(draft.finger, draft.design))
 
 
 def _customer(form: CounterForm) -> CustomerDraft | int:

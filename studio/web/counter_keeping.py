@@ -14,7 +14,7 @@ from studio.book.idempotency import Answer
 from studio.book.order_values import CustomerDraft, Order, OrderChanges, OrderTerms, RingDraft
 from studio.book.orders import change_order, take_order
 from studio.web.book_errors import declined
-from studio.web.counter_desk import Standing, calendar_of, shown, standing_of
+from studio.web.counter_desk import Standing, at_hand, calendar_of, shown, standing_of
 from studio.web.counter_form import CounterForm, read_counter_order, read_counter_ring
 from studio.web.counter_show import BackAgain, reason_questions, split_questions
 from studio.web.counter_versions import versions_of
@@ -33,7 +33,9 @@ def kept(request: Request, seat: Seat, form: CounterForm, standing: Standing | N
     where it waits to be finished.
     """
     calendar = calendar_of(seat)
-    ring = read_counter_ring(form, calendar)
+    with session(seat.engine) as book:
+        tools = at_hand(book, seat, standing)
+    ring = read_counter_ring(form, calendar, tools)
     read = read_counter_order(form, calendar, is_new=standing is None)
     wrong, open_ = split_questions(form, (*read.errors, *ring.errors))
     if wrong or open_ or ring.draft is None or read.terms is None:

@@ -4,49 +4,8 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 
 from studio.craft.drawing.svg import Svg
+from studio.web.counter_choices import Choices
 from studio.web.counter_keys import KEYS, AccessKey
-
-
-@dataclass(frozen=True, slots=True)
-class Choice:
-    """One entry of a list."""
-
-    value: str
-    name: str
-
-
-@dataclass(frozen=True, slots=True)
-class ChoiceGroup:
-    """Entries under one heading."""
-
-    name: str
-    choices: tuple[Choice, ...]
-
-
-@dataclass(frozen=True, slots=True)
-class DrawnChoice:
-    """One of a row of drawings."""
-
-    value: str
-    name: str
-    drawing: Svg
-
-
-@dataclass(frozen=True, slots=True)
-class Choices:
-    """Everything that is chosen from a list."""
-
-    places: tuple[Choice, ...]
-    systems: tuple[Choice, ...]
-    measured: tuple[Choice, ...]
-    hands: tuple[Choice, ...]
-    people: tuple[Choice, ...]
-    profiles: tuple[DrawnChoice, ...]
-    stocks: tuple[Choice, ...]
-    no_alloy: Choice
-    alloys: tuple[ChoiceGroup, ...]
-    patterns: tuple[Choice, ...]
-    moments: tuple[Choice, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -216,10 +175,16 @@ class Reckoned:
     pattern_notes: Notes
     date_notes: Notes
     finish: str
+    hallmark: str
     last: str
     said: str
     missing: MissingPart = MissingPart()
     is_new_customer: bool = False
+
+    @property
+    def metals_href(self) -> str:
+        """Where the last ring that could be reckoned stands in every metal."""
+        return f"/counter/metals?{self.last}"
 
     @property
     def notes(self) -> tuple[tuple[str, Notes], ...]:

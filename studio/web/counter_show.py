@@ -10,11 +10,11 @@ from sqlmodel import Session
 
 from studio.book.customers import CustomerCard, CustomerLine, find_customers
 from studio.book.order_values import Order, OrderRing
-from studio.craft.designs import Profile
+from studio.craft.designs import Gauge, Profile
 from studio.craft.drawing import state_mark
 from studio.craft.profiles import PROFILE_NAMES
 from studio.craft.units import figure_words, shown_length
-from studio.web.counter_choices import choices
+from studio.web.counter_choices import choices, gauge_choice
 from studio.web.counter_form import LABELS, CounterForm, RingRead, in_talking_order
 from studio.web.counter_missing import field_href
 from studio.web.counter_page import (
@@ -31,16 +31,19 @@ from studio.web.errors import FieldError
 from studio.web.wording import count_words, counted, opened
 
 MOST_OFFERED = 6
-_OF_FINGER_MORE = ("finger.knuckle", "finger.size_to", "fit_mm")
+_OF_FINGER_MORE = ("finger.knuckle", "finger.size_to", "fit_mm", "finger.two_days")
 _OF_PATTERN_MORE = ("stretch_percent",)
 
 
-def new_order_form(taken_by: str) -> CounterForm:
-    """The page before the first word: only what is chosen from a row or a list has a choice."""
+def new_order_form(taken_by: str, usual: Gauge | None = None) -> CounterForm:
+    """The page before the first word: only what is chosen from a row or a list has a choice.
+
+    `usual` is the studio's usual gauge, where it has one.
+    """
     return CounterForm(
         {
-            "finger.system": "uk",
-            "finger.measured": "gauge",
+            "finger.system": "uk" if usual is None else usual.system,
+            "finger.measured": "gauge" if usual is None else gauge_choice(usual),
             "finger.taken_by": taken_by,
             "profile": "flat",
             "pattern": "plain",
@@ -93,6 +96,7 @@ def counter_page(
     shown: Reckoned,
     *,
     people: Sequence[str],
+    gauges: Sequence[Gauge],
     customer: CustomerPart,
     order: Order | None,
     position: int | None,
@@ -116,7 +120,7 @@ def counter_page(
         draft_key=form.value("draft") or secrets.token_urlsafe(18),
         version=form.value("version"),
         customer=customer,
-        choices=choices(people, form.value("finger.taken_by")),
+        choices=choices(people, form.value("finger.taken_by"), gauges),
         reckoned=shown,
         values=values,
         errors={error.field: error.message for error in (*questions, *errors) if error.field},
@@ -223,17 +227,20 @@ def _profile_name(value: str) -> str:
 
 def _finger(ring: OrderRing) -> dict[str, str]:
     finger = ring.finger
+    gauge, width_mm = finger.gauge, finger.gauge_width_mm
+    is_its_own = not width_mm or (gauge is not None and gauge.width_mm is not None)
     warm = "" if finger.is_warm is None else "yes" if finger.is_warm else "no"
     return {
         "finger.place": f"{finger.hand} {finger.name}" if finger.hand and finger.name else "",
         "finger.system": finger.system,
         "finger.size": finger.label,
-        "finger.measured": finger.measured or "gauge",
-        "finger.gauge_width_mm": shown_length(finger.gauge_width_mm) if finger.gauge_width_mm else "",
+        "finger.measured": gauge_choice(gauge) if gauge else finger.measured or "gauge",
+        "finger.gauge_width_mm": "" if is_its_own else shown_length(width_mm or 0),
         "finger.warm": warm,
         "finger.taken_by": ring.taken_by or "",
         "finger.knuckle": finger.knuckle_label or "",
         "finger.size_to": finger.to_label or "",
+        "finger.two_days": "yes" if finger.is_on_two_days else "",
     }
 
 

@@ -1,10 +1,11 @@
 """A form of the counter beside the order as it stands by now, field by field."""
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 
 from studio.craft.alloys import ALLOYS
 from studio.craft.designs import Pattern, Profile
 from studio.craft.profiles import PROFILE_NAMES
+from studio.web.counter_choices import gauge_choice
 from studio.web.counter_desk import Standing
 from studio.web.counter_form import LABELS, CounterForm
 from studio.web.counter_page import TwoVersions
@@ -19,13 +20,20 @@ def versions_of(form: CounterForm, now: Standing, zone: str) -> tuple[TwoVersion
     """What was typed beside what stands in the order, for each field where the two differ."""
     there = ring_form(now.order, now.ring, zone)
     names = {name: words for name, words in LABELS.items() if not name.startswith("customer.")}
-    return both_versions(names, _all_said(form, names), _all_said(there, names))
+    gauges = {
+        gauge_choice(ring.finger.gauge): ring.finger.gauge.name
+        for ring in now.order.rings
+        if ring.finger.gauge is not None
+    }
+    return both_versions(names, _all_said(form, names, gauges), _all_said(there, names, gauges))
 
 
-def _all_said(form: CounterForm, names: Iterable[str]) -> dict[str, str]:
+def _all_said(form: CounterForm, names: Iterable[str], gauges: Mapping[str, str]) -> dict[str, str]:
     if form.value("pattern") == Pattern.PLAIN:
         form = form.with_values(pattern_when="")  # the list beside 'plain' always holds something
-    return {name: _said(name, form.value(name)) for name in names}
+    said = {name: _said(name, form.value(name)) for name in names}
+    measured = said["finger.measured"]
+    return said | {"finger.measured": gauges.get(measured, measured)}
 
 
 def _said(name: str, value: str) -> str:

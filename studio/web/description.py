@@ -7,7 +7,7 @@ from fastapi.openapi.utils import get_openapi
 from fastapi.routing import APIRoute
 from starlette.routing import BaseRoute
 
-from studio.web.api_models import ErrorsOut
+from studio.web.api_error_models import ErrorsOut
 from studio.web.security import OPEN_ROUTES, rights_of
 
 _VERSION = "1"

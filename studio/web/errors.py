@@ -1,5 +1,6 @@
 """What the reader is told: one sentence for each thing the trade or the book refuses."""
 
+import math
 import re
 from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass
@@ -34,11 +35,14 @@ _THE_THING = {
     "hand": "hand",
     "name": "name",
     "kind": "form",
+    "radius": "groove's radius",
+    "rise": "rise",
     "deposit_minor": "deposit",
     "deposit_percent": "deposit",
     "valid_days": "days the quote is good for",
     "to": "state",
 }
+_MEASURES = {"set": "a finger, not a ring", "stick": "a ring, not a finger"}
 _OF_A_SIZE = frozenset({"size", "knuckle", "size_to"})
 _ENDLESS = re.compile(r"-?[0-9.]+e[+-]?[0-9]+", re.IGNORECASE)
 """How a number is written whose places nobody would count."""
@@ -71,7 +75,10 @@ class FieldErrors(ValueError):
 
 
 class Declined(HTTPException):
-    """The request is answered with `status` and these sentences; 409 adds how things stand as `current`."""
+    """The request is answered with `status` and these sentences; 409 adds how things stand as `current`.
+
+    `title` heads the page where the status alone would not say what is the matter.
+    """
 
     def __init__(
         self,
@@ -82,10 +89,12 @@ class Declined(HTTPException):
         more: Iterable[FieldError] = (),
         current: Mapping[str, object] | None = None,
         headers: Mapping[str, str] | None = None,
+        title: str = "",
     ) -> None:
         super().__init__(status, message, dict(headers or {}))
         self.errors = (FieldError(field, message), *more)
         self.current = current
+        self.title = title
 
 
 class Findings:
@@ -255,10 +264,32 @@ _SENTENCES: dict[Why, Callable[[Refusal], str]] = {
     ),
     Why.ROLLED_AFTER_CLOSING: lambda _: "A rolled pattern goes on the flat strip, never on the closed ring.",
     Why.NEEDS_FLAT: lambda _: "This form is made from flat strip only. Choose the flat section.",
-    Why.NOT_YET: lambda _: "We cannot reckon this form yet. Choose a band.",
+    Why.NOT_YET: lambda _: "We can reckon this form, but not keep it in an order yet. Choose a band.",
     Why.OUTSIDE_RANGE: lambda r: (
         f"{echo(r.typed) or 'This'} lies outside what was agreed, {r.unit}."
         " Take the yes back and quote anew for it."
     ),
     Why.RANGE_REVERSED: lambda _: "The largest size lies below the smallest. Change them over.",
+    Why.DAY_PASSED: lambda _: "This day is past. Figures hold from today on, or from a day to come.",
+    Why.DAY_TO_COME: lambda _: "This day is still to come.",
+    Why.NAME_TAKEN: lambda r: f"There is another called {echo(r.typed) or 'this'}. Give each its own name.",
+    Why.NO_WIDTH: lambda _: "A stick has no width. Leave it empty.",
+    Why.OTHER_SYSTEM: lambda r: f"This gauge reads {r.unit} sizes. Choose that system, or another gauge.",
+    Why.OTHER_WIDTH: lambda r: f"This gauge is {figure_words(r.low or 0, 3)} mm wide. Leave the width empty.",
+    Why.OTHER_KIND: lambda r: f"This is a {r.unit}: it measures {_MEASURES.get(r.unit, 'otherwise')}.",
+    Why.NOTHING_MEASURED: lambda _: "The size was told, so no gauge measured it.",
+    Why.NOT_RISING: lambda r: f"Each row is wider than the one before, {_range(r)} mm; the last has no end.",
+    Why.GROOVE_IN_THE_METAL: lambda r: (
+        f"The groove's radius has to be more than half the metal, {figure_words(r.low or 0, 3)} mm."
+    ),
+    Why.GROOVE_TOO_TIGHT: lambda r: (
+        f"The strip would reach round more than half a circle. Choose a groove of "
+        f"{figure_words(math.ceil((r.low or 0) * 100) / 100, 2)} mm or more, or a narrower strip."
+    ),
+    Why.RADIUS_AND_RISE: lambda _: "The groove's radius says the rise already. Give one of the two.",
+    Why.NO_GROOVE: lambda _: "Give the groove's radius, or the rise of the edges.",
+    Why.RISE_TOO_HIGH: lambda r: (
+        f"The strip would reach round more than half a circle. Choose a rise of "
+        f"{figure_words(math.floor((r.high or 0) * 100) / 100, 2)} mm or less, or a wider strip."
+    ),
 }

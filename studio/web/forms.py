@@ -4,7 +4,7 @@ A reader takes what was typed (text, or a number from JSON) and gives values of 
 `FieldErrors` with everything that is to be put right. An empty text is a field left out.
 """
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date, datetime
 
@@ -12,14 +12,12 @@ from studio.book.order_values import CustomerDraft, OrderTerms, RingDraft
 from studio.craft.caveats import CAVEAT_CODES
 from studio.craft.designs import (
     FIT_MM,
+    RADIUS_MM,
+    RISE_MM,
     STRETCH_PERCENT,
     WIRE_PROFILES,
     Design,
-    Finger,
-    FingerName,
-    Hand,
-    Limits,
-    Measured,
+    Gauge,
     Pattern,
     PatternWhen,
     Profile,
@@ -30,17 +28,16 @@ from studio.craft.designs import (
     width_limits,
 )
 from studio.craft.errors import Why
-from studio.craft.sizes import ReadSize, read_size
+from studio.craft.form import BAND, Form, FormKind
 from studio.web.days import read_date, read_exact_moment, read_moment
 from studio.web.errors import FieldError, FieldErrors, Findings
-from studio.web.reading import Reading, measured, read_id, sure
+from studio.web.finger_reading import read_finger
+from studio.web.reading import Reading, read_id, sure
 from studio.web.structure import tame
 from studio.web.texts import read_email, read_name, read_phone, read_text, read_word
 
 LONGEST_NOTE, LONGEST_REASON = 4_000, 500
 MOST_RINGS = 50
-GAUGE_MM = Limits(0.5, 40.0)
-"""The widths of gauges, and of rings that a size is read from."""
 _STAND_IN_MM, _STAND_IN_ALLOY = 1.0, "silver-925"
 
 
@@ -67,12 +64,19 @@ class Calendar:
 
 
 def read_ring(
-    raw: object, path: str, calendar: Calendar, *, usual_system: System | None = System.UK
+    raw: object,
+    path: str,
+    calendar: Calendar,
+    *,
+    usual_system: System | None = System.UK,
+    gauges: Sequence[Gauge] = (),
+    is_kept: bool = True,
 ) -> RingDraft:
     """One ring: `finger`, the fields of its design, and `reasons` for its warnings by their code.
 
     `path` stands before the fields of the errors: 'rings.0' gives 'rings.0.width', '' gives 'width'.
-    `usual_system` is the size system where none is given; None asks for one.
+    `usual_system` is the size system where none is given; None asks for one. `gauges` are those that may
+    have measured the finger. `is_kept` says that the ring goes into an order, which has bands alone so far.
     """
     ring = Reading(raw, path)
     finger = None
@@ -80,59 +84,21 @@ def read_ring(
         ring.add("finger", "The finger is not given yet.")
     else:
         finger = ring.found.take(
-            lambda: read_finger(ring.raw["finger"], ring.at("finger"), usual_system=usual_system)
+            lambda: read_finger(
+                ring.raw["finger"], ring.at("finger"), usual_system=usual_system, gauges=gauges
+            )
         )
     taken = Reading(ring.raw.get("finger"), ring.at("finger"))
     taken_by = taken.read("taken_by", short_text)
     taken_at = taken.read("taken_at", calendar.moment)
     ring.found.errors += taken.found.errors
-    made = ring.found.take(lambda: read_design(ring.raw, path))
+    made = ring.found.take(lambda: read_design(ring.raw, path, is_kept=is_kept))
     reasons = ring.found.take(lambda: read_reasons(ring.raw.get("reasons"), ring.at("reasons")))
     ring.stop()
     return RingDraft(sure(finger), sure(made), taken_by or None, taken_at, reasons or {})
 
 
-def read_finger(raw: object, path: str, *, usual_system: System | None = System.UK) -> Finger:
-    """One measurement of a finger: system and size, and what else is known of it.
-
-    `usual_system` is the system where none is given; None asks for one.
-    """
-    finger = Reading(raw, path)
-    system = finger.choice("system", System)
-    if not finger.has("system"):
-        system = usual_system
-        if system is None:
-            finger.add("system", "The size system is not given yet.")
-
-    def size(value: object, field: str) -> ReadSize | None:
-        return None if value is None or system is None else read_size(system, measured(value, field), field)
-
-    base = finger.needed("size", size, "size")
-    knuckle, largest = finger.read("knuckle", size), finger.read("size_to", size)
-    if base is not None and largest is not None and largest.circumference_mm < base.circumference_mm:
-        finger.refuse("size_to", Why.RANGE_REVERSED, largest.label)
-    if base is not None and largest is not None and largest.circumference_mm == base.circumference_mm:
-        largest = None  # from a size to the same size is no range: the size is known
-    how, gauge = finger.choice("measured", Measured), finger.length("gauge_width_mm", GAUGE_MM)
-    hand, name, is_warm = finger.choice("hand", Hand), finger.choice("name", FingerName), finger.yes("warm")
-    finger.stop()
-    return Finger(
-        system=sure(system),
-        label=sure(base).label,
-        circumference_mm=sure(base).circumference_mm,
-        measured=how,
-        gauge_width_mm=gauge,
-        knuckle_label=knuckle.label if knuckle else None,
-        knuckle_circumference_mm=knuckle.circumference_mm if knuckle else None,
-        to_label=largest.label if largest else None,
-        to_circumference_mm=largest.circumference_mm if largest else None,
-        hand=hand,
-        name=name,
-        is_warm=is_warm,
-    )
-
-
-def read_design(raw: object, path: str) -> Design:
+def read_design(raw: object, path: str, *, is_kept: bool = True) -> Design:
     """The ring's design out of profile, width, thickness, alloy, from, pattern, ... and form."""
     ring = Reading(raw, path)
     profile = ring.choice("profile", Profile)
@@ -150,8 +116,9 @@ def read_design(raw: object, path: str) -> Design:
     when = ring.choice("pattern_when", PatternWhen)
     stretch = ring.number("stretch_percent", STRETCH_PERCENT, "%")
     fit = ring.length("fit_mm", FIT_MM, takes_gauge=False)
-    ring.found.take(lambda: read_form(ring.raw.get("form"), ring.at("form")))
+    form = ring.found.take(lambda: read_form(ring.raw.get("form"), ring.at("form"), is_kept=is_kept)) or BAND
     # What could not be read is stood in for, so that the rest is judged together and everything told at once.
+    stands_in = ring.is_wrong("width") or ring.is_wrong("thickness")
     if ring.is_wrong("width") or (ring.is_wrong("thickness") and shape in WIRE_PROFILES):
         width = _STAND_IN_MM
     if ring.is_wrong("thickness") or (ring.is_wrong("width") and shape in WIRE_PROFILES):
@@ -167,6 +134,7 @@ def read_design(raw: object, path: str) -> Design:
             pattern_when=when,
             stretch_percent=stretch,
             fit_mm=fit,
+            form=BAND if stands_in else form,
         ),
         path,
     )
@@ -174,18 +142,25 @@ def read_design(raw: object, path: str) -> Design:
     return sure(made)
 
 
-def read_form(raw: object, path: str) -> None:
-    """The ring's form. A band is the only one reckoned so far; an anticlastic ring is told so."""
+def read_form(raw: object, path: str, *, is_kept: bool = True) -> Form:
+    """The ring's form: a band, or anticlastic with the radius of the groove or the rise.
+
+    Orders keep bands alone so far, so a ring that `is_kept` is told so.
+    """
     form = Reading(raw, path)
-    kind = form.read("kind", read_word) or "band"
-    if kind == "anticlastic":
+    kind = form.choice("kind", FormKind) or FormKind.BAND
+    radius_mm = rise_mm = None
+    if kind is FormKind.ANTICLASTIC and is_kept:
         form.refuse("kind", Why.NOT_YET)
-    elif kind != "band":
-        form.refuse("kind", Why.UNKNOWN_CHOICE, kind)
-    for name in ("radius", "rise"):
-        if kind == "band" and form.has(name):
-            form.add(name, f"A band has no {name}. Leave it out.")
+    elif kind is FormKind.ANTICLASTIC:
+        radius_mm = form.length("radius", RADIUS_MM, takes_gauge=False)
+        rise_mm = form.length("rise", RISE_MM, takes_gauge=False)
+    elif not form.is_wrong("kind"):
+        for name in ("radius", "rise"):
+            if form.has(name):
+                form.add(name, f"A band has no {name}. Leave it out.")
     form.stop()
+    return Form(kind, radius_mm, rise_mm)
 
 
 def read_reasons(raw: object, path: str) -> dict[str, str]:
@@ -226,7 +201,12 @@ def read_terms(raw: object, calendar: Calendar, path: str = "") -> OrderTerms:
 
 
 def read_rings(
-    raw: object, calendar: Calendar, path: str = "rings", *, usual_system: System | None = System.UK
+    raw: object,
+    calendar: Calendar,
+    path: str = "rings",
+    *,
+    usual_system: System | None = System.UK,
+    gauges: Sequence[Gauge] = (),
 ) -> tuple[RingDraft, ...]:
     """All rings of an order, at least one; each as `read_ring` reads it."""
     if not isinstance(raw, list) or not raw:
@@ -239,7 +219,9 @@ def read_rings(
     rings: list[RingDraft] = []
     for place, ring in enumerate(raw):
         try:
-            rings.append(read_ring(ring, f"{path}.{place}", calendar, usual_system=usual_system))
+            rings.append(
+                read_ring(ring, f"{path}.{place}", calendar, usual_system=usual_system, gauges=gauges)
+            )
         except FieldErrors as errors:
             found.errors += errors.errors
     found.stop()

@@ -50,7 +50,9 @@ _RING_FIELDS = {
     "fit_mm": "fit",
     "to_size": "at most",
     "gauge_width_mm": "gauge width",
+    "gauge": "gauge",
     "is_warm": "warm hands",
+    "is_on_two_days": "measured on two days",
     "taken_by": "taken by",
     "taken_at": "taken",
 }

@@ -3,19 +3,27 @@
 from dataclasses import dataclass
 
 from studio.book.order_values import Order, OrderRing
+from studio.book.ring_practices import Workshop
+from studio.craft.designs import Stock, thickness_limits
+from studio.craft.measured_strip import in_measured_stock
 from studio.craft.orders import State
+from studio.craft.reckonings import Reckoning
 from studio.craft.roles import Right
+from studio.craft.units import figure_words, read_length
 from studio.web.counter_figures import reckoned
 from studio.web.counter_page import Reckoned, Warned
 from studio.web.counter_show import ring_form
 from studio.web.forms import Calendar
 from studio.web.order_words import Fact, facts_of, finger_words, size_of
+from studio.web.resizing import ResizingPart, resizing_part
 from studio.web.security import Seat
 from studio.web.sent_back import Said
 from studio.web.wording import opened, ordinal
 
 _ASKS_FOR_REASONS = frozenset({State.QUOTED, State.AGREED})
 """Where a warning's reason is given on the order's own page; a draft's is given with the ring."""
+_MADE = frozenset({State.READY, State.HANDED_OVER, State.CALLED_OFF})
+"""Where no strip is marked any more."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -40,6 +48,17 @@ class SettlingPart:
 
 
 @dataclass(frozen=True, slots=True)
+class MeasuringPart:
+    """The field for the thickness of the stock as it is, and the mark for it once it was asked for."""
+
+    name: str
+    label: str
+    typed: str
+    error: str
+    answer: str
+
+
+@dataclass(frozen=True, slots=True)
 class RingPart:
     """One ring of the order: its drawing and figures as at the counter, and what was chosen."""
 
@@ -51,8 +70,10 @@ class RingPart:
     href: str
     shown: Reckoned
     facts: tuple[Fact, ...]
+    resizing: ResizingPart
     warnings: tuple[WarningPart, ...]
     settling: SettlingPart | None
+    measuring: MeasuringPart | None
 
     @property
     def asks_for_reasons(self) -> bool:
@@ -70,9 +91,23 @@ def size_field(position: int) -> str:
     return f"size-ring-{position}"
 
 
+def thickness_field(position: int) -> str:
+    """The name of the field for the measured thickness of the strip: 'thickness-ring-1'."""
+    return f"thickness-ring-{position}"
+
+
+def in_typed_stock(reckoning: Reckoning, typed: str) -> Reckoning:
+    """The ring in stock of the thickness typed. Raises `Refused` at 'thickness' for what is none."""
+    limits = thickness_limits(reckoning.design.profile)
+    thick_mm = read_length(typed, "thickness", low_mm=limits.low, high_mm=limits.high)
+    return in_measured_stock(reckoning, thick_mm)
+
+
 def ring_part(order: Order, ring: OrderRing, seat: Seat, said: Said, *, may_edit: bool) -> RingPart:
     """The ring as the order's page shows it; `may_edit` leads to its page at the counter."""
-    shown, _ = reckoned(ring_form(order, ring, seat.zone), Calendar(seat.today, seat.zone))
+    gauge = ring.finger.gauge
+    own = Workshop(ring.reckoning.practice, gauges=() if gauge is None else (gauge,))
+    shown, _ = reckoned(ring_form(order, ring, seat.zone), Calendar(seat.today, seat.zone), own, seat.rule)
     which = "The ring" if len(order.rings) == 1 else f"{opened(ordinal(ring.position))} ring"
     href = f"/orders/{order.number}/rings/{ring.position}"
     may_say_why = order.state in _ASKS_FOR_REASONS and seat.may(Right.TAKE_ORDERS)
@@ -85,13 +120,31 @@ def ring_part(order: Order, ring: OrderRing, seat: Seat, said: Said, *, may_edit
         href=href,
         shown=shown,
         facts=facts_of(ring, seat),
+        resizing=resizing_part(ring.reckoning),
         warnings=tuple(
             _warning(ring.position, warned, said, may_say_why=may_say_why)
             for _, notes in shown.notes
             for warned in notes.warnings
         ),
         settling=_settling(order, ring, seat, said),
+        measuring=_measuring(order, ring, said),
     )
+
+
+def _measuring(order: Order, ring: OrderRing, said: Said) -> MeasuringPart | None:
+    if order.state in _MADE:
+        return None
+    name = thickness_field(ring.position)
+    typed, error = said.typed.get(name, ""), said.error(name)
+    what = "wire" if ring.design.stock is Stock.WIRE else "strip"
+    answer = ""
+    if typed and not error:
+        found = in_typed_stock(ring.reckoning, typed)
+        answer = (
+            f"For {figure_words(found.design.thickness_mm, 3)} mm: mark {found.mark_mm:.1f} mm, true length "
+            f"{found.true_length_mm:.2f} mm, blank {found.blank_g:.2f} g, to issue {found.issue_g:.2f} g."
+        )
+    return MeasuringPart(name, f"Thickness of the {what}, measured", typed, error, answer)
 
 
 def _settling(order: Order, ring: OrderRing, seat: Seat, said: Said) -> SettlingPart | None:

@@ -4,12 +4,13 @@ from dataclasses import dataclass
 
 from studio.book.order_values import Order, OrderRing
 from studio.craft.alloys import ALLOYS
-from studio.craft.designs import WIRE_PROFILES, Finger, Measured, Pattern, PatternWhen, Stock
+from studio.craft.designs import WIRE_PROFILES, Finger, Gauge, Measured, Pattern, PatternWhen, Stock
 from studio.craft.orders import BEFORE_AGREEMENT, State
 from studio.craft.sizes import named
 from studio.craft.units import figure_words
 from studio.web.days import day_words
 from studio.web.security import Seat
+from studio.web.stock_words import doubt_words, filed_words, lengths_words
 from studio.web.wording import hour_words, opened, since_words, stock_words
 
 _PUT_ON = {PatternWhen.FLAT: "on the flat strip", PatternWhen.CLOSED: "after closing"}
@@ -32,6 +33,7 @@ def facts_of(ring: OrderRing, seat: Seat) -> tuple[Fact, ...]:
     by = f"{ring.taken_by}, {taken}" if ring.taken_by else taken
     knuckle = f"over the knuckle {named(finger.system, finger.knuckle_label)}" if finger.knuckle_label else ""
     thick = figure_words(figures.finished_thickness_mm)
+    beside, again = lengths_words(figures), doubt_words(figures)
     pattern = "Plain"
     if design.pattern is not Pattern.PLAIN and design.pattern_when is not None:
         pattern = f"{opened(design.pattern)} {_PUT_ON[design.pattern_when]}"
@@ -43,10 +45,11 @@ def facts_of(ring: OrderRing, seat: Seat) -> tuple[Fact, ...]:
         Fact(
             "Section",
             f"{opened(stock_words(design.profile, design.width_mm, design.thickness_mm))} mm",
-            f"{_CUT_FROM[design.stock]}, finished {thick} mm thick"
-            if design.profile not in WIRE_PROFILES
-            else f"finished {thick} mm",
+            "" if design.profile in WIRE_PROFILES else _CUT_FROM[design.stock],
         ),
+        Fact("Finished", f"{thick} mm thick", filed_words(figures)),
+        *((Fact("Length", f"{figures.true_length_mm:.2f} mm", beside),) if beside else ()),
+        *((Fact("Measure again", again),) if again else ()),
         Fact("Metal", opened(ALLOYS[design.alloy].name)),
         Fact("Pattern", pattern, "" if design.pattern is Pattern.PLAIN else stretch),
         Fact(
@@ -72,14 +75,21 @@ def size_of(finger: Finger) -> str:
 def measured_words(finger: Finger) -> str:
     """How the size is known: 'gauge 6 mm wide, warm hands'."""
     width = "" if finger.gauge_width_mm is None else f" {figure_words(finger.gauge_width_mm)} mm wide"
+    if finger.gauge is not None:
+        width = f" {finger.gauge.name}{',' * bool(width)}{width}{_corrected(finger.gauge)}"
     how = {
         Measured.GAUGE: f"gauge{width}" if width else "gauge of unknown width",
-        Measured.RING: f"read from a ring{width}",
+        Measured.RING: f"read from a ring{' with' if finger.gauge else ''}{width}",
         Measured.TOLD: "told, not measured",
         None: f"gauge{width}" if width else "not said how it was measured",
     }[finger.measured]
     warm = "" if finger.is_warm is None else ", warm hands" if finger.is_warm else ", cold hands"
-    return how + warm
+    days = ", on two days" if finger.is_on_two_days else ""
+    return how + days + warm
+
+
+def _corrected(gauge: Gauge) -> str:
+    return f", corrected by {_signed(gauge.correction_mm)}" if gauge.correction_mm else ""
 
 
 def finger_words(finger: Finger) -> str:

@@ -155,6 +155,7 @@ def _rings(found: Order, seat: Seat, app_address: str) -> list[RingToMake]:
             address=f"{app_address}/orders/{found.number}",
             printed_on=seat.today,
             waits=found.missing.bench,
+            rule=seat.rule,
         )
         for ring in found.rings
     ]

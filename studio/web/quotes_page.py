@@ -13,7 +13,8 @@ from studio.craft.roles import Right
 from studio.papers.money import money_words
 from studio.papers.quote import QuotePaper
 from studio.web.amounts import currency_sign
-from studio.web.counter_page import Choice, SumRow
+from studio.web.counter_choices import Choice
+from studio.web.counter_page import SumRow
 from studio.web.counter_price import breakdown_rows
 from studio.web.days import day_words
 from studio.web.security import Seat

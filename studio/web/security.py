@@ -18,8 +18,9 @@ from studio import clock
 from studio.book.actor import Actor
 from studio.book.engine import session
 from studio.book.sign_in import who
-from studio.book.studio import time_zone
+from studio.book.studio import zone_and_rule
 from studio.book.tokens import actor_by_token
+from studio.craft.hallmark import HallmarkRule
 from studio.craft.roles import Right, may
 from studio.settings import Settings
 from studio.web.errors import Declined
@@ -49,8 +50,8 @@ _NOT_YOURS = {
 class Seat:
     """Who asks, and what a route works with; made anew for each request.
 
-    `now` is UTC, `today` and `zone` are the studio's. `has_token` says that a program with a bearer token
-    asks, not a person at a screen.
+    `now` is UTC, `today`, `zone` and the hallmark's `rule` are the studio's. `has_token` says that a program
+    with a bearer token asks, not a person at a screen.
     """
 
     actor: Actor
@@ -58,6 +59,7 @@ class Seat:
     now: datetime
     today: date
     zone: str
+    rule: HallmarkRule
     has_token: bool = False
 
     def may(self, right: Right) -> bool:
@@ -112,8 +114,8 @@ def seat_of(request: Request) -> Seat | None:
         actor = actor_by_token(book, token=token) if token is not None else who(book, key=key or "", now=now)
         if actor is None:
             return None
-        zone = time_zone(book)
-    return Seat(actor, engine, now, clock.day_of(now, zone), zone, has_token=token is not None)
+        zone, rule = zone_and_rule(book)
+    return Seat(actor, engine, now, clock.day_of(now, zone), zone, rule, has_token=token is not None)
 
 
 def bearer_token(request: Request) -> str | None:

@@ -108,6 +108,8 @@ def studio_context(
             PartLink("#prices", "Metal prices"),
             PartLink("#rates", "Rates"),
             PartLink("#papers", "On the papers"),
+            PartLink("/studio/practice", "Practice"),
+            PartLink("/studio/gauges", "Gauges"),
         ),
         missing=missing,
         missing_words="before a quote can be made" if rates is None else "for rings that need them",

@@ -1,5 +1,7 @@
 """A copy of the book is whole, whatever is written meanwhile."""
 
+import errno
+import os
 import sqlite3
 import threading
 from contextlib import closing
@@ -69,3 +71,43 @@ def test_faults_name_rows_that_point_nowhere(engine: Engine, tmp_path: Path) -> 
         careless.execute("DELETE FROM customers")
         careless.commit()
     assert "a row of orders points to a missing row of customers" in faults(engine)
+
+
+def test_a_copy_on_a_full_disk_is_refused_in_words_and_leaves_nothing(
+    engine: Engine, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    class OnASmallDisk(sqlite3.Connection):
+        def __init__(self, path: Path) -> None:
+            super().__init__(path)
+            self.execute("PRAGMA max_page_count = 8").close()
+
+    folder = tmp_path / "stick"
+    folder.mkdir()
+    monkeypatch.setattr("studio.book.backups.sqlite3.connect", OnASmallDisk)
+    with pytest.raises(BackupRefused, match=f"There is no room for the copy in {folder}"):
+        backup(engine, folder / "copy.db")
+    assert list(folder.iterdir()) == []
+    with engines.session(engine) as session:
+        assert an_order(session).number == "2026-1"
+
+
+@pytest.mark.parametrize(
+    ("number", "told"),
+    [
+        (errno.ENOSPC, "There is no room for the copy in {folder}. Nothing is left of it there."),
+        (errno.EACCES, "{folder}/copy.db could not be written: Permission denied."),
+    ],
+)
+def test_a_disk_that_does_not_keep_the_copy_is_told(
+    engine: Engine, tmp_path: Path, monkeypatch: pytest.MonkeyPatch, number: int, told: str
+) -> None:
+    def fail(_handle: int) -> None:
+        raise OSError(number, os.strerror(number))
+
+    monkeypatch.setattr("studio.book.backups.os.fsync", fail)
+    folder = tmp_path / "stick"
+    folder.mkdir()
+    with pytest.raises(BackupRefused) as refused:
+        backup(engine, folder / "copy.db")
+    assert str(refused.value) == told.format(folder=folder)
+    assert list(folder.iterdir()) == []

@@ -14,7 +14,7 @@ from sqlmodel import Session, select
 from studio.book import engine as engines
 from studio.book.customer_tables import CustomerRow
 from studio.book.engine import journal_mode
-from studio.book.errors import BookBusy, BookFull, NameTaken
+from studio.book.errors import BookBusy, BookFull, LibraryTooOld, NameTaken
 from studio.book.orders import order, state_counts
 from studio.book.people import PROGRAM, add_user, rename_user, user_named, users
 from studio.book.schema import faults
@@ -32,7 +32,14 @@ def test_every_connection_is_careful(engine: Engine) -> None:
         for connection in (first, second):
             asked = {
                 name: connection.exec_driver_sql(f"PRAGMA {name}").scalar_one()
-                for name in ("foreign_keys", "synchronous", "busy_timeout", "journal_mode", "mmap_size")
+                for name in (
+                    "foreign_keys",
+                    "synchronous",
+                    "busy_timeout",
+                    "journal_mode",
+                    "mmap_size",
+                    "trusted_schema",
+                )
             }
             assert asked == {
                 "foreign_keys": 1,
@@ -40,7 +47,26 @@ def test_every_connection_is_careful(engine: Engine) -> None:
                 "busy_timeout": engines.BUSY_TIMEOUT_MS,
                 "journal_mode": journal_mode(),
                 "mmap_size": 0,
+                "trusted_schema": 0,
             }
+
+
+@pytest.mark.parametrize("version", [(3, 7, 17), (3, 34, 1)])
+def test_an_sqlite_that_is_too_old_is_told_and_no_book_is_opened(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, version: tuple[int, ...]
+) -> None:
+    told = f"The SQLite of this Python is {'.'.join(map(str, version))}, and a book in a file needs 3.35.0"
+    with pytest.raises(LibraryTooOld, match=told):
+        engines.check_library(version)
+    monkeypatch.setattr(engines, "OLDEST_SQLITE", (99, 0, 0))
+    with pytest.raises(LibraryTooOld, match=r"needs 99\.0\.0 or a newer one"):
+        engines.open_book(f"sqlite:///{tmp_path / 'new.db'}")
+    assert not (tmp_path / "new.db").exists()
+
+
+def test_the_oldest_sqlite_that_will_do_is_let_in() -> None:
+    engines.check_library((3, 35, 0))
+    engines.check_library()
 
 
 @pytest.mark.parametrize(

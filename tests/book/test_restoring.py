@@ -1,5 +1,6 @@
 """A copy comes back as the book, or does not come in at all."""
 
+import errno
 import sqlite3
 import threading
 from collections.abc import Iterator
@@ -148,3 +149,38 @@ def test_check_names_the_quote_whose_paper_was_changed(engine: Engine, copy: Pat
     found = [one for one in checks.book(engine, tmp_path) if not one.is_well and one.must]
     assert [one.says for one in found] == ["the paper of quote 2026-1-q1 is not the one that was issued"]
     assert copy.exists()
+
+
+def test_a_restore_without_room_for_the_book_before_leaves_that_book(
+    engine: Engine, copy: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    def fill(_book: Path, kept: Path) -> None:
+        kept.write_bytes(b"half a book")
+        raise OSError(errno.ENOSPC, "No space left on device")
+
+    with engines.session(engine) as session:
+        later = an_order(session).number
+    engine.dispose()
+    monkeypatch.setattr("studio.book.restoring.shutil.copyfile", fill)
+    with pytest.raises(RestoreRefused, match="no room"):
+        restore(copy, tmp_path / "book.db", now=NOW)
+    assert sorted(path.name for path in tmp_path.iterdir()) == ["book.db", "copy.db"]
+    with engines.session(engine) as session:
+        assert order(session, later).number == later
+
+
+def test_a_restore_without_room_for_the_copy_leaves_the_book(
+    copy: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    class OnASmallDisk(sqlite3.Connection):
+        def __init__(self, path: object, *, uri: bool = False) -> None:
+            super().__init__(str(path), uri=uri)
+            if not uri:
+                self.execute("PRAGMA max_page_count = 8").close()
+
+    before = (tmp_path / "book.db").read_bytes()
+    monkeypatch.setattr("studio.book.restoring.sqlite3.connect", OnASmallDisk)
+    with pytest.raises(RestoreRefused, match="no room"):
+        restore(copy, tmp_path / "book.db", now=NOW)
+    assert sorted(path.name for path in tmp_path.iterdir()) == ["book.db", "copy.db"]
+    assert (tmp_path / "book.db").read_bytes() == before

@@ -178,7 +178,7 @@ def test_figures_that_are_from_before_say_so(page: Page, signed_in: BrowserConte
     expect(page.locator(".finish")).to_contain_text("The figures are from before")
     signed_in.set_offline(False)
     page.get_by_label("Width", exact=True).fill("5.5")
-    expect(page.locator(".finish")).to_contain_text("Finished 1.5 mm thick")
+    expect(page.locator(".finish")).to_contain_text("Stock 1.6 mm thick, finished 1.5 mm")
 
 
 def test_the_figures_are_the_same_with_and_without_script(

@@ -5,7 +5,17 @@ import re
 
 import pytest
 
-from studio.craft.designs import Finger, Measured, Pattern, PatternWhen, Profile, Stock, System, design
+from studio.craft.designs import (
+    Finger,
+    Measured,
+    Pattern,
+    PatternWhen,
+    Profile,
+    Stock,
+    System,
+    design,
+)
+from studio.craft.form import Form, FormKind
 from studio.craft.reckonings import Reckoning, reckon
 from studio.craft.working import Working
 
@@ -28,6 +38,8 @@ RECKONINGS = [
     reckon(GAUGED_AS_WIDE, design(Profile.FLAT, 6, 1.6, "gold-750-white-pd-25")),
     reckon(GAUGED, STAMPED_LATE),
     reckon(GAUGED, TYPED),
+    reckon(GAUGED, design(Profile.FLAT, 8, 0.8, "silver-925", form=Form(FormKind.ANTICLASTIC, 12.4))),
+    reckon(GAUGED, design(Profile.FLAT, 8, 0.8, "silver-925", form=Form(FormKind.ANTICLASTIC, None, 0.9))),
     reckon(GAUGED, design(Profile.COURT, 12, 1.6, "gold-750-white-pd", Stock.STRIP)),
     reckon(
         Finger(System.US, "7", 54.42, Measured.RING, 8.0), design(Profile.SQUARE, 3, 3, "platinum-950-ru")
@@ -53,7 +65,7 @@ def worked_again(working: Working) -> float:
     formula = re.sub(r"√(\d+)", r"sqrt(\1)", formula).replace("√(", "sqrt(").replace("²", "**2")
     known = {
         "pi": math.pi, "log10": math.log10, "sqrt": math.sqrt, "erf": math.erf, "max": max, "abs": abs,
-        "round": round,
+        "round": round, "sin": math.sin, "cos": math.cos,
     }  # fmt: skip
     assert eval(condition or "1 == 1", known)  # noqa: S307  the formulas are our own
     return float(eval(formula, known))  # noqa: S307  the formulas are our own

@@ -2,22 +2,31 @@
 
 import os
 import shutil
-import sqlite3
 import subprocess
 from collections.abc import Callable, Iterator
-from contextlib import closing, contextmanager
+from contextlib import contextmanager
 from dataclasses import dataclass
+from datetime import timedelta
 from functools import cache
 from pathlib import Path
 from typing import Any
 
 import httpx
-from sqlalchemy import event
+from sqlalchemy import Engine, event
+from sqlmodel import select
 
+from studio import clock
+from studio.book.engine import open_book, session
+from studio.book.sign_in import SignInRow
+from studio.book.tables import metadata
+from studio.book.transaction import transaction
 from studio.craft.roles import Role
 from tests.asgi import InProcess
+from tests.builders import a_ring, an_order
+from tests.faults.kills import half_saved
+from tests.quoting import a_quote, a_yes, put_figures
 from tests.running import a_served_book
-from tests.web.house import BASE_URL, House, make_book
+from tests.web.house import BASE_URL, House, file_url, make_book
 
 OWN_MOUNTS = ("unshare", "--map-root-user", "--mount")
 """A process with mounts of its own, which end with it: nothing is left behind, and nobody else sees them."""
@@ -26,16 +35,18 @@ _ON_A_SMALL_DISK = 'mount -t tmpfs -o size=3m tmpfs "$0" && cp -a "$1"/. "$0" &&
 
 @dataclass(frozen=True, slots=True)
 class Disk:
-    """A book on a disk that fills up, a program and a browser of the owner's, and a copy of the book's files.
+    """A book on a disk that fills up, and a program and a browser of the owner's.
 
-    `browser` sends its cookie as the studio's own pages do.
+    `browser` sends its cookie as the studio's own pages do. `quote` was issued, with its paper, while there
+    was room. `half_saved` looks the book through, given a folder to copy its files to.
     """
 
+    quote: str
     program: httpx.Client
     browser: httpx.Client
     fill: Callable[[], None]
     empty: Callable[[], None]
-    copy_to: Callable[[Path], None]
+    half_saved: Callable[[Path], tuple[str, ...]]
 
 
 @cache
@@ -54,7 +65,9 @@ def a_small_disk(folder: Path) -> Iterator[Disk]:
     made.mkdir()
     home.mkdir()
     tokens, keys = make_book(made)
-    seen_an_hour_ago(made)
+    engine = open_book(file_url(made))
+    quote = _prepared(engine)
+    engine.dispose()
     before = [*OWN_MOUNTS, "sh", "-c", _ON_A_SMALL_DISK, str(home), str(made)]
     with a_served_book(home, before=before) as served:
         seen = Path(f"/proc/{served.process.pid}/root{home}")
@@ -77,13 +90,13 @@ def a_small_disk(folder: Path) -> Iterator[Disk]:
                 base_url=served.base_url, headers=_as_browser(keys[Role.OWNER]), timeout=60
             ) as browser,
         ):
-            yield Disk(program, browser, fill, filler.unlink, lambda to: _copied(seen, to))
+            yield Disk(quote, program, browser, fill, filler.unlink, lambda to: _copy_looked_at(seen, to))
 
 
 @contextmanager
 def a_limited_book(house: House) -> Iterator[Disk]:
     """A book that may not grow: SQLite's own limit of pages answers as a full disk does."""
-    seen_an_hour_ago(house.home)
+    quote = _prepared(house.engine)
     with house.engine.connect() as connection:
         pages = connection.exec_driver_sql("PRAGMA page_count").scalar_one()
     most = 2**31
@@ -101,6 +114,49 @@ def a_limited_book(house: House) -> Iterator[Disk]:
         nonlocal most
         most = 2**31
 
+    with _in_process(house) as (program, browser):
+        yield Disk(quote, program, browser, fill, empty, lambda to: _copy_looked_at(house.home, to))
+
+
+@contextmanager
+def a_full_server(house: House) -> Iterator[Disk]:
+    """A book in a server that has no room: each table refuses what is new or changed by the code for it."""
+    quote = _prepared(house.engine)
+
+    def run(*statements: str) -> None:
+        with house.engine.begin() as keeper:
+            for statement in statements:
+                keeper.exec_driver_sql(statement)
+
+    def fill() -> None:
+        run(
+            _NO_ROOM,
+            *(
+                f"CREATE TRIGGER no_room BEFORE INSERT OR UPDATE ON {table} EXECUTE FUNCTION no_room()"
+                for table in metadata().tables
+            ),
+        )
+
+    def empty() -> None:
+        run("DROP FUNCTION IF EXISTS no_room CASCADE")
+
+    try:
+        with _in_process(house) as (program, browser):
+            yield Disk(quote, program, browser, fill, empty, lambda _: half_saved(house.url))
+    finally:
+        empty()
+
+
+_NO_ROOM = """
+CREATE FUNCTION no_room() RETURNS trigger LANGUAGE plpgsql AS $no_room$ BEGIN
+    RAISE EXCEPTION 'could not extend file: No space left on device' USING ERRCODE = 'disk_full';
+END $no_room$
+"""
+
+
+@contextmanager
+def _in_process(house: House) -> Iterator[tuple[httpx.Client, httpx.Client]]:
+    """A program and a browser of the owner's, at the house's own app."""
     with (
         InProcess(house.app) as transport,
         httpx.Client(
@@ -110,14 +166,24 @@ def a_limited_book(house: House) -> Iterator[Disk]:
             transport=transport, base_url=BASE_URL, headers=_as_browser(house.keys[Role.OWNER])
         ) as browser,
     ):
-        yield Disk(program, browser, fill, empty, lambda to: _copied(house.home, to))
+        yield program, browser
 
 
-def seen_an_hour_ago(home: Path) -> None:
-    """Let everybody have been away from their screen for an hour; the next page they open would note it."""
-    with closing(sqlite3.connect(home / "book.db")) as book:
-        book.execute("UPDATE sign_ins SET seen_at = datetime(seen_at, '-1 hour') || '.000000'")
-        book.commit()
+def _prepared(engine: Engine) -> str:
+    """Issue a quote that is said yes to, and give its number; then let everybody have been away for an hour.
+
+    The next page they open would note that they are back.
+    """
+    now = clock.now()
+    with session(engine) as book:
+        put_figures(book, on=now.date(), now=now)
+        quote = a_quote(book, an_order(book, rings=[a_ring(), a_ring()], now=now), now=now)
+        a_yes(book, quote, now=now)
+        with transaction(book):
+            for row in book.exec(select(SignInRow)):
+                row.seen_at -= timedelta(hours=1)
+                book.add(row)
+    return quote.number
 
 
 def _as_program(token: str) -> dict[str, str]:
@@ -128,6 +194,7 @@ def _as_browser(key: str) -> dict[str, str]:
     return {"cookie": f"shankwright={key}", "sec-fetch-site": "same-origin"}
 
 
-def _copied(home: Path, to: Path) -> None:
+def _copy_looked_at(home: Path, to: Path) -> tuple[str, ...]:
     for file in home.glob("book.db*"):
         (to / file.name).write_bytes(file.read_bytes())
+    return half_saved(file_url(to))

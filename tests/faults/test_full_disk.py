@@ -8,14 +8,15 @@ import pytest
 
 from studio.craft.roles import Role
 from studio.serving import ADDRESS_FILE
-from tests.faults.disks import Disk, a_limited_book, a_small_disk, may_mount
-from tests.faults.kills import half_saved
+from tests.faults.disks import Disk, a_full_server, a_limited_book, a_small_disk, may_mount
 from tests.faults.load import two_rings
+from tests.quoting import PDF
 from tests.running import a_served_book
-from tests.web.house import file_url, make_book
+from tests.web.house import Fresh, a_house, make_book
 
-WAYS = ("a limit of pages", "a small disk") if may_mount() else ("a limit of pages",)
-"""A machine that lets nobody mount a disk is tested by SQLite's own limit alone."""
+OF_ANY_MACHINE = ("a limit of pages", "a server without room")
+WAYS = (*OF_ANY_MACHINE, "a small disk") if may_mount() else OF_ANY_MACHINE
+"""A machine that lets nobody mount a disk is tested by what the databases themselves say of a full one."""
 SENTENCE = "The disk that keeps the book is full, so nothing was saved. Reading goes on."
 MOST_UNTIL_FULL = 400
 """Orders that find room in the pages the book holds already, at the very most."""
@@ -27,6 +28,14 @@ def disk(request: pytest.FixtureRequest, tmp_path: Path) -> Iterator[Disk]:
     if request.param == "a small disk":
         with a_small_disk(tmp_path) as small:
             yield small
+    elif request.param == "a server without room":
+        copies, known = request.getfixturevalue("made_copies")
+        with (
+            copies.lent() as url,
+            a_house(tmp_path, Fresh(url, *known)) as house,
+            a_full_server(house) as full,
+        ):
+            yield full
     else:
         with a_limited_book(request.getfixturevalue("house")) as limited:
             yield limited
@@ -58,6 +67,7 @@ def numbers(disk: Disk) -> set[str]:
 
 
 def test_a_full_disk_is_told_on_a_clear_page_and_nothing_is_lost(disk: Disk, tmp_path: Path) -> None:
+    quoted = disk.quote.partition("-q")[0]
     before = [disk.program.post("/api/orders", json=two_rings(f"b{one} taken")).json() for one in range(3)]
     disk.fill()
     taken = [one["number"] for one in before] + take_until_full(disk)
@@ -72,15 +82,19 @@ def test_a_full_disk_is_told_on_a_clear_page_and_nothing_is_lost(disk: Disk, tmp
     # Who looks was away for an hour: that they are back cannot be written down, and they read all the same.
     assert {path: disk.browser.get(path).status_code for path in READ} == dict.fromkeys(READ, 200)
     assert disk.browser.get(f"/orders/{taken[-1]}").status_code == 200
-    assert numbers(disk) == set(taken)
+    assert numbers(disk) == {quoted, *taken}
+
+    # A paper issued before is given out as it stands, and a sheet for the bench is printed.
+    assert disk.browser.get(f"/quotes/{disk.quote}.pdf").content == PDF
+    sheet = disk.browser.get(f"/orders/{quoted}/bench-sheet.pdf")
+    assert (sheet.status_code, sheet.content[:5]) == (200, b"%PDF-")
 
     copies = tmp_path / "copies"
     copies.mkdir()
-    disk.copy_to(copies)
-    assert half_saved(file_url(copies)) == ()
+    assert disk.half_saved(copies) == ()
 
     # With room again, saving goes on where it stopped: no number was used up by what was refused.
     disk.empty()
     after = disk.program.post("/api/orders", json=two_rings("a1 taken"))
     assert after.status_code == 201
-    assert after.json()["number"] == f"{taken[0].partition('-')[0]}-{len(taken) + 1}"
+    assert after.json()["number"] == f"{taken[0].partition('-')[0]}-{len(taken) + 2}"

@@ -6,21 +6,29 @@ import sys
 import tempfile
 import time
 from collections import Counter
+from contextlib import ExitStack
 from pathlib import Path
 
 from studio.craft.roles import Role
 from tests.fuzz.description import operations, takes_something
 from tests.fuzz.playing import Play, Way
+from tests.postgresql.both import POSTGRESQL, SQLITE
+from tests.postgresql.server import a_server
 
 
 def main() -> int:
     """Play, and tell how many requests were answered with which status; what is found ends it."""
     asked = argparse.ArgumentParser(prog="python -m tests.fuzz", description=__doc__)
     asked.add_argument("--requests", type=int, default=200, help="of each kind; a tenth of it for papers")
-    most: int = asked.parse_args().requests
+    asked.add_argument("--database", choices=(SQLITE, POSTGRESQL), default=SQLITE, help="where the book lies")
+    given = asked.parse_args()
+    most: int = given.requests
     logging.disable(logging.CRITICAL)
     started = time.monotonic()
-    with tempfile.TemporaryDirectory() as home, Play(Path(home)) as play:
+    with ExitStack() as ends:
+        home = ends.enter_context(tempfile.TemporaryDirectory())
+        server = ends.enter_context(a_server()) if given.database == POSTGRESQL else None
+        play = ends.enter_context(Play(Path(home), server))
         for operation in operations():
             here = most if operation[0].startswith("/api/") else max(1, most // 10)
             for role in [*Role, None]:

@@ -1,8 +1,10 @@
 """The book the played requests meet: orders in every state, quotes open, agreed and taken over by another."""
 
+import secrets
+import shutil
 import sqlite3
-from collections.abc import Mapping
-from contextlib import closing
+from collections.abc import Callable, Mapping
+from contextlib import ExitStack, closing
 from dataclasses import dataclass, replace
 from datetime import timedelta
 from decimal import Decimal
@@ -29,7 +31,9 @@ from studio.web.app import create_app
 from tests import quoting
 from tests.asgi import InProcess
 from tests.builders import a_narrowly_measured_ring, a_ring, an_order, one_step
-from tests.web.house import BASE_URL, make_book, settings
+from tests.postgresql.copies import restoring
+from tests.postgresql.server import Server
+from tests.web.house import BASE_URL, file_url, make_book, settings
 
 PHONE, EMAIL = "01632 960 487", "ottilie@marchbanks.example"
 RATES = replace(
@@ -62,19 +66,14 @@ class Known:
 class Studio:
     """The app over a book that is as it was made at the start of every request."""
 
-    home: Path
-    made: Path
     known: Known
     tokens: Mapping[Role | None, str]
     engine: Engine
     app: FastAPI
     transport: InProcess
-
-    def as_made(self) -> None:
-        """Put the book back to how it was made; a request must not hang on what was sent before it."""
-        # SQLite's own copying, not the file's: it takes along what stands in the write-ahead log.
-        with closing(sqlite3.connect(self.made)) as made, closing(sqlite3.connect(self._path)) as book:
-            made.backup(book)
+    as_made: Callable[[], None]
+    """Puts the book back to how it was made; a request must not hang on what was sent before it."""
+    ends: ExitStack
 
     def send(self, request: httpx.Request) -> httpx.Response:
         """The app's answer."""
@@ -82,25 +81,47 @@ class Studio:
         answer.request, answer.elapsed = request, timedelta()
         return answer
 
-    @property
-    def _path(self) -> Path:
-        return self.home / "book.db"
 
-
-def open_studio(home: Path) -> Studio:
-    """Make the book in `home` and open the app over a copy; `close_studio` ends it."""
-    (home / "made").mkdir()
-    tokens, _ = make_book(home / "made")
-    made = home / "made" / "book.db"
-    maker = open_book(f"sqlite:///{made}")
-    with session(maker) as book:
-        known = _fill(book)
-    maker.dispose()
-    engine = open_book(f"sqlite:///{home / 'book.db'}")
+def open_studio(home: Path, server: Server | None = None) -> Studio:
+    """Make the book, in `home` or in a server, and open the app over it; `close_studio` ends it."""
+    url = file_url(home) if server is None else server.make(f"played_{secrets.token_hex(4)}")
+    tokens, _ = make_book(home, url)
+    engine = open_book(url)
+    with session(engine) as book:
+        known = fill(book)
+    engine.dispose()
+    ends = ExitStack()
+    as_made = _file_restorer(home) if server is None else _server_restorer(server, engine, ends)
     app = create_app(settings(home), engine)
-    opened = Studio(home, made, known, _with_nobody(tokens), engine, app, InProcess(app))
-    opened.as_made()
-    return opened
+    transport = InProcess(app)
+    ends.callback(engine.dispose)
+    ends.callback(transport.close)
+    return Studio(known, _with_nobody(tokens), engine, app, transport, as_made, ends)
+
+
+def _file_restorer(home: Path) -> Callable[[], None]:
+    shutil.copy(home / "book.db", home / "made.db")
+
+    def as_made() -> None:
+        # SQLite's own copying, not the file's: it takes along what stands in the write-ahead log.
+        with (
+            closing(sqlite3.connect(home / "made.db")) as made,
+            closing(sqlite3.connect(home / "book.db")) as book,
+        ):
+            made.backup(book)
+
+    return as_made
+
+
+def _server_restorer(server: Server, engine: Engine, ends: ExitStack) -> Callable[[], None]:
+    name = str(engine.url.database)
+    rows = restoring(server, name)
+    keeper = ends.enter_context(server.keeper(name))
+
+    def as_made() -> None:
+        keeper.execute(rows)
+
+    return as_made
 
 
 def _with_nobody(tokens: Mapping[Role, str]) -> dict[Role | None, str]:
@@ -111,8 +132,7 @@ def _with_nobody(tokens: Mapping[Role, str]) -> dict[Role | None, str]:
 
 def close_studio(opened: Studio) -> None:
     """End the app's loop and let go of the book."""
-    opened.transport.close()
-    opened.engine.dispose()
+    opened.ends.close()
 
 
 def base_url() -> str:
@@ -120,7 +140,8 @@ def base_url() -> str:
     return BASE_URL
 
 
-def _fill(book: Session) -> Known:
+def fill(book: Session) -> Known:
+    """Write the orders and their quotes into a book of people alone; gives what stands in it then."""
     now = clock.now()
     today, before = clock.day_of(now, "Europe/London"), now - timedelta(days=5)
     quoting.put_figures(book, on=before.date(), now=before)

@@ -34,6 +34,7 @@ def meant(operation: Operation, known: Known) -> Sequence[Meant]:
             for system, size in _SIZES
         ],
         ("/api/alloys", "get"): [Meant(), Meant(query={"limit": 1})],
+        ("/api/gauges", "get"): [Meant()],
         ("/api/openapi.json", "get"): [Meant()],
         ("/api/reckonings", "post"): [
             Meant(body=a_ring(alloy=alloy, profile=profile))

@@ -26,6 +26,7 @@ from tests.fuzz.answers import rights_of, told_too_much
 from tests.fuzz.book import Studio, base_url, close_studio, open_studio
 from tests.fuzz.description import Operation, closed, rights
 from tests.fuzz.meant import meant, nearly_as_meant
+from tests.postgresql.server import Server
 
 AS_DESCRIBED = [
     not_a_server_error,
@@ -49,8 +50,8 @@ class Way(StrEnum):
 class Play:
     """The description as it stands over one studio; counts the answers by operation and status."""
 
-    def __init__(self, home: Path) -> None:
-        self.studio: Studio = open_studio(home)
+    def __init__(self, home: Path, server: Server | None = None) -> None:
+        self.studio: Studio = open_studio(home, server)
         self.seen: Counter[tuple[Operation, Role | None, int]] = Counter()
         self.document = closed()
 

@@ -23,3 +23,10 @@ INSERT INTO agreements (id, order_id, quote_id, name, agreed_at, user_id, actor,
 
 INSERT INTO quote_sendings (id, quote_id, at, how, sent_to, user_id, actor) VALUES
     (1, 1, '2026-11-13 09:09:00.000000', 'e-mail', 'agnes@bell.example', 2, 'Pavel');
+
+INSERT INTO practices (id, since, figures, changed, is_carried, source, entered_at, user_id, actor) VALUES
+    (1, '2026-11-16', '{"kerf_mm": 0.28, "stated_on": "2026-11-16", "said": {"kerf_mm": {"since": "2026-11-16", "source": "measured; blade 2/0"}}}', '{"kerf_mm": [0.31, 0.28]}', false, 'measured; blade 2/0', '2026-11-14 09:00:00.000000', 1, 'Signe Alder');
+
+INSERT INTO gauges (id, name, kind, system, width_um, step_um, correction_um, calibrated_on, note, is_usual, is_put_away, version, changed_at) VALUES
+    (1, 'Wide set', 'set', 'uk', 6000, 625, 120, '2026-11-03', 'against the master stick; O½ reads small', true, false, 2, '2026-11-14 09:00:00.000000'),
+    (2, 'Old stick', 'stick', 'us', NULL, 1277, -50, NULL, '', false, true, 1, '2026-11-14 09:00:00.000000');

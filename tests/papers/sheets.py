@@ -5,6 +5,7 @@ from datetime import UTC, date, datetime
 from typing import Any
 
 from studio.craft.designs import Finger, Pattern, PatternWhen, Profile, System, design
+from studio.craft.hallmark import HallmarkRule
 from studio.craft.reckonings import Reckoning, reckon
 from studio.papers.bench_sheet import RingToMake
 from tests.builders import a_finger
@@ -40,6 +41,7 @@ def a_ring(reckoning: Reckoning | None = None, **changes: Any) -> RingToMake:
         note="",
         address="http://127.0.0.1:8000/orders/2026-118",
         printed_on=date(2026, 11, 30),
+        rule=HallmarkRule.UK,
     )
     return replace(ring, **changes)
 

@@ -4,7 +4,7 @@ from datetime import date
 
 import pytest
 
-from studio.craft.designs import Measured, Pattern, Profile, Stock, System
+from studio.craft.designs import Gauge, GaugeKind, Measured, Pattern, Profile, Stock, System
 from studio.craft.route import route
 from studio.papers.bench_sheet import RingToMake, bench_sheet, bench_sheets, empty_week
 from studio.papers.days import full_day_words
@@ -119,6 +119,15 @@ def test_an_empty_week_says_so_on_one_page() -> None:
 
 def remarks(ring: RingToMake) -> dict[str, str]:
     return {remark.word: remark.text for remark in bench_sheet(ring).remarks}
+
+
+def test_the_gauge_that_measured_is_named_with_its_correction() -> None:
+    gauge = Gauge(1, "Wide set", GaugeKind.SET, System.UK, 6.0, 0.625, -0.12)
+    ring = a_ring(a_reckoning(finger=a_finger(gauge=gauge)))
+    assert "gauge 6 wide by Wide set, corrected by −0.12" in remarks(ring)["Finger"]
+    stick = Gauge(2, "Stick", GaugeKind.STICK, System.UK, None, 0.625)
+    read = a_finger(gauge=stick, measured=Measured.RING, gauge_width_mm=3.0)
+    assert "ring 3 wide by Stick," in remarks(a_ring(a_reckoning(finger=read)))["Finger"]
 
 
 def test_the_finger_is_told_with_how_it_was_measured() -> None:

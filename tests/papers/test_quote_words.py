@@ -17,6 +17,7 @@ from studio.craft.designs import (
 )
 from studio.craft.hallmark import HallmarkRule
 from studio.papers.quote_words import (
+    doubt_sentence,
     holds_sentence,
     long_day,
     ready_sentence,
@@ -32,6 +33,19 @@ from tests.papers.sheets import a_reckoning
 ON = date(2026, 11, 26)
 HAMMERED = a_reckoning(pattern=Pattern.HAMMERED)
 ROLLED = a_reckoning(pattern=Pattern.ROLLED)
+
+
+def test_how_near_a_size_comes_is_told_plainly() -> None:
+    assert doubt_sentence([HAMMERED]) == (
+        "Nine rings in ten come within 0.9 mm of the size round the inside, 74 in 100 within half a size."
+    )
+    us = a_reckoning(finger=a_finger("7", System.US))
+    assert doubt_sentence([us]).endswith(" in 100 within a quarter of a size.")
+    iso = a_reckoning(finger=a_finger("56", System.ISO))
+    assert doubt_sentence([iso]).endswith(" in 100 within 0.6 mm.")
+    # of several the least sure, of a size that is not settled nothing
+    assert doubt_sentence([a_reckoning(), HAMMERED]) == doubt_sentence([HAMMERED])
+    assert doubt_sentence([a_reckoning(finger=a_finger("J", to_label="M", to_circumference_mm=52.5))]) == ""
 
 
 def test_a_ring_is_told_in_one_sentence() -> None:
@@ -198,7 +212,13 @@ def test_what_a_new_size_does_to_the_pattern_is_told() -> None:
     ring = "ring can later be made one size larger or smaller"
     again = "the pattern at the seam is then worked again"
     assert resize_sentences([HAMMERED]) == (f"The {ring}; {again}.",)
-    assert resize_sentences([ROLLED, ROLLED]) == (f"Each {ring}; its rolled pattern then shows the seam.",)
+    breaks = "cannot be resized later: its rolled pattern runs all round and breaks at the seam"
+    assert resize_sentences([ROLLED, ROLLED]) == (f"Each ring {breaks}.",)
+    assert resize_sentences([a_reckoning(), ROLLED]) == (f"The plain {ring}.", f"The rolled ring {breaks}.")
+    thin = a_reckoning(thickness_mm=0.6)
+    assert resize_sentences([thin]) == (
+        "The ring cannot be resized later: it is thinner than 0.8 mm, too thin for a second seam.",
+    )
     assert resize_sentences([a_reckoning(), HAMMERED, HAMMERED]) == (
         f"The plain {ring}.",
         f"Each hammered {ring}; {again}.",

@@ -11,7 +11,7 @@ OF_THE_FILE = {
     "tests.book.test_engine.test_a_full_disk_is_told_and_leaves_the_book_whole": "a limit of pages",
     "tests.book.test_engine.test_every_connection_is_careful": "reads pragmas back",
     "tests.book.test_finding.test_a_list_is_read_from_its_index_alone": "SQLite's plan of a query",
-    "tests.faults.test_full_disk": "a small disk of its own, and a limit of pages",
+    "tests.faults.test_full_disk": "each database fills up in a way of its own; both are among the ways",
 }
 """The modules and tests that are of SQLite itself, each with what it has that a server has not."""
 ONLY = os.environ.get("STUDIO_TEST_DATABASE", "")  # read before the tests clear the settings

@@ -25,14 +25,16 @@ _SHAPE = """
 _RESTORE = SQL("""
 BEGIN;
 SET LOCAL session_replication_role = replica;
-SELECT pg_terminate_backend(pid) FROM pg_stat_activity
-    WHERE datname = current_database() AND pid <> pg_backend_pid();
+{others}
 DO $check$ BEGIN
     IF ({shape}) <> {stands} THEN RAISE EXCEPTION 'a test changed the tables'; END IF;
 END $check$;
 {rows}
 COMMIT;
 """)
+_END_OTHERS = SQL("""SELECT pg_terminate_backend(pid) FROM pg_stat_activity
+    WHERE datname = current_database() AND pid <> pg_backend_pid();""")
+_NOBODY = SQL("")
 _FILL = SQL("INSERT INTO {table} SELECT * FROM json_populate_recordset(NULL::{table}, {kept});")
 
 
@@ -85,7 +87,20 @@ class _Copy:
 
 
 def copies_of(server: Server, template: str) -> Copies:
-    """The copies of a database that stands as it is to be copied, with its small number of rows."""
+    """The copies of a database that stands as it is to be copied, with its small number of rows.
+
+    From now on nobody is let into it.
+    """
+    rows = restoring(server, template, others=_END_OTHERS)
+    server.close(template)
+    return Copies(server, template, rows)
+
+
+def restoring(server: Server, template: str, *, others: SQL = _NOBODY) -> bytes:
+    """The statements that give a database the rows of `template` as they are now, in one round trip.
+
+    `others` is done first about those who are connected as well; they may stay where nobody is at anything.
+    """
     with server.keeper(template) as keeper:
         tables = [Identifier(name) for (name,) in keeper.execute(_NAMES, {"kind": "r"})]
         sequences = [Identifier(name) for (name,) in keeper.execute(_NAMES, {"kind": "S"})]
@@ -102,5 +117,7 @@ def copies_of(server: Server, template: str) -> Copies:
             last, is_called = keeper.execute(asked).fetchone() or (1, False)
             called = Literal(name.as_string(keeper))
             rows.append(SQL("SELECT setval({}, {}, {});").format(called, Literal(last), Literal(is_called)))
-        restoring = _RESTORE.format(shape=SQL(_SHAPE), stands=Literal(shape), rows=SQL("\n").join(rows))
-        return Copies(server, template, restoring.as_bytes(keeper))
+        whole = _RESTORE.format(
+            others=others, shape=SQL(_SHAPE), stands=Literal(shape), rows=SQL("\n").join(rows)
+        )
+        return whole.as_bytes(keeper)

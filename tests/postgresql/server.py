@@ -5,7 +5,7 @@ import pwd
 import shutil
 import subprocess
 import tempfile
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from dataclasses import dataclass
 from pathlib import Path
@@ -19,7 +19,7 @@ SETTINGS = {
     "synchronous_commit": "off",
     "full_page_writes": "off",
     "autovacuum": "off",
-    "max_connections": "60",
+    "max_connections": "200",  # on a busy machine the ends of many tests' connections are still to come
     "shared_buffers": "16MB",
     "wal_level": "minimal",
     "max_wal_senders": "0",
@@ -32,10 +32,23 @@ class ServerMissing(Exception):
 
 @dataclass(frozen=True, slots=True)
 class Server:
-    """A running server: the folder of its socket, and who it lets in."""
+    """A running server: the folder of its socket, who it lets in, and how its programs are called."""
 
     socket: Path
     user: str
+    called: Callable[..., None]
+    options: str
+
+    def start(self) -> None:
+        """Start it, and wait until it lets people in."""
+        self._control("start", "--log", str(self.socket / "log"), "--options", self.options)
+
+    def stop(self) -> None:
+        """Stop it at once, as a crash does: nobody is waited for, and nothing is tidied up."""
+        self._control("stop", "--mode", "immediate")
+
+    def _control(self, what: str, *more: str) -> None:
+        self.called("pg_ctl", what, "--wait", "--pgdata", str(self.socket / "cluster"), *more)
 
     def url(self, database: str) -> str:
         """The address of a database, as a studio writes it into its settings."""
@@ -45,6 +58,14 @@ class Server:
         """A new database, a copy of `template`, to which nobody may be connected; gives its address."""
         self.run(f'CREATE DATABASE "{database}" TEMPLATE "{template}" STRATEGY FILE_COPY')
         return self.url(database)
+
+    def close(self, database: str) -> None:
+        """Let nobody into a database any more. It is there to be copied, which waits for whoever is in it."""
+        self.run(f'ALTER DATABASE "{database}" ALLOW_CONNECTIONS false')
+        with self.keeper("postgres") as keeper:
+            keeper.execute(
+                "SELECT pg_terminate_backend(pid) FROM pg_stat_activity WHERE datname = %s", [database]
+            )
 
     def drop(self, database: str) -> None:
         """Remove a database, whoever is still connected to it."""
@@ -80,8 +101,10 @@ def programs(root: Path = DEBIAN) -> Path:
 
 
 @contextmanager
-def a_server() -> Iterator[Server]:
+def a_server(*, keeps_commits: bool = False) -> Iterator[Server]:
     """Make a cluster, start its server, and remove both afterwards.
+
+    `keeps_commits`: what it called saved outlives its own fall, though not the machine's.
 
     The server refuses to run as root, so there it runs as Debian's user postgres. Its names sort as a
     dictionary does and not by code point, as on a server that a studio finds already made.
@@ -110,14 +133,13 @@ def a_server() -> Iterator[Server]:
             "initdb", "--pgdata", str(cluster), "--username", owner, "--auth", "trust", "--no-sync",
             "--encoding", "UTF8", "--locale", "C", "--locale-provider", "icu", "--icu-locale", "en-GB",
         )  # fmt: skip
-        options = " ".join(f"-c {name}={value}" for name, value in SETTINGS.items())
-        called(
-            "pg_ctl", "start", "--wait", "--pgdata", str(cluster), "--log", str(folder / "log"),
-            "--options", f"-k {folder} {options}",
-        )  # fmt: skip
+        wanted = SETTINGS | ({"synchronous_commit": "on"} if keeps_commits else {})
+        options = " ".join(f"-c {name}={value}" for name, value in wanted.items())
+        server = Server(folder, owner, called, f"-k {folder} {options}")
+        server.start()
         try:
-            yield Server(folder, owner)
+            yield server
         finally:
-            called("pg_ctl", "stop", "--wait", "--mode", "immediate", "--pgdata", str(cluster))
+            server.stop()
     finally:
         shutil.rmtree(folder, ignore_errors=True)

@@ -19,6 +19,7 @@ from tests.web.house import an_order as sent_order
 NOT_THERE = (
     "The server that keeps the book does not answer. Nothing of this was saved. Try again in a moment."
 )
+HEADING = "The book cannot be reached"
 UNSURE = "The server that keeps the book does not answer. Look whether it was saved before you send it again."
 END_ALL = (
     "SELECT pg_terminate_backend(pid) FROM pg_stat_activity "
@@ -66,6 +67,9 @@ def test_without_its_server_a_page_and_a_program_hear_a_sentence(house: House, t
     for path in ("/", "/orders", "/orders/new"):
         page = house.browse("GET", path)
         assert page.status_code == 503
+        assert page.headers["retry-after"] == "2"
+        assert HEADING in page.text
+        assert "busy" not in page.text
         assert NOT_THERE in page.text
     told = house.ask("POST", "/api/orders", Role.COUNTER, json=sent_order())
     assert (told.status_code, told.headers["retry-after"]) == (503, "2")

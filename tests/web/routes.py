@@ -23,6 +23,7 @@ def address(path: str) -> str:
         "{number}": "2026-999",
         "{position}": "1",
         "{customer_id}": "999",
+        "{gauge_id}": "999",
         "{key}": "nothing",
         "{path:path}": "x",
     }

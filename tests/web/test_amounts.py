@@ -56,6 +56,8 @@ def test_an_amount_is_read_to_the_minor_unit(currency: str, typed: str, minor: i
         ("GBP", "£", "We cannot read this as a number. Type it like 48 or 48.50."),
         ("GBP", "1e3", "We cannot read this as a number. Type it like 48 or 48.50."),
         ("GBP", "99999999999", "This is more than we can reckon with."),
+        ("GBP", "1" + "0" * 30, "This is more than we can reckon with."),
+        ("KWD", "9" * 40, "This is more than we can reckon with."),
         ("GBP", "9" * 10_000, "This is too long: 10000 signs where 40 have room."),
         ("GBP", True, "This has to be text."),
     ],

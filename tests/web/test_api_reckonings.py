@@ -43,7 +43,7 @@ def test_a_reckoning_has_just_the_fields_it_is_known_for(house: House) -> None:
     }  # fmt: skip
     assert set(figures["mass"]) == {"blank_g", "issue_g", "ring_g", "finished_g"}
     assert set(figures["ring"]["sizes"]) == {"iso", "us", "uk", "jp", "ch", "de"}
-    assert figures["hallmark"] is None
+    assert set(figures["hallmark"]) == {"rule", "limit_g", "low_g", "high_g", "verdict"}
 
 
 def test_every_figure_tells_how_it_came_about(house: House) -> None:

@@ -38,7 +38,6 @@ SENTENCES = [
     ("profile", "oval", "We have no section called oval. Choose one from the list."),
     ("profile", "", "The section is not chosen yet."),
     ("alloy", "", "The metal is not chosen yet."),
-    ("form", {"kind": "anticlastic", "radius": "12.4 mm"}, "We cannot reckon this form yet. Choose a band."),
     ("form", {"kind": "spiral"}, "We have no form called spiral. Choose one from the list."),
     ("finger.warm", "perhaps", "This has to be yes or no."),
 ]

@@ -6,7 +6,8 @@ from typing import Any
 import pytest
 
 from studio.web.errors import FieldErrors
-from studio.web.forms import Calendar, read_finger, read_ring
+from studio.web.finger_reading import read_finger
+from studio.web.forms import Calendar, read_ring
 
 CALENDAR = Calendar(date(2026, 11, 25), "Europe/London")
 

@@ -51,6 +51,9 @@ WHO_OPENS_WHAT = {
     ("POST", "/orders/{number}/moves"): EVERYONE,
     ("POST", "/orders/{number}/rings/{position}/reasons"): AT_THE_COUNTER,
     ("POST", "/orders/{number}/rings/{position}/size"): AT_THE_COUNTER,
+    ("GET", "/orders/{number}/rings/{position}/thickness"): EVERYONE,
+    ("GET", "/orders/{number}/rings/{position}/metals"): EVERYONE,
+    ("GET", "/counter/metals"): EVERYONE,
     ("POST", "/orders/{number}/plan"): AT_THE_COUNTER,
     ("GET", "/orders"): EVERYONE,
     ("GET", "/customers"): AT_THE_COUNTER,
@@ -62,6 +65,12 @@ WHO_OPENS_WHAT = {
     ("POST", "/studio/prices/list"): THE_OWNER,
     ("POST", "/studio/rates"): THE_OWNER,
     ("POST", "/studio/facts"): THE_OWNER,
+    ("GET", "/studio/practice"): THE_OWNER,
+    ("POST", "/studio/practice"): THE_OWNER,
+    ("GET", "/studio/gauges"): THE_OWNER,
+    ("POST", "/studio/gauges"): THE_OWNER,
+    ("POST", "/studio/gauges/{gauge_id}"): THE_OWNER,
+    ("GET", "/api/gauges"): EVERYONE,
 }
 
 

@@ -5,12 +5,19 @@ import inspect
 import pytest
 
 from studio.book import errors as book_errors
-from studio.book.errors import BackupRefused, BookError, BookNewer, NotFound, RestoreRefused
+from studio.book.errors import (
+    BackupRefused,
+    BookError,
+    BookNewer,
+    LibraryTooOld,
+    NotFound,
+    RestoreRefused,
+)
 from studio.craft.errors import Refusal, Refused, Why
 from studio.web.book_errors import _ANSWERS
 from studio.web.errors import FieldErrors, Findings, echo, in_words, sentence
 
-TOLD_BY_THE_COMMAND_LINE = {BackupRefused, BookNewer, RestoreRefused}
+TOLD_BY_THE_COMMAND_LINE = {BackupRefused, BookNewer, LibraryTooOld, RestoreRefused}
 BOOK_ERRORS = [
     kind for _, kind in inspect.getmembers(book_errors, inspect.isclass)
     if issubclass(kind, BookError) and kind not in {BookError, NotFound, *TOLD_BY_THE_COMMAND_LINE}

@@ -25,12 +25,9 @@ def _small(profile: Profile, width: float, thickness: float, foot: Point) -> str
     """A section whose inside face lies on `foot`, in px."""
     x, y = foot
     outline = [(x + a, y - b) for a, b in section(profile, width, thickness)]
-    corners = points(outline)
-    return (
-        element("path", d=corners, fill=METAL)
-        + element("path", d=hatching(outline, 3), fill="none", stroke=SECOND_INK, stroke_width=0.8)
-        + element("path", d=corners, fill="none", stroke=INK, stroke_width=1.6, stroke_linejoin="round")
-    )
+    return element(
+        "path", d=points(outline), fill=METAL, stroke=INK, stroke_width=1.6, stroke_linejoin="round"
+    ) + element("path", d=hatching(outline, 3), fill="none", stroke=SECOND_INK, stroke_width=0.8)
 
 
 @lru_cache(maxsize=16)

@@ -1,0 +1,130 @@
+"""By which practice a ring is reckoned: its own from before, or that of the day."""
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass, replace
+from datetime import date
+from typing import Any
+
+from sqlmodel import Session, col, select
+
+from studio.book.customer_tables import FingerRow
+from studio.book.gauges import gauges_in_use
+from studio.book.order_tables import OrderRow, RingRow
+from studio.book.order_values import Order, RingDraft
+from studio.book.practice_tables import PracticeRow
+from studio.book.practices import Kept, kept_on, practice_on, practice_read
+from studio.book.stored import design_columns, design_of, finger_columns, finger_of
+from studio.craft.designs import Design, Finger, Gauge
+from studio.craft.orders import BEFORE_AGREEMENT
+from studio.craft.practice import COMMON_PRACTICE, Practice
+
+
+@dataclass(frozen=True, slots=True)
+class Workshop:
+    """What a ring that is being typed is reckoned by, before anything is written down.
+
+    `practice` is that of the day; `kept` has the rings that the order has already, by their facts. `gauges`
+    may have measured it: those in use, and those that measured the order's `fingers`.
+    """
+
+    def as_measured(self, draft: RingDraft) -> RingDraft:
+        """The ring with its finger as the order has it already: the same that `put_rings` takes."""
+        return replace(draft, finger=as_kept(draft.finger, self.fingers))
+
+    practice: Practice = COMMON_PRACTICE
+    kept: tuple[tuple[Any, Practice], ...] = ()
+    gauges: tuple[Gauge, ...] = ()
+    fingers: tuple[Finger, ...] = ()
+
+    def practice_for(self, finger: Finger, design: Design) -> Practice:
+        """The practice this ring would be written down with: the same that `put_rings` takes."""
+        facts = _facts(finger, design)
+        return next((practice for known, practice in self.kept if known == facts), self.practice)
+
+
+def workshop(session: Session, day: date, order: Order | None = None) -> Workshop:
+    """What rings of `order`, or of a new one, are reckoned by while they are typed on `day`."""
+    rings = () if order is None else order.rings
+    return Workshop(
+        practice_on(session, day),
+        tuple((_facts(ring.finger, ring.design), ring.reckoning.practice) for ring in rings),
+        gauges_for(session, order),
+        tuple(ring.finger for ring in rings),
+    )
+
+
+def gauges_for(session: Session, order: Order | None = None) -> tuple[Gauge, ...]:
+    """The gauges that may have measured a finger of `order`: those in use, and those that did."""
+    in_use = gauges_in_use(session)
+    known = {gauge.id for gauge in in_use}
+    earlier = () if order is None else (ring.finger.gauge for ring in order.rings)
+    return (
+        *in_use,
+        *(gauge for gauge in dict.fromkeys(earlier) if gauge is not None and gauge.id not in known),
+    )
+
+
+def as_kept(finger: Finger, known: Iterable[Finger]) -> Finger:
+    """The finger, or the same measurement among `known`: what was calibrated since moves it no more.
+
+    It is the same where all is the same that was said of it, and the gauge but for its calibration.
+    """
+    gauge = finger.gauge
+    if gauge is None:
+        return finger
+    is_filled_in = finger.gauge_width_mm == gauge.width_mm
+    for old in known:
+        if old.gauge is not None and old.gauge.id == gauge.id:
+            width = old.gauge_width_mm if is_filled_in else finger.gauge_width_mm
+            then = replace(finger, gauge=old.gauge, gauge_width_mm=width)
+            if finger_columns(then) == finger_columns(old):
+                return old
+    return finger
+
+
+class RingPractices:
+    """The practices of an order's rings while they are written down.
+
+    A finger and a design that the order has already, at this place or another, keep theirs, and so does
+    every ring of an order that is agreed, whose size alone is settled then. All others take that of `day`.
+    """
+
+    def __init__(
+        self, session: Session, order: OrderRow, rings: Sequence[tuple[RingRow, FingerRow]], day: date
+    ) -> None:
+        self._session = session
+        self._day = day
+        self._fingers = [finger for _, finger in rings]
+        self._known: dict[object, int | None] = {
+            _facts(finger_of(finger), design_of(ring)): ring.practice_id for ring, finger in rings
+        }
+        if order.state not in BEFORE_AGREEMENT:
+            self._known |= {ring.position: ring.practice_id for ring, _ in rings}
+        self._read: dict[int | None, Kept] = {}
+        self._today: Kept | None = None
+
+    def as_measured(self, draft: RingDraft) -> RingDraft:
+        """The ring with its finger as the order has it already, where nobody measured it anew."""
+        known = [finger_of(row) for row in self._fingers if draft.taken_at in {None, row.taken_at}]
+        return replace(draft, finger=as_kept(draft.finger, known))
+
+    def at(self, position: int, finger: Finger, design: Design) -> Kept:
+        """The practice of the ring at this place, with the row that keeps it."""
+        for key in (_facts(finger, design), position):
+            if key in self._known:
+                return self._kept(self._known[key])
+        if self._today is None:
+            self._today = kept_on(self._session, self._day)
+        return self._today
+
+    def _kept(self, practice_id: int | None) -> Kept:
+        if practice_id not in self._read:
+            wanted = select(PracticeRow.figures).where(col(PracticeRow.id) == practice_id)
+            figures = None if practice_id is None else self._session.exec(wanted).one()
+            self._read[practice_id] = Kept(practice_id, practice_read(figures))
+        return self._read[practice_id]
+
+
+def _facts(finger: Finger, design: Design) -> tuple[tuple[str, Any], ...]:
+    """What the book keeps of a ring as it was chosen: two rings alike in it are the same ring."""
+    return tuple({**finger_columns(finger), **design_columns(design)}.items())
