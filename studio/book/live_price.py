@@ -7,7 +7,7 @@ from datetime import date
 from sqlmodel import Session
 
 from studio.book.rates import metal_prices, minutes_words, rates_on, stale
-from studio.book.studio import studio
+from studio.book.studio import zone_and_rule
 from studio.craft.alloys import ALLOYS
 from studio.craft.hallmark import HallmarkRule, foresight, is_assayed
 from studio.craft.minutes import MinutesMissing, PlannedStep, planned_minutes
@@ -80,7 +80,7 @@ class _Ground:
 def _ground(session: Session, day: date, rates: Rates | None = None) -> _Ground:
     """What the book says on `day`, with `rates` in the place of its own where they are given."""
     counts = rates_on(session, day) if rates is None else rates
-    return _Ground(day, counts, metal_prices(session, day), HallmarkRule(studio(session).hallmark_rule))
+    return _Ground(day, counts, metal_prices(session, day), zone_and_rule(session)[1])
 
 
 def _live(reckonings: Sequence[Reckoning], ground: _Ground, minutes: Mapping[int, int]) -> LivePrice:

@@ -5,15 +5,16 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date, datetime, timedelta
 from decimal import Decimal
+from typing import Any
 
-from sqlalchemy import func
+from sqlalchemy import Select, bindparam, func
 from sqlalchemy import select as pick
 from sqlmodel import Session, col
 
 from studio.book.actor import Actor
 from studio.book.audit import note
 from studio.book.rate_tables import MetalPriceRow
-from studio.book.studio import studio, time_zone
+from studio.book.studio import currency_of, studio, time_zone
 from studio.book.transaction import transaction
 from studio.clock import day_of
 from studio.craft.alloys import ALLOYS, Metal
@@ -50,13 +51,23 @@ def metal_price_entries(session: Session, day: date) -> dict[str, MetalPriceEntr
 
     Prices in another currency than the studio's of today count as none.
     """
-    place = (
-        func.row_number()
-        .over(
-            partition_by=col(MetalPriceRow.metal),
-            order_by=(col(MetalPriceRow.on_day).desc(), col(MetalPriceRow.id).desc()),
+    found = session.connection().execute(_ON_DAY, {"day": day, "currency": currency_of(session)})
+    return {
+        row.metal: MetalPriceEntry(
+            MetalPrice(row.metal, Decimal(row.price), WeightUnit(row.unit), row.on_day, row.source),
+            row.currency,
+            row.entered_at,
+            row.actor,
         )
-        .label("place")
+        for row in found
+    }
+
+
+def _on_day() -> Select[Any]:
+    """Of each metal the row that counts on a day, in a currency: of the newest day the last one entered."""
+    newest = func.row_number().over(
+        partition_by=col(MetalPriceRow.metal),
+        order_by=(col(MetalPriceRow.on_day).desc(), col(MetalPriceRow.id).desc()),
     )
     listed = (
         pick(
@@ -68,21 +79,19 @@ def metal_price_entries(session: Session, day: date) -> dict[str, MetalPriceEntr
             col(MetalPriceRow.currency),
             col(MetalPriceRow.entered_at),
             col(MetalPriceRow.actor),
-            place,
+            newest.label("place"),
         )
-        .where(col(MetalPriceRow.on_day) <= day, col(MetalPriceRow.currency) == studio(session).currency)
+        .where(
+            col(MetalPriceRow.on_day) <= bindparam("day"),
+            col(MetalPriceRow.currency) == bindparam("currency"),
+        )
         .subquery()
     )
-    found = session.connection().execute(pick(listed).where(listed.c.place == 1))
-    return {
-        row.metal: MetalPriceEntry(
-            MetalPrice(row.metal, Decimal(row.price), WeightUnit(row.unit), row.on_day, row.source),
-            row.currency,
-            row.entered_at,
-            row.actor,
-        )
-        for row in found
-    }
+    return pick(listed).where(listed.c.place == 1)
+
+
+# The counter asks while somebody types: the statement is put together once.
+_ON_DAY = _on_day()
 
 
 def metal_prices(session: Session, day: date) -> dict[str, MetalPrice]:

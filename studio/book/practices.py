@@ -8,6 +8,8 @@ from itertools import groupby
 from types import MappingProxyType
 from typing import Any
 
+from sqlalchemy import bindparam
+from sqlalchemy import select as pick
 from sqlmodel import Session, col, select
 
 from studio.book.actor import Actor
@@ -56,13 +58,17 @@ def practice_on(session: Session, day: date) -> Practice:
 
 def kept_on(session: Session, day: date) -> Kept:
     """The practice that holds on `day`, with its row: the latest day's not after it, on one day the last."""
-    row = session.exec(
-        select(PracticeRow)
-        .where(col(PracticeRow.since) <= day)
-        .order_by(col(PracticeRow.since).desc(), col(PracticeRow.id).desc())
-        .limit(1)
-    ).one_or_none()
+    row = session.connection().execute(_ON_DAY, {"day": day}).one_or_none()
     return Kept(None, COMMON_PRACTICE) if row is None else Kept(row.id, practice_read(row.figures))
+
+
+# The counter asks while somebody types: the statement is put together once.
+_ON_DAY = (
+    pick(col(PracticeRow.id), col(PracticeRow.figures))
+    .where(col(PracticeRow.since) <= bindparam("day"))
+    .order_by(col(PracticeRow.since).desc(), col(PracticeRow.id).desc())
+    .limit(1)
+)
 
 
 @lru_cache(maxsize=64)

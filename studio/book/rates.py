@@ -6,6 +6,7 @@ from datetime import date, datetime
 from decimal import Decimal
 from typing import Any
 
+from sqlalchemy import bindparam
 from sqlmodel import Session, col, select
 
 from studio.book.actor import Actor
@@ -24,7 +25,7 @@ from studio.book.metal_prices import (
 )
 from studio.book.rate_limits import check_rates
 from studio.book.rate_tables import RatesRow
-from studio.book.studio import studio, time_zone
+from studio.book.studio import currency_of, studio, time_zone
 from studio.book.transaction import transaction
 from studio.clock import day_of
 from studio.craft.minutes import OPERATIONS, minute_rows
@@ -77,13 +78,17 @@ def rates_entry(session: Session, day: date) -> RatesEntry | None:
 
     Rates in another currency than the studio's of today count as none: their amounts would be misread.
     """
-    row = session.exec(
-        select(RatesRow)
-        .where(col(RatesRow.since) <= day, col(RatesRow.currency) == studio(session).currency)
-        .order_by(col(RatesRow.since).desc(), col(RatesRow.id).desc())
-        .limit(1)
-    ).one_or_none()
+    row = session.exec(_ON_DAY, params={"day": day, "currency": currency_of(session)}).one_or_none()
     return None if row is None else RatesEntry(_rates(row), row.since, row.entered_at, row.actor, row.id)
+
+
+# The counter asks while somebody types: the statement is put together once.
+_ON_DAY = (
+    select(RatesRow)
+    .where(col(RatesRow.since) <= bindparam("day"), col(RatesRow.currency) == bindparam("currency"))
+    .order_by(col(RatesRow.since).desc(), col(RatesRow.id).desc())
+    .limit(1)
+)
 
 
 def rates_on(session: Session, day: date) -> Rates | None:

@@ -1,6 +1,6 @@
 """The studio itself: the name on its papers, how to reach it, and the calendar it lives by."""
 
-from dataclasses import asdict, dataclass, replace
+from dataclasses import asdict, dataclass, fields, replace
 from datetime import datetime
 
 from sqlalchemy import CheckConstraint, Text
@@ -68,21 +68,13 @@ class Studio:
 
 def studio(session: Session) -> Studio:
     """The studio of this book. A book always has one, since making it writes the row."""
-    row = session.exec(select(StudioRow)).one()
-    return Studio(
-        row.name,
-        row.subtitle,
-        row.address,
-        row.phone,
-        row.email,
-        HallmarkRule(row.hallmark_rule),
-        row.currency,
-        row.time_zone,
-        row.tax_name,
-        row.returns,
-        row.small_print,
-        row.version,
-    )
+    row = session.connection().execute(_STUDIO).mappings().one()
+    return Studio(**{**row, "hallmark_rule": HallmarkRule(row["hallmark_rule"])})
+
+
+def currency_of(session: Session) -> str:
+    """The currency the studio reckons in, such as 'GBP'."""
+    return session.connection().execute(_CURRENCY).scalar_one()
 
 
 def time_zone(session: Session) -> str:
@@ -105,6 +97,8 @@ def studio_name(session: Session) -> str:
 _TIME_ZONE = pick(col(StudioRow.time_zone))
 _ZONE_AND_RULE = pick(col(StudioRow.time_zone), col(StudioRow.hallmark_rule))
 _NAME = pick(col(StudioRow.name))
+_CURRENCY = pick(col(StudioRow.currency))
+_STUDIO = pick(*(getattr(StudioRow, fact.name) for fact in fields(Studio)))
 
 
 def found_studio(session: Session, *, facts: Studio, actor: Actor, now: datetime) -> Studio:

@@ -1,5 +1,7 @@
 """Amounts as they stand on paper."""
 
+from functools import lru_cache
+
 from babel.numbers import format_currency, get_currency_symbol
 
 from studio.craft.money import from_minor, minor_digits
@@ -7,6 +9,7 @@ from studio.craft.money import from_minor, minor_digits
 _LOCALE = "en_GB"
 
 
+@lru_cache(maxsize=4096)
 def money_words(minor: int, currency: str) -> str:
     """An amount of minor units with its sign: GBP 168000 is '£1,680.00', JPY 1680 'JP¥1,680'.
 

@@ -103,10 +103,14 @@ def reckoning_out(reckoning: Reckoning, rule: HallmarkRule) -> ReckoningOut:
         ),
         hallmark=_hallmark(foreseen),
         working=[
-            WorkingOut(
+            # what is sent was reckoned here: there is nothing in it to be checked
+            WorkingOut.model_construct(
                 figure=step.figure,
                 formula=step.formula,
-                inputs=[InputOut(name=one.name, value=one.value, unit=one.unit) for one in step.inputs],
+                inputs=[
+                    InputOut.model_construct(name=one.name, value=one.value, unit=one.unit)
+                    for one in step.inputs
+                ],
                 value=step.value,
                 unit=step.unit,
                 source=step.source,
