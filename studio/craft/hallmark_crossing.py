@@ -9,7 +9,7 @@ from dataclasses import dataclass, replace
 from studio.craft.designs import WIRE_PROFILES, Design, thickness_limits, width_limits
 from studio.craft.errors import Refused
 from studio.craft.hallmark import Foresight
-from studio.craft.reckonings import Reckoning, reckon
+from studio.craft.reckonings import Reckoning, finished_g
 
 FINEST_MM = 0.0005
 """How closely a crossing is found: below what a strip can be measured to."""
@@ -64,10 +64,10 @@ def crossings(reckoning: Reckoning, foreseen: Foresight) -> tuple[Crossing, ...]
         def over(mm: float, changed: Callable[[float], Design] = changed) -> float | None:
             """What the ring weighs over the limit, in g; None where it cannot be made."""
             try:
-                made = reckon(reckoning.finger, changed(mm), reckoning.practice)
+                made_g = finished_g(reckoning.finger, changed(mm), reckoning.practice)
             except Refused:
                 return None
-            return made.finished_g - foreseen.limit_g
+            return made_g - foreseen.limit_g
 
         now_g = reckoning.finished_g - foreseen.limit_g
         found.append(Crossing(side, now_mm, crossed_at(over, now_mm, now_g, high if now_g < 0 else low)))

@@ -18,7 +18,7 @@ from studio.craft.sizes import NearestSize
 from studio.craft.stock import Lengths
 from studio.craft.stretch import Stretch
 from studio.craft.weight_figures import weight_figures
-from studio.craft.working import Caveat, Notes, Working
+from studio.craft.working import Caveat, Notes, Unkept, Working
 
 
 @dataclass(frozen=True, slots=True)
@@ -130,6 +130,19 @@ def reckon(finger: Finger, design: Design, practice: Practice = COMMON_PRACTICE)
             *(() if formed is None else formed.caveats),
         ),
     )
+
+
+def finished_g(finger: Finger, design: Design, practice: Practice = COMMON_PRACTICE) -> float:
+    """What the finished ring weighs in g, the same as `reckon` says, in a third of the time.
+
+    For whoever tries many designs. Raises `Refused` as `reckon` does.
+    """
+    made, notes = _checked(design), Unkept()
+    circumference_mm = finger.reckoned_circumference_mm + fit(finger, made, practice).fit_mm
+    formed = form_figures(finger, made, circumference_mm, practice, notes)
+    closed_mm = circumference_mm if formed is None else formed.closed_mm
+    blank = blank_figures(made, closed_mm, stretch_figures(made, practice, notes), practice, notes)
+    return weight_figures(ALLOYS[made.alloy], blank, practice, notes).finished_g
 
 
 def _checked(chosen: Design) -> Design:

@@ -22,7 +22,7 @@ from studio.craft.designs import (
 from studio.craft.elements import ELEMENT_DENSITIES, mixture_density
 from studio.craft.errors import Refused
 from studio.craft.profiles import outline
-from studio.craft.reckonings import reckon
+from studio.craft.reckonings import finished_g, reckon
 from tests.strategies import designs, fingers, whole_fingers
 
 
@@ -49,6 +49,11 @@ def test_no_figure_is_without_end_or_below_nothing(finger: Finger, chosen: Desig
     assert min(positive) > 0
     assert min(found.stretch.mean_percent, found.stretch.low_percent, found.stretch.used_percent) >= 0
     assert found.din_length_mm is None or found.din_length_mm < found.neutral_length_mm
+
+
+@given(whole_fingers(), designs())
+def test_the_finished_weight_alone_is_that_of_the_whole_reckoning(finger: Finger, chosen: Design) -> None:
+    assert finished_g(finger, chosen) == reckon(finger, chosen).finished_g
 
 
 @given(fingers(), designs())
