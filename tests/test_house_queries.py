@@ -68,6 +68,8 @@ MOST = {
     "/studio/gauges": 10,
     "/orders/{number}/rings/1/metals": 22,
     f"/counter/metals?{A_RING}": 16,
+    "/orders/{number}/rings/1/came-about": 20,
+    f"/counter/came-about?{A_RING}": 12,
     "/sign-in": 4,
     "/enter/{key}": 8,
     "/health": 0,

@@ -61,7 +61,11 @@ def fit(finger: Finger, design: Design, practice: Practice) -> Fit:
 
     gauge_adds = allowance_mm(rule, gauge)
     thing, kind = ("ring that was read", "ring") if how is Measured.RING else ("gauge", "gauge")
-    inputs = (ring_input, Input(f"allowance of the {thing}", gauge_adds, "mm"))
+    inputs = (
+        ring_input,
+        Input(f"allowance of the {thing}", gauge_adds, "mm"),
+        Input(f"width beyond the {thing}'s", width - gauge, "mm"),
+    )
     reason = f"{shown_length(width)} mm wide, from a {shown_length(gauge)} mm {kind}"
     difference = ring_adds - gauge_adds
     formula = f"allowance of the ring − allowance of the {thing}"

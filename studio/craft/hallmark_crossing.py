@@ -10,6 +10,7 @@ from studio.craft.designs import WIRE_PROFILES, Design, thickness_limits, width_
 from studio.craft.errors import Refused
 from studio.craft.hallmark import Foresight
 from studio.craft.reckonings import Reckoning, finished_g
+from studio.craft.working import Input, Notes, Working
 
 FINEST_MM = 0.0005
 """How closely a crossing is found: below what a strip can be measured to."""
@@ -72,6 +73,26 @@ def crossings(reckoning: Reckoning, foreseen: Foresight) -> tuple[Crossing, ...]
         now_g = reckoning.finished_g - foreseen.limit_g
         found.append(Crossing(side, now_mm, crossed_at(over, now_mm, now_g, high if now_g < 0 else low)))
     return tuple(found)
+
+
+def crossing_workings(reckoning: Reckoning, foreseen: Foresight) -> tuple[Working, ...]:
+    """How each crossing came about. It is sought, not put into a formula; the words say what is sought."""
+    notes = Notes()
+    for found in crossings(reckoning, foreseen):
+        if found.at_mm is not None:
+            side = "thickness" if found.side == "thick" else "width"
+            notes.note(
+                f"hallmark.{found.side}_mm",
+                found.at_mm,
+                "mm",
+                f"the {side} at which the finished ring weighs the limit, sought to {FINEST_MM} mm",
+                Input("limit", foreseen.limit_g, "g"),
+                Input("finished ring", foreseen.finished_g, "g"),
+                Input(side, found.now_mm, "mm"),
+                Input("away from it", abs(found.at_mm - found.now_mm), "mm"),
+                source="the whole reckoning, made again for every thickness and width tried",
+            )
+    return notes.working
 
 
 def crossed_at(

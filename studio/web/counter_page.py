@@ -187,6 +187,11 @@ class Reckoned:
         return f"/counter/metals?{self.last}"
 
     @property
+    def came_about_href(self) -> str:
+        """Where every figure of that ring says how it came about."""
+        return f"/counter/came-about?{self.last}"
+
+    @property
     def notes(self) -> tuple[tuple[str, Notes], ...]:
         """The notes with the ids of their places."""
         return (

@@ -41,6 +41,17 @@ _NAMES = {
     "hallmark.limit_g": "Hallmarked from",
     "hallmark.low_g": "Ring, finished, at the least",
     "hallmark.high_g": "Ring, finished, at the most",
+    "hallmark.thick_mm": "Thickness at the limit",
+    "hallmark.wide_mm": "Width at the limit",
+    "ring.rise_mm": "Rise of the edges",
+    "ring.edge_diameter_mm": "Across at the edges, inside",
+    "ring.edge_strain_percent": "Edges stretched by",
+    "ring.shift_mm": "The waist may come out smaller by",
+    "ring.shift_steps": "The same in steps of the size",
+    "ring.closed_circumference_mm": "Closed before it is formed, round",
+    "ring.mean_thickness_mm": "Thickness in the mean, formed",
+    "ring.middle_radius_mm": "Radius of the middle of the metal",
+    "ring.knuckle_between_mm": "Between base and knuckle",
     "price.metal": "Metal",
     "price.labour": "Labour",
     "price.overhead": "Overhead",
@@ -61,12 +72,27 @@ def steps_of(reckoning: Reckoning, *starts: str) -> tuple[Step, ...]:
 def step_of(worked: Working, which: str = "") -> Step:
     """One step in words; `which` follows its name: ', ring 2'."""
     return Step(
-        name=f"{_NAMES.get(worked.figure, worked.figure)}{which}",
+        name=f"{name_of(worked.figure)}{which}",
         value=_with_unit(worked.value, worked.unit),
         formula=worked.formula,
         inputs=tuple(StepInput(one.name, _with_unit(one.value, one.unit)) for one in worked.inputs),
         source=worked.source,
     )
+
+
+def name_of(figure: str) -> str:
+    """What a figure is called: 'blank.mark_mm' is 'Mark', 'resizing.uk.1.metal_g' 'UK, step 1, metal'."""
+    if figure.startswith("resizing."):
+        _, system, place, what = figure.split(".")
+        return f"{SYSTEM_NAMES[System(system)]}, step {place}, {_OF_A_STEP[what]}"
+    return _NAMES[figure]
+
+
+_OF_A_STEP = {
+    "change_mm": "let in or taken out",
+    "metal_g": "metal",
+    "hammered_mm": "thickness hammered up",
+}
 
 
 def _with_unit(value: float | str, unit: str) -> str:

@@ -80,6 +80,11 @@ PAGES: dict[str, tuple[str, str | Callable[[Demo], str]]] = {
         "/orders/{number}/rings/{position}/thickness",
         lambda demo: f"{first('agreed')(demo)}/rings/1/thickness?measured=1.6",
     ),
+    "how a ring came about": (
+        "/orders/{number}/rings/{position}/came-about",
+        lambda demo: f"{first('agreed')(demo)}/rings/1/came-about",
+    ),
+    "how a ring at the counter came about": ("/counter/came-about", f"/counter/came-about?{A_RING}"),
     "a ring at the counter in other metals": ("/counter/metals", f"/counter/metals?{A_RING}"),
     "no such order": ("/orders/{number}", "/orders/1999-1"),
 }  # fmt: skip

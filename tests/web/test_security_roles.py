@@ -54,6 +54,8 @@ WHO_OPENS_WHAT = {
     ("GET", "/orders/{number}/rings/{position}/thickness"): EVERYONE,
     ("GET", "/orders/{number}/rings/{position}/metals"): EVERYONE,
     ("GET", "/counter/metals"): EVERYONE,
+    ("GET", "/orders/{number}/rings/{position}/came-about"): EVERYONE,
+    ("GET", "/counter/came-about"): EVERYONE,
     ("POST", "/orders/{number}/plan"): AT_THE_COUNTER,
     ("GET", "/orders"): EVERYONE,
     ("GET", "/customers"): AT_THE_COUNTER,
