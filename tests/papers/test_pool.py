@@ -70,6 +70,14 @@ def test_a_worker_makes_the_very_bytes_that_are_made_in_this_process() -> None:
     assert with_pool(made) == [printed(paper) for paper in papers]
 
 
+def test_a_worker_is_replaced_after_its_goes_and_nobody_misses_a_paper() -> None:
+    async def who_made(pool: PaperPool) -> list[int]:
+        return [await process_of(pool) for _ in range(6)]
+
+    by = with_pool(who_made, limits=Limits(go_s=600.0, start_s=600.0, goes=2))
+    assert by[0] == by[1] != by[2] == by[3] != by[4] == by[5]
+
+
 def test_two_workers_make_the_bytes_of_one() -> None:
     papers = [parts.weeks(12), bench_sheets([SHEETS["plain"]], title="A sheet"), parts.weeks(31)]
 
