@@ -25,7 +25,12 @@ from studio.craft.sizes import nearest
 
 SYSTEMS = st.sampled_from(System)
 CIRCUMFERENCES = st.integers(41_000, 68_500).map(lambda micrometres: micrometres / 1000)
-"""Circumferences in mm for which every system has a label."""
+"""Circumferences in mm for which every system that goes by a rule has a label."""
+
+
+def circumferences(system: System) -> st.SearchStrategy[float]:
+    """Circumferences in mm for which this system has a label: the table of Hong Kong begins at 44.2."""
+    return lengths(44.0, 68.5) if system is System.HK else CIRCUMFERENCES
 
 
 def lengths(low_mm: float, high_mm: float) -> st.SearchStrategy[float]:
@@ -37,7 +42,7 @@ def lengths(low_mm: float, high_mm: float) -> st.SearchStrategy[float]:
 def fingers(draw: st.DrawFn) -> Finger:
     """A finger measured, read from a ring or told, by a label of any system."""
     system = draw(SYSTEMS)
-    near = nearest(system, draw(CIRCUMFERENCES))
+    near = nearest(system, draw(circumferences(system)))
     assert near is not None
     return Finger(
         system=system,

@@ -73,7 +73,7 @@ MOST = {
     "/sign-in": 4,
     "/enter/{key}": 8,
     "/health": 0,
-    "/api/sizes?system=uk&size=O": 4,
+    "/api/sizes?system=uk&size=O": 5,
     "/api/alloys": 4,
     "/api/gauges": 6,
     "/api/openapi.json": 4,

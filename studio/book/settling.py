@@ -16,7 +16,7 @@ from studio.book.transaction import transaction
 from studio.craft.designs import Finger, Measured
 from studio.craft.errors import Refusal, Refused, Why
 from studio.craft.orders import State
-from studio.craft.sizes import read_size
+from studio.craft.sizes import BeyondZ, read_size
 
 _SLACK_MM = 1e-6  # both ends belong to the range, however their labels were reckoned
 
@@ -37,7 +37,10 @@ def settle_size(
         ring = next((one for one in rings if one.position == position), None)
         if row.state != State.AGREED or ring is None or ring.finger.to_label is None:
             raise NothingToSettle(number, position)
-        settled = replace(ring.draft, finger=_settled(ring.finger, size), taken_by=actor.name, taken_at=now)
+        beyond = ring.reckoning.practice.reading.beyond_z
+        settled = replace(
+            ring.draft, finger=_settled(ring.finger, size, beyond), taken_by=actor.name, taken_at=now
+        )
         old = rings_shown(session, row.id)
         put_rings(
             session, row, [settled if one is ring else one.draft for one in rings], actor=actor, now=now
@@ -56,9 +59,9 @@ def settle_size(
     return order(session, number)
 
 
-def _settled(finger: Finger, typed: str) -> Finger:
+def _settled(finger: Finger, typed: str, beyond: BeyondZ) -> Finger:
     """The finger with its size measured again; a size that was only told is measured now."""
-    read = read_size(finger.system, typed, "size")
+    read = read_size(finger.system, typed, "size", beyond)
     low, high = finger.circumference_mm, finger.to_circumference_mm or finger.circumference_mm
     if not low - _SLACK_MM <= read.circumference_mm <= high + _SLACK_MM:
         range_words = f"{finger.label} to {finger.to_label}"

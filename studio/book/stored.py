@@ -25,7 +25,7 @@ from studio.craft.designs import (
 )
 from studio.craft.errors import Refused
 from studio.craft.reckonings import Reckoning
-from studio.craft.sizes import read_size
+from studio.craft.sizes import BeyondZ, read_size
 from studio.craft.units import from_micrometres, to_micrometres, to_milligrams
 
 
@@ -126,8 +126,11 @@ def _exact_or_none(system: System, label: str | None, um: int | None) -> float |
 
 @lru_cache(maxsize=1024)
 def _exact(system: System, label: str, um: int) -> float:
-    try:
-        meant = read_size(system, label).circumference_mm
-    except Refused:  # a label that a later table no longer knows keeps the length it had
-        return from_micrometres(um)
-    return meant if to_micrometres(meant) == um else from_micrometres(um)
+    for beyond in BeyondZ:  # a studio may have read the same label otherwise before
+        try:
+            meant = read_size(system, label, beyond=beyond).circumference_mm
+        except Refused:  # a label that a later table no longer knows keeps the length it had
+            continue
+        if to_micrometres(meant) == um:
+            return meant
+    return from_micrometres(um)

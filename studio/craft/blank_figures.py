@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from studio.craft import blanks, profiles
 from studio.craft.designs import Design, Pattern, PatternWhen, Stock
 from studio.craft.practice import LengthRule, Practice
+from studio.craft.sheet_gauges import GAUGE_SOURCES, nearest_gauge, scale_words
 from studio.craft.stock import Lengths, lengths
 from studio.craft.stretch import Stretch, prior_of, stretch
 from studio.craft.working import Input, Notes
@@ -83,7 +84,23 @@ def blank_figures(
     notes.note("blank.true_length_mm", true, "mm", formula, *inputs, source=source)
     _other_lengths(design, circumference_mm, found, notes)
     mark = _mark(design, true, stretched.used_percent, practice, notes)
+    _gauge(design, practice, notes)
     return BlankFigures(section, stock, neutral, closed_length, true, found, mark)
+
+
+def _gauge(design: Design, practice: Practice, notes: Notes) -> None:
+    """The gauge number beside the stock, where the studio prints one."""
+    scale = practice.reading.printed_scale
+    if scale is not None:
+        number, mm = nearest_gauge(design.thickness_mm, scale)
+        notes.note(
+            "blank.gauge_mm",
+            mm,
+            "mm",
+            f"{scale_words(number, scale)}, the nearest to the thickness",
+            Input("thickness", design.thickness_mm, "mm"),
+            source=GAUGE_SOURCES[scale],
+        )
 
 
 def _neutral(design: Design, circumference_mm: float, found: Lengths, notes: Notes) -> float:

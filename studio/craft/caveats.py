@@ -1,18 +1,23 @@
 """What to beware of in a finger or a design. A caveat refuses nothing."""
 
+from contextlib import suppress
+
 from studio.craft.alloys import density_differs
 from studio.craft.blank_figures import BlankFigures
-from studio.craft.designs import Design, Finger
+from studio.craft.designs import Design, Finger, System
+from studio.craft.errors import Refused
 from studio.craft.metals import Alloy
 from studio.craft.practice import LengthRule
-from studio.craft.sizes import named
-from studio.craft.units import shown_length
+from studio.craft.size_tables import TABLES, disagreement_words
+from studio.craft.sizes import BeyondZ, named, read_size
+from studio.craft.units import figure_words, read_fraction, shown_length, tidied
 from studio.craft.working import Caveat
 
 CAVEAT_CODES = frozenset(
     {
         "told", "gauge-unknown", "narrow-gauge", "size-range", "knuckle", "upright", "din-length",
         "density-differs", "density-computed", "edge-strain", "edge-wide", "copper-trial",
+        "size-by-table", "beyond-z",
     }
 )  # fmt: skip
 """The codes of all caveats there are: what a reason may be given under."""
@@ -22,12 +27,34 @@ _WORTH_SAYING_MM = 0.05
 
 
 def finger_caveats(finger: Finger) -> tuple[Caveat, ...]:
-    """A size not settled yet."""
+    """A size not settled yet, and one that charts do not agree on."""
+    told = []
     if finger.to_label is not None:
         range_ = f"{named(finger.system, finger.label)} to {finger.to_label}"
         message = f"The size is not settled yet, {range_}. Everything is reckoned for {finger.to_label}."
-        return (Caveat("size-range", "finger.size_to", message),)
-    return ()
+        told.append(Caveat("size-range", "finger.size_to", message))
+    label = finger.to_label or finger.label
+    if finger.system in TABLES:
+        number = read_fraction(tidied(label))
+        if number is not None and (words := disagreement_words(finger.system, float(number), label)):
+            told.append(Caveat("size-by-table", "finger.size", words))
+    elif finger.system is System.UK and "+" in label:
+        message = (
+            f"{label} is read as {finger.given_circumference_mm:.2f} mm round. Gauges and charts read it as "
+            f"{_read_beyond_z(label)}. Measure it once more in mm."
+        )
+        told.append(Caveat("beyond-z", "finger.size", message))
+    return tuple(told)
+
+
+def _read_beyond_z(label: str) -> str:
+    """What a number behind Z is by each of its readings that a finger can have: 'Z+2': '70, 71.25 or 72'."""
+    read = set()
+    for beyond in BeyondZ:
+        with suppress(Refused):
+            read.add(read_size(System.UK, label, beyond=beyond).circumference_mm)
+    *first, last = (figure_words(mm) for mm in sorted(read))
+    return f"{', '.join(first)} or {last}" if first else last
 
 
 def design_caveats(design: Design, alloy: Alloy, blank: BlankFigures) -> tuple[Caveat, ...]:

@@ -19,6 +19,8 @@ class System(StrEnum):
     JP = "jp"
     CH = "ch"
     DE = "de"
+    HK = "hk"
+    IN = "in"
 
 
 class Measured(StrEnum):

@@ -12,6 +12,8 @@ class Why(StrEnum):
     NOT_A_NUMBER = "not a number"
     AMBIGUOUS_COMMA = "ambiguous comma"  # 1,234: a thousand or a fraction?
     UNKNOWN_UNIT = "unknown unit"
+    WHICH_GAUGE = "which gauge"  # a gauge number without its scale, where the studio wants to be asked
+    NO_SUCH_GAUGE = "no such gauge"  # beyond the table of its scale
     NO_GAUGE = "no gauge"  # sheet gauges count thicknesses of stock, no other length
     NOT_ABOVE_ZERO = "not above zero"
     TOO_SMALL = "too small"

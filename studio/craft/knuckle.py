@@ -59,7 +59,7 @@ def knuckle_advice(
         Input("share", terms.share_percent, "%"),
         source=practice.source_of("knuckle"),
     )
-    near = nearest(finger.system, between)
+    near = nearest(finger.system, between, practice.reading.beyond_z)
     label = "" if near is None else f", about {named(finger.system, near.label)}"
     own_fit = shown_length(round(between - finger.reckoned_circumference_mm, 2))
     message = (

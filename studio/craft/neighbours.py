@@ -15,9 +15,11 @@ STEP_MM: dict[System, float] = {
     System.JP: math.pi / 3,
     System.CH: 0.5,
     System.DE: 0.25 * math.pi,
+    System.HK: 25.5 / 24,
+    System.IN: 1.0,
 }
 """The step between neighbouring sizes on the table, as mm of circumference: half a size in UK, US and CH,
-a whole one in ISO and JP, a quarter of a mm of diameter in DE."""
+a whole one in ISO and JP, a quarter of a mm of diameter in DE, the table's average number in HK and IN."""
 
 THINNER_OR_THICKER_MM = 0.1
 """Strip as it comes off the mill differs by about this much from what was ordered: common practice, no
@@ -84,12 +86,12 @@ def _sizes(reckoning: Reckoning) -> tuple[_Size, ...]:
     A ring that its system has no label for goes by its millimetres and stands alone.
     """
     system, ring_mm = reckoning.finger.system, reckoning.circumference_mm
-    own = reckoning.sizes[system]
+    own, beyond = reckoning.sizes[system], reckoning.practice.reading.beyond_z
     if own is None:
         return (_Size(f"{ring_mm:.1f} mm", ring_mm, is_own=True),)
     by_label = {own.label: _Size(own.label, ring_mm, is_own=True)}
     for steps in (-2, -1, 1, 2):
-        near = nearest(system, own.circumference_mm + steps * STEP_MM[system])
+        near = nearest(system, own.circumference_mm + steps * STEP_MM[system], beyond)
         if near is not None and near.label not in by_label:
             changed_mm = ring_mm + near.circumference_mm - own.circumference_mm
             by_label[near.label] = _Size(near.label, changed_mm)

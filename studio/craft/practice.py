@@ -7,6 +7,8 @@ from enum import StrEnum
 from types import MappingProxyType
 
 from studio.craft.designs import Pattern, PatternWhen, Profile, System
+from studio.craft.sheet_gauges import BareGauge, GaugeScale, PrintedGauge
+from studio.craft.sizes import BeyondZ
 
 
 @dataclass(frozen=True, slots=True)
@@ -58,6 +60,8 @@ STEPS_MM: Mapping[System, float] = MappingProxyType(
         System.JP: 1.047,  # a whole number
         System.CH: 0.5,
         System.DE: 0.785,  # a quarter of a mm of diameter
+        System.HK: 1.062,  # a number, on the average of its table
+        System.IN: 1.0,  # a number, on the average of its table
     }
 )
 """From one gauge of a set to the next, in mm of circumference, where the studio's own set is not known."""
@@ -148,6 +152,23 @@ class AnticlasticTerms:
 
 
 @dataclass(frozen=True, slots=True)
+class ReadingTerms:
+    """How the studio reads what is read in several ways, and which gauge number it prints.
+
+    A number behind the letter Z, and a gauge of sheet or wire without its scale.
+    """
+
+    beyond_z: BeyondZ = BeyondZ.WHOLE
+    gauge: BareGauge = BareGauge.BS
+    printed_gauge: PrintedGauge = PrintedGauge.NONE
+
+    @property
+    def printed_scale(self) -> GaugeScale | None:
+        """The scale of the gauge number on papers; None where none is printed."""
+        return None if self.printed_gauge is PrintedGauge.NONE else GaugeScale(self.printed_gauge)
+
+
+@dataclass(frozen=True, slots=True)
 class Said:
     """Where a figure of the studio's own comes from: the day from which it holds, and its note or source."""
 
@@ -186,6 +207,7 @@ class Practice:
     hallmark: HallmarkTerms = field(default_factory=HallmarkTerms)
     resizing: ResizingTerms = field(default_factory=ResizingTerms)
     anticlastic: AnticlasticTerms = field(default_factory=AnticlasticTerms)
+    reading: ReadingTerms = field(default_factory=ReadingTerms)
     stated_on: date = date(2026, 11, 25)
     source: str = "common practice, no source"
     said: Mapping[str, Said] = field(default_factory=lambda: MappingProxyType({}))

@@ -121,6 +121,40 @@ SUBJECTS: tuple[Subject, ...] = (
         ),
     ),
     Subject(
+        "reading",
+        "Sizes and gauges as we read them",
+        "",
+        (
+            Choice(
+                "reading.beyond_z",
+                "A number behind Z",
+                {
+                    "whole": "a whole size, Z+1 is 70 mm",
+                    "half": "half a size, Z+1 is 69.38 mm",
+                    "two-mm": "2 mm, Z+1 is 70 and Z+2 72 mm",
+                },
+                "gauges and charts disagree",
+            ),
+            Choice(
+                "reading.gauge",
+                "18 ga, without its scale",
+                {
+                    "bs": "Brown & Sharpe, 1.02 mm",
+                    "swg": "SWG, 1.22 mm",
+                    "bwg": "BWG, 1.24 mm",
+                    "ask": "ask which",
+                },
+                "a number with its scale, 18 swg, is read by it in any case",
+            ),
+            Choice(
+                "reading.printed_gauge",
+                "Gauge number beside the stock on papers",
+                {"none": "none", "bs": "Brown & Sharpe", "swg": "SWG", "bwg": "BWG"},
+                "the nearest, with its mm",
+            ),
+        ),
+    ),
+    Subject(
         "hallmark",
         "Hallmark foreseen",
         "Standard deviations of what makes the finished weight doubtful. The country's rule is the studio's.",

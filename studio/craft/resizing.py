@@ -24,8 +24,11 @@ STEPS: Mapping[System, tuple[tuple[str, float], ...]] = {
     System.JP: (("one number", math.pi / 3),),
     System.CH: (("one size", 1.0), ("half a size", 0.5)),
     System.DE: (("one mm across", math.pi), ("a quarter mm across", math.pi / 4)),
+    System.HK: (("one number, about", 25.5 / 24),),
+    System.IN: (("one number, about", 1.0),),
 }
-"""What one step of each system is on the circumference. Each follows from how the system counts."""
+"""What one step of each system is on the circumference. Each follows from how the system counts; by
+table, 25.5 mm in 24 numbers (HK) and 30 mm in 30 (IN)."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -7,19 +7,34 @@ from dataclasses import dataclass
 from studio.craft.designs import Design, Finger, Gauge, System
 from studio.craft.fit import Fit
 from studio.craft.practice import Practice
-from studio.craft.sizes import NearestSize, all_sizes, named
+from studio.craft.sizes import BeyondZ, NearestSize, all_sizes, named
 from studio.craft.stock import faces_filed
 from studio.craft.working import Input, Notes
 
 SIZE_RULES: Mapping[System, str] = {
     System.ISO: "ISO 8653: the label is the circumference",
     System.US: "inside diameter 0.458 in + 0.032 in a size",
-    System.UK: "metric rule of BS 6820, from memory: A is 37.5 mm, 1.25 mm a letter; whole steps beyond Z",
+    System.UK: "metric rule of BS 6820, from memory: A is 37.5 mm, 1.25 mm a letter",
     System.JP: "customary Japanese number: inside diameter 13 mm at 1, a third of a mm a number",
     System.CH: "custom of Switzerland, Italy and Spain: circumference less 40",
     System.DE: "German custom: the label is the inside diameter",
+    System.HK: "no rule: one seller's chart, between its numbers on the straight line",
+    System.IN: "no rule: two sellers' charts that agree, a third differs by about two numbers",
 }
 """The rule behind each system's labels, with its source, in words."""
+
+_BEYOND_Z = {
+    BeyondZ.WHOLE: "beyond Z whole sizes",
+    BeyondZ.HALF: "beyond Z half sizes",
+    BeyondZ.TWO_MM: "beyond Z 2 mm a number",
+}
+
+
+def size_rule(system: System, practice: Practice) -> str:
+    """The rule behind a system's labels as this studio reads them, with its source, in words."""
+    if system is System.UK:
+        return f"{SIZE_RULES[system]}; {_BEYOND_Z[practice.reading.beyond_z]}"
+    return SIZE_RULES[system]
 
 
 @dataclass(frozen=True, slots=True)
@@ -61,7 +76,7 @@ def ring_figures(
         Input("finger", finger.given_circumference_mm, "mm"),
         *corrected,
         Input("fit", allowance.fit_mm, "mm"),
-        source=f"{SIZE_RULES[finger.system]}; fit: {allowance.reason}",
+        source=f"{size_rule(finger.system, practice)}; fit: {allowance.reason}",
     )
     diameter = notes.note(
         "ring.diameter_mm",
@@ -71,7 +86,7 @@ def ring_figures(
         Input("circumference", circumference, "mm"),
         source="plane geometry",
     )
-    sizes = all_sizes(circumference)
+    sizes = all_sizes(circumference, practice.reading.beyond_z)
     for system, near in sizes.items():
         if near is not None:
             _note_size(system, near, circumference, notes)

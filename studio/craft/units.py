@@ -3,13 +3,13 @@
 pint converts what is typed in another unit than mm; no formula ever touches it.
 """
 
-import math
 import re
 import unicodedata
 from fractions import Fraction
 from functools import cache
 
 from studio.craft.errors import Refusal, Refused, Why
+from studio.craft.sheet_gauges import BareGauge, GaugeScale, read_gauge_number
 
 MM_PER_INCH = 25.4
 MM_PER_CM = 10.0
@@ -27,8 +27,11 @@ _UNIT_WORDS = {
     "": "", "mm": "mm", "millimetre": "mm", "millimetres": "mm", "millimeter": "mm", "millimeters": "mm",
     "cm": "cm", "centimetre": "cm", "centimetres": "cm", "centimeter": "cm", "centimeters": "cm",
     "in": "in", "in.": "in", "inch": "in", "inches": "in", '"': "in", "''": "in",
-    "ga": "ga", "ga.": "ga", "gauge": "ga", "ga b&s": "ga", "gauge b&s": "ga", "b&s": "ga", "awg": "ga",
+    "ga": "ga", "ga.": "ga", "gauge": "ga",
+    "ga b&s": "bs", "gauge b&s": "bs", "b&s": "bs", "awg": "bs",
+    "swg": "swg", "ga swg": "swg", "gauge swg": "swg", "bwg": "bwg", "ga bwg": "bwg", "gauge bwg": "bwg",
 }  # fmt: skip
+_SCALES = {"ga": None, "bs": GaugeScale.BS, "swg": GaugeScale.SWG, "bwg": GaugeScale.BWG}
 _VULGAR = {sign: f" {n}/{d}" for sign, n, d in (
     ("½", 1, 2), ("¼", 1, 4), ("¾", 3, 4), ("⅓", 1, 3), ("⅔", 2, 3),
     ("⅛", 1, 8), ("⅜", 3, 8), ("⅝", 5, 8), ("⅞", 7, 8),
@@ -108,22 +111,15 @@ def has_ambiguous_comma(text: str) -> bool:
     return _AMBIGUOUS.search(text) is not None
 
 
-def gauge_mm(number: int) -> float:
-    """Thickness in mm of a Brown & Sharpe (American wire) gauge number; 00, 000, 0000 are -1, -2, -3.
-
-    0.127 mm x 92^((36 - n)/39): 18 is 1.0237 mm. Source: ASTM B258.
-    """
-    return 0.127 * math.pow(92.0, (36 - number) / 39)
-
-
 def read_length(
-    typed: str | float, field: str, *, low_mm: float, high_mm: float, takes_gauge: bool = True
+    typed: str | float, field: str, *, low_mm: float, high_mm: float, gauge: BareGauge | None = BareGauge.BS
 ) -> float:
-    """The length `typed` means, in mm: `6`, `6 mm`, `6,5`, `0.6 cm`, `1/4 in`, `0.25"`, `18 ga` (B&S).
+    """The length `typed` means, in mm: `6`, `6 mm`, `6,5`, `0.6 cm`, `1/4 in`, `0.25"`, `18 ga`, `18 swg`.
 
-    A bare number is mm. Raises `Refused` naming `field` for what is no length, stands with a comma before
-    exactly three digits, or lies outside `low_mm` to `high_mm`; a slip of the decimal point is suggested.
-    `0.25 in` is 6.35 mm, `18 ga` 1.0237 mm; what is no stock takes no gauge number.
+    A bare number is mm, a gauge without its scale goes by `gauge`, and what is no stock takes no gauge
+    number (`gauge` None). `0.25 in` is 6.35 mm, `18 ga` 1.0237 mm by B&S. Raises `Refused` naming `field` for
+    what is no length, stands with a comma before exactly three digits, or lies outside `low_mm` to
+    `high_mm`; a slip of the decimal point is suggested.
     """
     if not isinstance(typed, str):
         value = _plain(typed, field)
@@ -135,18 +131,28 @@ def read_length(
     unit = _UNIT_WORDS.get((found["unit"] or "").strip())
     if unit is None:
         raise Refused(Refusal(field, Why.UNKNOWN_UNIT, shortened(typed)))
-    if unit == "ga" and not takes_gauge:
+    is_gauge = unit in _SCALES
+    if is_gauge and gauge is None:
         raise Refused(Refusal(field, Why.NO_GAUGE, shortened(typed)))
     if has_ambiguous_comma(found["number"]):
         raise Refused(Refusal(field, Why.AMBIGUOUS_COMMA, shortened(typed)))
-    if unit == "ga":
-        gauge = _read_gauge(found["number"], typed, field)
-        return _in_range(gauge, shortened(typed), field, low=low_mm, high=high_mm, typed_unit=unit)
+    if is_gauge and gauge is not None:
+        thick = read_gauge_number(found["number"], _SCALES[unit], shortened(typed), field, bare=gauge)
+        return _in_range(thick, shortened(typed), field, low=low_mm, high=high_mm, typed_unit=unit)
     number = read_fraction(found["number"].strip())
     if number is None:
         raise Refused(Refusal(field, Why.NOT_A_NUMBER, shortened(typed)))
     mm = float(number) * (_mm_per(unit) if unit not in {"", "mm"} else 1.0)
     return _in_range(mm, shortened(typed), field, low=low_mm, high=high_mm, typed_unit=unit)
+
+
+def bare_gauge_number(typed: str) -> int | None:
+    """The gauge number of `18 ga`, typed without its scale; None for anything else."""
+    found = _LENGTH.fullmatch(tidied(typed[:LONGEST_TYPED]))
+    if found is None or _UNIT_WORDS.get((found["unit"] or "").strip()) != "ga":
+        return None
+    number = found["number"].strip()
+    return int(number) if re.fullmatch(r"[0-9]{1,2}", number) else None
 
 
 def read_number(typed: str | float, field: str, *, low: float, high: float, unit: str = "") -> float:
@@ -203,19 +209,6 @@ def _plain(typed: float, field: str) -> float:
         raise Refused(Refusal(field, Why.NOT_A_NUMBER, str(typed)))
     bound = 1e12  # an int of a thousand digits must not be made a float first
     return float(max(-bound, min(bound, typed)))
-
-
-def _read_gauge(number: str, typed: str, field: str) -> float:
-    number = number.strip()
-    zeros = re.fullmatch(r"0{2,4}", number)
-    slashed = re.fullmatch(r"([2-4])/0", number)
-    if zeros:
-        return gauge_mm(1 - len(number))
-    if slashed:
-        return gauge_mm(1 - int(slashed[1]))
-    if re.fullmatch(r"[0-9]{1,2}", number):
-        return gauge_mm(int(number))
-    raise Refused(Refusal(field, Why.NOT_A_NUMBER, shortened(typed)))
 
 
 def _in_range(

@@ -22,6 +22,7 @@ from studio.craft.practice import LengthRule
 from studio.craft.profiles import PROFILE_NAMES
 from studio.craft.reckonings import Reckoning
 from studio.craft.route import Measure, route
+from studio.craft.sheet_gauges import gauge_words
 from studio.craft.sizes import SYSTEM_NAMES
 from studio.craft.units import figure_words
 from studio.papers.days import day_and_hour, day_words, full_day_words
@@ -209,7 +210,7 @@ def _figures(reckoning: Reckoning) -> tuple[KeyFigure, ...]:
     size = reckoning.sizes[reckoning.finger.system]
     return (
         KeyFigure("Mark", f"{reckoning.mark_mm:.1f}", "mm", true),
-        KeyFigure(_stock(reckoning), sides, "mm", ALLOYS[design.alloy].name),
+        KeyFigure(_stock(reckoning), sides, "mm", ", ".join((ALLOYS[design.alloy].name, *_gauge(reckoning)))),
         KeyFigure(
             f"Size, {SYSTEM_NAMES[reckoning.finger.system]}",
             f"{reckoning.circumference_mm:.1f}" if size is None else size.label,
@@ -218,6 +219,12 @@ def _figures(reckoning: Reckoning) -> tuple[KeyFigure, ...]:
         ),
         KeyFigure("Issue", f"{reckoning.issue_g:.2f}", "g", f"finished {reckoning.finished_g:.1f} g"),
     )
+
+
+def _gauge(reckoning: Reckoning) -> tuple[str, ...]:
+    """The gauge nearest to the stock, where the studio prints one."""
+    scale = reckoning.practice.reading.printed_scale
+    return () if scale is None else (gauge_words(reckoning.design.thickness_mm, scale),)
 
 
 def _stock(reckoning: Reckoning) -> str:

@@ -9,9 +9,9 @@ from starlette.requests import Request
 from starlette.responses import JSONResponse, Response
 
 from studio.book.engine import session
-from studio.book.gauges import gauges_in_use
 from studio.book.idempotency import Answer
 from studio.book.practices import practice_on
+from studio.book.ring_practices import workshop
 from studio.craft.alloys import ALLOYS, density_g_cm3
 from studio.craft.designs import System
 from studio.craft.reckonings import reckon
@@ -38,12 +38,16 @@ Limit = Annotated[
 
 
 @router.get("/api/sizes", response_model=SizesOut)
-def sizes(seat: Reckoner, system: str = "", size: str = "") -> Response:  # noqa: ARG001  the seat guards
-    """What a size means, and the nearest label in every system."""
+def sizes(seat: Reckoner, system: str = "", size: str = "") -> Response:
+    """What a size means, and the nearest label in every system, as the studio reads them."""
+    with session(seat.engine) as book:
+        beyond = practice_on(book, seat.today).reading.beyond_z
     asked = Reading({"system": system, "size": size}, "")
     chosen = asked.needed("system", lambda value, field: read_choice(value, field, System), "size system")
     read = asked.needed(
-        "size", lambda value, field: None if chosen is None else read_size(chosen, str(value), field), "size"
+        "size",
+        lambda value, field: None if chosen is None else read_size(chosen, str(value), field, beyond),
+        "size",
     )
     asked.stop()
     circumference_mm = sure(read).circumference_mm
@@ -51,7 +55,7 @@ def sizes(seat: Reckoner, system: str = "", size: str = "") -> Response:  # noqa
         SizesOut(
             circumference_mm=circumference_mm,
             diameter_mm=circumference_mm / math.pi,
-            sizes=size_labels(all_sizes(circumference_mm)),
+            sizes=size_labels(all_sizes(circumference_mm, beyond)),
         )
     )
 
@@ -82,17 +86,15 @@ def reckonings(request: Request, seat: Reckoner, body: ReckoningIn) -> Response:
     """All figures of a ring, with how each came about. Nothing is written down."""
     calendar = Calendar(seat.today, seat.zone, is_exact=True)
     with session(seat.engine) as book:
-        gauges = gauges_in_use(book)
-        ring = read_ring(body.fields(), "", calendar, usual_system=None, gauges=gauges, is_kept=False)
+        here = workshop(book, seat.today)
+        ring = read_ring(body.fields(), "", calendar, usual_system=None, workshop=here, is_kept=False)
         return do_once(
             request,
             seat,
             book,
             lambda: Answer(
                 200,
-                as_text(
-                    reckoning_out(reckon(ring.finger, ring.design, practice_on(book, seat.today)), seat.rule)
-                ),
+                as_text(reckoning_out(reckon(ring.finger, ring.design, here.practice), seat.rule)),
             ),
         )
 

@@ -1,6 +1,5 @@
 """The API's orders: taking, listing, reading, changing, moving; and the week's need."""
 
-from collections.abc import Sequence
 from typing import Annotated, Any
 
 from fastapi import APIRouter, Query
@@ -9,15 +8,13 @@ from starlette.responses import Response
 
 from studio.book.engine import session
 from studio.book.errors import CustomerUnknown
-from studio.book.gauges import gauges_in_use
 from studio.book.idempotency import Answer
 from studio.book.order_numbers import read_number
 from studio.book.order_values import CustomerDraft, Order, OrderChanges
 from studio.book.orders import change_order, move_order, order, orders_page, take_order
-from studio.book.ring_practices import gauges_for
+from studio.book.ring_practices import Workshop, workshop
 from studio.book.week import week_need
 from studio.clock import monday_of
-from studio.craft.designs import Gauge
 from studio.craft.orders import State
 from studio.craft.roles import Right
 from studio.web.api import Limit
@@ -57,9 +54,9 @@ def take(request: Request, seat: Taker, body: OrderIn) -> Response:
     customer = asked.found.take(lambda: read_customer(asked.raw.get("customer")))
     terms = asked.found.take(lambda: read_terms(asked.raw, calendar))
     with session(seat.engine) as book:
-        gauges = gauges_in_use(book)
+        here = workshop(book, seat.today)
     rings = asked.found.take(
-        lambda: read_rings(asked.raw.get("rings"), calendar, usual_system=None, gauges=gauges)
+        lambda: read_rings(asked.raw.get("rings"), calendar, usual_system=None, workshop=here)
     )
     asked.stop()
 
@@ -117,7 +114,8 @@ def changed(seat: Taker, number: str, body: OrderPatch) -> Response:
     calendar = Calendar(seat.today, seat.zone, is_exact=True)
     with session(seat.engine) as book:
         stands = order(book, number)
-        changes = asked.found.take(lambda: _changes(asked, stands, calendar, gauges_for(book, stands)))
+        here = workshop(book, seat.today, stands)
+        changes = asked.found.take(lambda: _changes(asked, stands, calendar, here))
         asked.stop()
         now = change_order(
             book, number=number, version=sure(version), changes=sure(changes), actor=seat.actor, now=seat.now
@@ -172,7 +170,7 @@ def _read_order_number(value: object, field: str) -> str | None:
     return None if value is None else str(value)
 
 
-def _changes(asked: Reading, stands: Order, calendar: Calendar, gauges: Sequence[Gauge]) -> OrderChanges:
+def _changes(asked: Reading, stands: Order, calendar: Calendar, here: Workshop) -> OrderChanges:
     """The fields that were sent, read; of a contact what was left out stays as it is."""
     terms = asked.found.take(lambda: read_terms(asked.raw, calendar))
     changed: dict[str, Any] = {}
@@ -182,7 +180,7 @@ def _changes(asked: Reading, stands: Order, calendar: Calendar, gauges: Sequence
         changed["customer"] = asked.found.take(lambda: _contact(asked.raw["customer"], stands))
     if "rings" in asked.raw:
         changed["rings"] = asked.found.take(
-            lambda: read_rings(asked.raw["rings"], calendar, usual_system=None, gauges=gauges)
+            lambda: read_rings(asked.raw["rings"], calendar, usual_system=None, workshop=here)
         )
     asked.stop()
     return OrderChanges(**changed)

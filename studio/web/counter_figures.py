@@ -4,13 +4,12 @@ from dataclasses import replace
 
 from studio.book.ring_practices import Workshop
 from studio.craft.alloys import ALLOYS
-from studio.craft.designs import Finger, Measured, Pattern, System
+from studio.craft.designs import Finger, Measured, System
 from studio.craft.drawing import Cut, Svg, counter_drawing, first_day_ring
 from studio.craft.hallmark import HallmarkRule, foresight
 from studio.craft.reckonings import Reckoning
+from studio.craft.size_tables import TABLES
 from studio.craft.sizes import SYSTEM_NAMES, NearestSize, all_sizes
-from studio.craft.units import figure_words
-from studio.craft.working import Caveat
 from studio.papers.hallmark_words import hallmark_line
 from studio.web.counter_days import day_notes
 from studio.web.counter_form import (
@@ -21,12 +20,12 @@ from studio.web.counter_form import (
     ring_object,
     written,
 )
-from studio.web.counter_page import KeyFigure, Notes, Reckoned, SizeCell, Warned
+from studio.web.counter_notes import finish_line, fit_words, gauge_words, notes_of, signed, stretch_words
+from studio.web.counter_page import KeyFigure, Notes, Reckoned, SizeCell
 from studio.web.counter_steps import step_of, steps_of
 from studio.web.errors import Findings
 from studio.web.finger_reading import read_finger
 from studio.web.forms import Calendar
-from studio.web.stock_words import doubt_words, finish_words, lengths_words
 
 _NO_MATTER = frozenset(
     {"finger.knuckle", "finger.place", "finger.warm", "finger.taken_by", "finger.taken_at"}
@@ -52,7 +51,6 @@ _AWAITED = {
 }
 _HOW = {Measured.TOLD: "as told", Measured.RING: "as read from a ring"}
 _NEAR_ENOUGH = {System.UK: "half a size", System.US: "a quarter size"}
-_REASON_LABELS = {"narrow-gauge": "Why this gauge"}
 
 
 def reckoned(
@@ -79,14 +77,16 @@ def reckoned(
             slim=slim,
             figures=figures,
             sizes=sizes,
-            finger_notes=_notes(form, caveats, ("finger", "fit_mm"), _fit_words(full)),
-            ring_notes=_notes(form, caveats, ("profile", "width", "thickness", "from"), ""),
-            metal_notes=_notes(form, () if shown is None else caveats, ("alloy",), ""),
-            pattern_notes=_notes(
-                form, caveats, ("pattern", "pattern_when", "stretch_percent"), _stretch_words(full)
+            finger_notes=notes_of(form, caveats, ("finger", "fit_mm"), fit_words(full)),
+            ring_notes=notes_of(
+                form, caveats, ("profile", "width", "thickness", "from"), gauge_words(form, full)
+            ),
+            metal_notes=notes_of(form, () if shown is None else caveats, ("alloy",), ""),
+            pattern_notes=notes_of(
+                form, caveats, ("pattern", "pattern_when", "stretch_percent"), stretch_words(full)
             ),
             date_notes=_day_notes(form, calendar),
-            finish=_finish_words(full),
+            finish=finish_line(full),
             hallmark="" if shown is None else hallmark_line(shown, rule, is_short=True),
             last=written(form.ring) if shown is not None else form.value("last"),
             said=said_of(figures),
@@ -123,21 +123,27 @@ def _size(
 ) -> tuple[KeyFigure, tuple[SizeCell, ...]]:
     """The size: of the ring where it is reckoned, else of the finger alone."""
     if full is not None:
-        cells = tuple(_cell(system, near, full) for system, near in full.sizes.items())
+        cells = tuple(_cell(system, full.sizes[system], full) for system in _shown_with(full.finger.system))
         around = f"{_round(full.circumference_mm)} ± {full.doubt.plus_minus_mm:.1f}"
         return KeyFigure("size", "Size", _label(full), around, _chance(full), steps_of(full, "ring.")), cells
     finger = None if set(waiting) & _OF_THE_SIZE else _finger_alone(form, workshop)
     if finger is None:
         awaits = "for the fit" if "fit_mm" in waiting else "for the finger"
-        nothing = tuple(SizeCell(SYSTEM_NAMES[system], "–", "waits") for system in System)
+        nothing = tuple(SizeCell(SYSTEM_NAMES[system], "–", "waits") for system in _shown_with(None))
         return KeyFigure("size", "Size", waits=awaits), nothing
-    bare = all_sizes(finger.reckoned_circumference_mm)
+    bare = all_sizes(finger.reckoned_circumference_mm, workshop.practice.reading.beyond_z)
     cells = tuple(
-        _as_given(finger) if system is finger.system else _near(system, near) for system, near in bare.items()
+        _as_given(finger) if system is finger.system else _near(system, bare[system])
+        for system in _shown_with(finger.system)
     )
     label = finger.to_label or finger.label
     line = f"{_how(finger)}, the fit waits"
     return KeyFigure("size", "Size", label, _round(finger.reckoned_circumference_mm), line), cells
+
+
+def _shown_with(own: System | None) -> tuple[System, ...]:
+    """The systems that go by a rule, and the finger's own; of a table nobody else has need."""
+    return tuple(system for system in System if system is own or system not in TABLES)
 
 
 def _label(full: Reckoning) -> str:
@@ -159,7 +165,7 @@ def _finger_alone(form: CounterForm, workshop: Workshop) -> Finger | None:
     raw = ring_object(form)["finger"]
     told = dict(raw) if isinstance(raw, dict) else {}
     kept = {name: told[name] for name in ("system", "size", "size_to", "measured", "gauge") if name in told}
-    return Findings().take(lambda: read_finger(kept, "finger", gauges=workshop.gauges))
+    return Findings().take(lambda: read_finger(kept, "finger", workshop=workshop))
 
 
 def _cell(system: System, near: NearestSize | None, full: Reckoning) -> SizeCell:
@@ -180,7 +186,7 @@ def _as_given(finger: Finger) -> SizeCell:
 def _near(system: System, near: NearestSize | None) -> SizeCell:
     if near is None:
         return SizeCell(SYSTEM_NAMES[system], "–", "beyond its list")
-    return SizeCell(SYSTEM_NAMES[system], near.label, f"{_signed(near.error_mm, 2)} mm")
+    return SizeCell(SYSTEM_NAMES[system], near.label, f"{signed(near.error_mm, 2)} mm")
 
 
 def _mark(full: Reckoning | None, waiting: tuple[str, ...]) -> KeyFigure:
@@ -207,22 +213,6 @@ def _awaited(waiting: tuple[str, ...]) -> str:
     return next((_AWAITED[name] for name in waiting if name in _AWAITED), "for the ring")
 
 
-def _notes(form: CounterForm, caveats: tuple[Caveat, ...], fields: tuple[str, ...], sentence: str) -> Notes:
-    """The sentence and warnings of one group; a warning that wants a reason takes the sentence's place."""
-    warnings = tuple(_warned(form, caveat) for caveat in caveats if caveat.field.startswith(fields))
-    return Notes("" if any(warned.asks for warned in warnings) else sentence, warnings)
-
-
-def _warned(form: CounterForm, caveat: Caveat) -> Warned:
-    plain = Warned(caveat.message, is_open=False)
-    if not caveat.needs_reason:
-        return plain
-    name = f"reasons.{caveat.code}"
-    reason = form.value(name)
-    asks = _REASON_LABELS.get(caveat.code, "Why all the same")
-    return replace(plain, is_open=not reason.strip(), asks=asks, reason_name=name, reason=reason)
-
-
 def _day_notes(form: CounterForm, calendar: Calendar) -> Notes:
     promised = form.value("promised_on"), form.value("promised_hour")
     return day_notes(
@@ -232,32 +222,6 @@ def _day_notes(form: CounterForm, calendar: Calendar) -> Notes:
         calendar,
         is_fixed=bool(form.value("wanted_hard")),
     )
-
-
-def _fit_words(full: Reckoning | None) -> str:
-    if full is None:
-        return ""
-    gauge = full.finger.gauge
-    corrected = f" {gauge.name} {_signed(gauge.correction_mm, 2)}." if gauge and gauge.correction_mm else ""
-    return f"Fit {_signed(full.fit_mm, 2)}: {full.fit_reason}.{corrected} {doubt_words(full)}".strip()
-
-
-def _finish_words(full: Reckoning | None) -> str:
-    """Stock and finished thickness, what cleaning up adds to the size, the lengths by other rules."""
-    if full is None:
-        return ""
-    return " ".join(part for part in (finish_words(full), lengths_words(full)) if part)
-
-
-def _stretch_words(full: Reckoning | None) -> str:
-    if full is None or full.design.pattern is Pattern.PLAIN:
-        return ""
-    told = full.stretch
-    source = told.source.partition(",")[0]
-    if full.design.stretch_percent is not None:
-        return f"Stretch {figure_words(told.used_percent)} %, {source}."
-    span = f"{figure_words(told.low_percent)} to {figure_words(told.high_percent)}"
-    return f"Stretch {figure_words(told.mean_percent)} % ({span}), {source}."
 
 
 def said_of(figures: tuple[KeyFigure, ...]) -> str:
@@ -277,11 +241,3 @@ def _how(finger: Finger) -> str:
 
 def _round(circumference_mm: float) -> str:
     return f"{circumference_mm:.1f} mm"
-
-
-def _signed(value: float, decimals: int) -> str:
-    """A figure with its sign: '+0.07', '−0.12', and '0.0' for nothing."""
-    text = f"{abs(value):.{decimals}f}"
-    if float(text) == 0:
-        return "0.0"
-    return f"{'+' if value > 0 else '−'}{text}"

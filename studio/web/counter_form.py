@@ -142,7 +142,7 @@ def read_counter_ring(form: CounterForm, calendar: Calendar, workshop: Workshop)
     """The ring on the page, reckoned, or every reason why it is not yet."""
     found = Findings()
     draft = found.take(
-        lambda: workshop.as_measured(read_ring(ring_object(form), "", calendar, gauges=workshop.gauges))
+        lambda: workshop.as_measured(read_ring(ring_object(form), "", calendar, workshop=workshop))
     )
     reckoning = None if draft is None else found.take(lambda: _reckoned(draft, workshop))
     errors = tuple(FieldError(_STANDS_AT.get(e.field or "", e.field), e.message) for e in found.errors)

@@ -28,6 +28,7 @@ _NAMES = {
     "blank.mid_line_length_mm": "Closed length by the mid-line",
     "blank.centroid_length_mm": "Closed length by the centroid",
     "blank.mark_mm": "Mark",
+    "blank.gauge_mm": "Nearest gauge",
     "stretch.mean_percent": "Stretch to expect",
     "stretch.low_percent": "Stretch, low end",
     "stretch.high_percent": "Stretch, high end",

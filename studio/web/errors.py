@@ -250,8 +250,12 @@ _SENTENCES: dict[Why, Callable[[Refusal], str]] = {
         f"{echo(r.typed) or 'This'} could be a thousand or a fraction. Write a point, or no comma."
     ),
     Why.UNKNOWN_UNIT: lambda r: (
-        f"We do not know the unit in {echo(r.typed) or 'this'}. Use mm, cm, in or ga (sheet gauge)."
+        f"We do not know the unit in {echo(r.typed) or 'this'}. Use mm, cm, in, ga, swg or bwg."
     ),
+    Why.WHICH_GAUGE: lambda r: (
+        f"By which gauge is {echo(r.typed) or 'this'}: {r.suggestion}? Write it behind the number."
+    ),
+    Why.NO_SUCH_GAUGE: lambda r: f"Gauges by {r.unit} run from 0 to 36. Write the thickness in mm.",
     Why.NO_GAUGE: lambda r: f"The {_thing(r)} is not given as a sheet gauge. Use mm, cm or in.",
     Why.NOT_ABOVE_ZERO: lambda r: f"The {_thing(r)} has to be above 0.",
     Why.TOO_SMALL: lambda r: _outside(r, is_above=False),

@@ -1,8 +1,7 @@
 """Reading one measurement of a finger, for a page's form and for the API."""
 
-from collections.abc import Sequence
-
-from studio.craft.designs import Finger, FingerName, Gauge, Hand, Limits, Measured, System
+from studio.book.ring_practices import Workshop
+from studio.craft.designs import Finger, FingerName, Hand, Limits, Measured, System
 from studio.craft.errors import Why
 from studio.craft.sizes import ReadSize, read_size
 from studio.web.gauge_reading import measured_with, read_gauge
@@ -17,12 +16,12 @@ def read_finger(
     path: str,
     *,
     usual_system: System | None = System.UK,
-    gauges: Sequence[Gauge] = (),
+    workshop: Workshop,
 ) -> Finger:
     """One measurement of a finger: system and size, and what else is known of it.
 
-    `usual_system` is the system where none is given; None asks for one. `gauges` are those that may have
-    measured it, by number or name in the field `gauge`.
+    `usual_system` is the system where none is given; None asks for one. `workshop` has the gauges that
+    may have measured it, by number or name in the field `gauge`, and how the studio reads numbers behind Z.
     """
     finger = Reading(raw, path)
     system = finger.choice("system", System)
@@ -32,7 +31,9 @@ def read_finger(
             finger.add("system", "The size system is not given yet.")
 
     def size(value: object, field: str) -> ReadSize | None:
-        return None if value is None or system is None else read_size(system, measured(value, field), field)
+        if value is None or system is None:
+            return None
+        return read_size(system, measured(value, field), field, workshop.practice.reading.beyond_z)
 
     base = finger.needed("size", size, "size")
     knuckle, largest = finger.read("knuckle", size), finger.read("size_to", size)
@@ -41,7 +42,7 @@ def read_finger(
     if base is not None and largest is not None and largest.circumference_mm == base.circumference_mm:
         largest = None  # from a size to the same size is no range: the size is known
     how, width = finger.choice("measured", Measured), finger.length("gauge_width_mm", GAUGE_MM)
-    gauge = finger.read("gauge", lambda value, field: read_gauge(value, field, gauges))
+    gauge = finger.read("gauge", lambda value, field: read_gauge(value, field, workshop.gauges))
     hand, name, is_warm = finger.choice("hand", Hand), finger.choice("name", FingerName), finger.yes("warm")
     is_on_two_days = finger.yes("two_days") or False
     finger.stop()

@@ -4,11 +4,12 @@ A reader takes what was typed (text, or a number from JSON) and gives values of 
 `FieldErrors` with everything that is to be put right. An empty text is a field left out.
 """
 
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from datetime import date, datetime
 
 from studio.book.order_values import CustomerDraft, OrderTerms, RingDraft
+from studio.book.ring_practices import Workshop
 from studio.craft.caveats import CAVEAT_CODES
 from studio.craft.designs import (
     FIT_MM,
@@ -17,7 +18,6 @@ from studio.craft.designs import (
     STRETCH_PERCENT,
     WIRE_PROFILES,
     Design,
-    Gauge,
     Pattern,
     PatternWhen,
     Profile,
@@ -38,6 +38,8 @@ from studio.web.texts import read_email, read_name, read_phone, read_text, read_
 
 LONGEST_NOTE, LONGEST_REASON = 4_000, 500
 MOST_RINGS = 50
+COMMON = Workshop()
+"""A workshop that reads as most do and has no gauges of its own."""
 _STAND_IN_MM, _STAND_IN_ALLOY = 1.0, "silver-925"
 
 
@@ -69,14 +71,15 @@ def read_ring(
     calendar: Calendar,
     *,
     usual_system: System | None = System.UK,
-    gauges: Sequence[Gauge] = (),
+    workshop: Workshop = COMMON,
     is_kept: bool = True,
 ) -> RingDraft:
     """One ring: `finger`, the fields of its design, and `reasons` for its warnings by their code.
 
     `path` stands before the fields of the errors: 'rings.0' gives 'rings.0.width', '' gives 'width'.
-    `usual_system` is the size system where none is given; None asks for one. `gauges` are those that may
-    have measured the finger. `is_kept` says that the ring goes into an order, which has bands alone so far.
+    `usual_system` is the size system where none is given; None asks for one. `workshop` has the gauges that
+    may have measured the finger, and how the studio reads sizes and sheet gauges. `is_kept` says that the
+    ring goes into an order, which has bands alone so far.
     """
     ring = Reading(raw, path)
     finger = None
@@ -85,37 +88,37 @@ def read_ring(
     else:
         finger = ring.found.take(
             lambda: read_finger(
-                ring.raw["finger"], ring.at("finger"), usual_system=usual_system, gauges=gauges
+                ring.raw["finger"], ring.at("finger"), usual_system=usual_system, workshop=workshop
             )
         )
     taken = Reading(ring.raw.get("finger"), ring.at("finger"))
     taken_by = taken.read("taken_by", short_text)
     taken_at = taken.read("taken_at", calendar.moment)
     ring.found.errors += taken.found.errors
-    made = ring.found.take(lambda: read_design(ring.raw, path, is_kept=is_kept))
+    made = ring.found.take(lambda: read_design(ring.raw, path, workshop, is_kept=is_kept))
     reasons = ring.found.take(lambda: read_reasons(ring.raw.get("reasons"), ring.at("reasons")))
     ring.stop()
     return RingDraft(sure(finger), sure(made), taken_by or None, taken_at, reasons or {})
 
 
-def read_design(raw: object, path: str, *, is_kept: bool = True) -> Design:
+def read_design(raw: object, path: str, workshop: Workshop, *, is_kept: bool = True) -> Design:
     """The ring's design out of profile, width, thickness, alloy, from, pattern, ... and form."""
-    ring = Reading(raw, path)
+    ring, gauge = Reading(raw, path), workshop.practice.reading.gauge
     profile = ring.choice("profile", Profile)
     if not ring.has("profile"):
         ring.add("profile", "The section is not chosen yet.")
     shape = profile or Profile.FLAT
-    width = ring.length("width", width_limits(shape))
+    width = ring.length("width", width_limits(shape), gauge=gauge)
     # A wire has one size: typed alike on both sides and wrong, it is told once.
     is_told = shape in WIRE_PROFILES and ring.is_wrong("width") and ring.is_alike("width", "thickness")
-    thickness = None if is_told else ring.length("thickness", thickness_limits(shape))
+    thickness = None if is_told else ring.length("thickness", thickness_limits(shape), gauge=gauge)
     alloy = ring.read("alloy", read_word)
     if not ring.has("alloy"):
         ring.add("alloy", "The metal is not chosen yet.")
     stock, pattern = ring.choice("from", Stock), ring.choice("pattern", Pattern)
     when = ring.choice("pattern_when", PatternWhen)
     stretch = ring.number("stretch_percent", STRETCH_PERCENT, "%")
-    fit = ring.length("fit_mm", FIT_MM, takes_gauge=False)
+    fit = ring.length("fit_mm", FIT_MM, gauge=None)
     form = ring.found.take(lambda: read_form(ring.raw.get("form"), ring.at("form"), is_kept=is_kept)) or BAND
     # What could not be read is stood in for, so that the rest is judged together and everything told at once.
     stands_in = ring.is_wrong("width") or ring.is_wrong("thickness")
@@ -153,8 +156,8 @@ def read_form(raw: object, path: str, *, is_kept: bool = True) -> Form:
     if kind is FormKind.ANTICLASTIC and is_kept:
         form.refuse("kind", Why.NOT_YET)
     elif kind is FormKind.ANTICLASTIC:
-        radius_mm = form.length("radius", RADIUS_MM, takes_gauge=False)
-        rise_mm = form.length("rise", RISE_MM, takes_gauge=False)
+        radius_mm = form.length("radius", RADIUS_MM, gauge=None)
+        rise_mm = form.length("rise", RISE_MM, gauge=None)
     elif not form.is_wrong("kind"):
         for name in ("radius", "rise"):
             if form.has(name):
@@ -206,7 +209,7 @@ def read_rings(
     path: str = "rings",
     *,
     usual_system: System | None = System.UK,
-    gauges: Sequence[Gauge] = (),
+    workshop: Workshop = COMMON,
 ) -> tuple[RingDraft, ...]:
     """All rings of an order, at least one; each as `read_ring` reads it."""
     if not isinstance(raw, list) or not raw:
@@ -220,7 +223,7 @@ def read_rings(
     for place, ring in enumerate(raw):
         try:
             rings.append(
-                read_ring(ring, f"{path}.{place}", calendar, usual_system=usual_system, gauges=gauges)
+                read_ring(ring, f"{path}.{place}", calendar, usual_system=usual_system, workshop=workshop)
             )
         except FieldErrors as errors:
             found.errors += errors.errors

@@ -170,11 +170,11 @@ def read_gauge_draft(raw: dict[str, object], calendar: Calendar) -> GaugeDraft:
     for field, value in (("kind", kind), ("system", system)):
         if value is None and not asked.is_wrong(field):
             asked.add(field, "This is not chosen yet.")
-    width = asked.length("width_mm", WIDTH_MM, takes_gauge=False)
-    step = asked.length("step_mm", STEP_MM, takes_gauge=False)
+    width = asked.length("width_mm", WIDTH_MM, gauge=None)
+    step = asked.length("step_mm", STEP_MM, gauge=None)
     if not asked.has("step_mm") and system is not None:
         step = STEPS_MM[system]
-    correction = asked.length("correction_mm", CORRECTION_MM, takes_gauge=False)
+    correction = asked.length("correction_mm", CORRECTION_MM, gauge=None)
     day = asked.read("calibrated_on", calendar.day)
     note = asked.read("note", lambda value, field: read_text(value, field, longest=LONGEST_NOTE))
     is_usual, is_put_away = asked.yes("is_usual"), asked.yes("is_put_away")

@@ -99,7 +99,8 @@ def thickness_field(position: int) -> str:
 def in_typed_stock(reckoning: Reckoning, typed: str) -> Reckoning:
     """The ring in stock of the thickness typed. Raises `Refused` at 'thickness' for what is none."""
     limits = thickness_limits(reckoning.design.profile)
-    thick_mm = read_length(typed, "thickness", low_mm=limits.low, high_mm=limits.high)
+    bare = reckoning.practice.reading.gauge
+    thick_mm = read_length(typed, "thickness", low_mm=limits.low, high_mm=limits.high, gauge=bare)
     return in_measured_stock(reckoning, thick_mm)
 
 

@@ -6,6 +6,7 @@ from typing import TypeVar
 
 from studio.craft.designs import Limits
 from studio.craft.errors import Refusal, Refused, Why
+from studio.craft.sheet_gauges import BareGauge
 from studio.craft.units import read_length, read_number, shortened
 from studio.web.errors import FieldError, FieldErrors, Findings, under
 from studio.web.texts import is_given
@@ -61,14 +62,14 @@ class Reading:
         self.add(name, f"The {thing} is not given yet.")
         return None
 
-    def length(self, name: str, limits: Limits, *, takes_gauge: bool = True) -> float | None:
-        """A length in mm, as a number or as text with a unit; `takes_gauge`: '18 ga' may be one."""
+    def length(self, name: str, limits: Limits, *, gauge: BareGauge | None = BareGauge.BS) -> float | None:
+        """A length in mm, as a number or as text with a unit; `gauge` reads '18 ga', None takes none."""
 
         def reader(value: object, field: str) -> float | None:
             if value is None:
                 return None
             typed = measured(value, field)
-            return read_length(typed, field, low_mm=limits.low, high_mm=limits.high, takes_gauge=takes_gauge)
+            return read_length(typed, field, low_mm=limits.low, high_mm=limits.high, gauge=gauge)
 
         return self.read(name, reader)
 

@@ -46,6 +46,8 @@ def test_a_system_counts_its_own_steps() -> None:
             System.JP: 1.0472,
             System.CH: 1.0,
             System.DE: 3.1416,
+            System.HK: 1.0625,
+            System.IN: 1.0,
         },
         abs=5e-5,
     )

@@ -6,7 +6,7 @@ from studio.craft.designs import System
 from studio.craft.errors import Refusal, Refused, Why
 from studio.craft.sizes import SYSTEM_NAMES, NearestSize, all_sizes, named, nearest, read_size
 
-UK, US, ISO, JP, CH, DE = System
+UK, US, ISO, JP, CH, DE, HK, IN = System
 NO_LABEL = Why.UNKNOWN_LABEL
 
 
@@ -107,6 +107,7 @@ def test_a_ring_of_o_and_a_half_is_named_in_every_system() -> None:
     }
     assert found == {
         "uk": ("O½", 0.0), "us": ("7½", 0.073), "iso": ("56", 0.375), "jp": ("15", -0.124),
+        "hk": ("17", 0.075), "in": ("15", -0.525),
         "ch": ("15½", -0.125),
         "de": ("17¾", 0.138),
     }  # fmt: skip

@@ -3,11 +3,11 @@ import math
 import pytest
 
 from studio.craft.errors import Refusal, Refused, Why
+from studio.craft.sheet_gauges import gauge_mm
 from studio.craft.units import (
     figure_words,
     from_micrometres,
     from_milligrams,
-    gauge_mm,
     read_length,
     read_number,
     shown_length,
@@ -67,7 +67,7 @@ def test_the_thickest_gauges_are_written_in_noughts(typed: str, number: int) -> 
         ("1.2.3", Why.NOT_A_NUMBER), ("1.234,5", Why.NOT_A_NUMBER), ("/", Why.NOT_A_NUMBER),
         ("1,234", Why.AMBIGUOUS_COMMA), ("1,234 mm", Why.AMBIGUOUS_COMMA), ("1,234.5", Why.AMBIGUOUS_COMMA),
         ("0,125 in", Why.AMBIGUOUS_COMMA), ("１，２３４", Why.AMBIGUOUS_COMMA),
-        ("6 ft", Why.UNKNOWN_UNIT), ("6 swg", Why.UNKNOWN_UNIT), ("6💍", Why.UNKNOWN_UNIT),
+        ("6 ft", Why.UNKNOWN_UNIT), ("6 swq", Why.UNKNOWN_UNIT), ("6💍", Why.UNKNOWN_UNIT),
         ("💍", Why.NOT_A_NUMBER), ("<script>", Why.NOT_A_NUMBER), ("{{7*7}}", Why.NOT_A_NUMBER),
         ("18.5 ga", Why.NOT_A_NUMBER), ("180 ga", Why.NOT_A_NUMBER), ("٦", Why.NOT_A_NUMBER),
         ("6" * 10_000, Why.TOO_LONG), ("½" * 10_000, Why.TOO_LONG),
@@ -137,6 +137,6 @@ def test_the_book_keeps_whole_micrometres_and_milligrams() -> None:
 @pytest.mark.parametrize("typed", ["18 ga", "18 gauge", "00 awg"])
 def test_what_is_no_stock_takes_no_gauge_number(typed: str) -> None:
     with pytest.raises(Refused) as caught:
-        read_length(typed, "fit_mm", low_mm=-5, high_mm=5, takes_gauge=False)
+        read_length(typed, "fit_mm", low_mm=-5, high_mm=5, gauge=None)
     assert [(r.field, r.why) for r in caught.value.refusals] == [("fit_mm", Why.NO_GAUGE)]
-    assert read_length("0.2 mm", "fit_mm", low_mm=-5, high_mm=5, takes_gauge=False) == 0.2
+    assert read_length("0.2 mm", "fit_mm", low_mm=-5, high_mm=5, gauge=None) == 0.2

@@ -14,8 +14,9 @@ from studio.craft.designs import System
 from studio.craft.metals import Metal
 from studio.craft.practice import COMMON_PRACTICE
 from studio.craft.ring_figures import SIZE_RULES
+from studio.craft.sheet_gauges import gauge_mm
 from studio.craft.sizes import circumference_mm, nearest, read_size
-from studio.craft.units import GRAIN_G, METRIC_CARAT_G, PENNYWEIGHT_G, gauge_mm
+from studio.craft.units import GRAIN_G, METRIC_CARAT_G, PENNYWEIGHT_G
 
 
 def test_us_12_is_not_the_21_41_mm_of_a_conversion_page() -> None:

@@ -5,8 +5,9 @@ import math
 import pytest
 
 from studio.craft.designs import System
+from studio.craft.sheet_gauges import gauge_mm
 from studio.craft.sizes import nearest, read_size
-from studio.craft.units import MM_PER_INCH, gauge_mm, read_length
+from studio.craft.units import MM_PER_INCH, read_length
 
 # Encyclopedic article "Ring size", table of ISO sizes: label and diameter in mm, printed to a tenth.
 ISO_DIAMETERS = (

@@ -42,7 +42,7 @@ def test_a_reckoning_has_just_the_fields_it_is_known_for(house: House) -> None:
         "true_length_mm", "mark_mm", "width_mm", "thickness_mm", "neutral_mm", "section_mm2",
     }  # fmt: skip
     assert set(figures["mass"]) == {"blank_g", "issue_g", "ring_g", "finished_g"}
-    assert set(figures["ring"]["sizes"]) == {"iso", "us", "uk", "jp", "ch", "de"}
+    assert set(figures["ring"]["sizes"]) == {"iso", "us", "uk", "jp", "ch", "de", "hk", "in"}
     assert set(figures["hallmark"]) == {"rule", "limit_g", "low_g", "high_g", "verdict"}
 
 

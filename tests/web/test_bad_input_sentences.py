@@ -10,7 +10,7 @@ SENTENCES = [
     ("width", "0.5 mm", "0.5 mm is narrower than a ring we can make, 0.8 to 40. Did you mean 5?"),
     ("thickness", "16", "16 mm is thicker than a ring we can make, 0.3 to 6. Did you mean 1.6?"),
     ("width", "1,234", "1,234 could be a thousand or a fraction. Write a point, or no comma."),
-    ("width", "6 ft", "We do not know the unit in 6 ft. Use mm, cm, in or ga (sheet gauge)."),
+    ("width", "6 ft", "We do not know the unit in 6 ft. Use mm, cm, in, ga, swg or bwg."),
     ("width", "wide", "We cannot read 'wide' as a width. Type it like 6 or 6.5."),
     ("width", "", "The width is not given yet."),
     ("finger.size", "QQ", "UK has no size QQ. Look at the gauge again, or choose another system."),

@@ -7,7 +7,7 @@ import pytest
 
 from studio.web.errors import FieldErrors
 from studio.web.finger_reading import read_finger
-from studio.web.forms import Calendar, read_ring
+from studio.web.forms import COMMON, Calendar, read_ring
 
 CALENDAR = Calendar(date(2026, 11, 25), "Europe/London")
 
@@ -49,10 +49,10 @@ def test_a_band_as_wide_as_it_is_thick_is_told_both() -> None:
 
 @pytest.mark.parametrize("far_end", ["O½", "o 1/2", "O.5"])
 def test_a_size_to_the_same_size_is_no_range(far_end: str) -> None:
-    finger = read_finger({"system": "uk", "size": "O½", "size_to": far_end}, "finger")
+    finger = read_finger({"system": "uk", "size": "O½", "size_to": far_end}, "finger", workshop=COMMON)
     assert (finger.label, finger.to_label, finger.to_circumference_mm) == ("O½", None, None)
 
 
 def test_a_size_to_a_larger_one_stays_a_range() -> None:
-    finger = read_finger({"system": "uk", "size": "O½", "size_to": "P"}, "finger")
+    finger = read_finger({"system": "uk", "size": "O½", "size_to": "P"}, "finger", workshop=COMMON)
     assert (finger.label, finger.to_label) == ("O½", "P")
