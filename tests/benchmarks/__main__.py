@@ -15,7 +15,14 @@ from tests.benchmarks.aims import LARGE, SMALL, Figures
 from tests.benchmarks.page_rates import memory, rates, while_papers
 from tests.benchmarks.paper_times import paper_times, pool_times
 from tests.benchmarks.served import Book, a_book
-from tests.benchmarks.start_times import as_installed, bare_start_s, demo_start_s, reckoning_ms, serve_start_s
+from tests.benchmarks.start_times import (
+    as_installed,
+    bare_start_s,
+    demo_start_s,
+    figures_us,
+    reckoning_ms,
+    serve_start_s,
+)
 from tests.benchmarks.table import lines
 from tests.postgresql.server import a_server
 
@@ -65,6 +72,7 @@ def main(argv: Sequence[str] | None = None) -> None:
 def _start(found: Figures, book: Book, rounds: int) -> None:
     _note("start")
     found.reckoning_ms = reckoning_ms(book)
+    found.figures = figures_us()
     with as_installed():
         found.bare_start_s = bare_start_s(rounds=rounds)
         found.serve_s = serve_start_s(book, rounds=rounds)

@@ -5,6 +5,7 @@ from dataclasses import dataclass, field
 
 from tests.benchmarks.page_rates import Memory, Rate, WhilePapers
 from tests.benchmarks.paper_times import PaperTime, PoolTimes
+from tests.benchmarks.start_times import FigureTimes
 
 SMALL, LARGE = 1_000, 100_000
 FLAT = 1.05
@@ -21,6 +22,7 @@ class Figures:
     while_papers: WhilePapers | None = None
     memory: list[Memory] = field(default_factory=list)
     reckoning_ms: float | None = None
+    figures: FigureTimes | None = None
     bare_start_s: float | None = None
     demo_s: float | None = None
     serve_s: float | None = None

@@ -7,6 +7,7 @@ import tempfile
 import time
 from collections.abc import Iterator
 from contextlib import contextmanager
+from dataclasses import dataclass
 from datetime import date
 from pathlib import Path
 from statistics import median
@@ -18,11 +19,20 @@ from studio.craft.drawing import Cut, counter_drawing
 from studio.craft.pricing import Job, price
 from studio.craft.reckonings import reckon
 from studio.craft.units import to_milligrams
+from tests.benchmarks.bare_formulas import bare, given
 from tests.benchmarks.served import Book
 from tests.papers.sheets import SHEETS
 from tests.running import a_running_demo, a_served_book
 
 RECKONINGS = 400
+
+
+@dataclass(frozen=True, slots=True)
+class FigureTimes:
+    """Median microseconds of a ring's figures, ours and the bare formulas'."""
+
+    ours_us: float
+    bare_us: float
 
 
 @contextmanager
@@ -83,6 +93,22 @@ def reckoning_ms(book: Book) -> float:
         price([Job("A ring", ALLOYS[design.alloy], to_milligrams(figures.issue_g), 90)], prices, rates)
         times.append(time.perf_counter() - started)
     return median(times[len(rings) :]) * 1000
+
+
+def figures_us() -> FigureTimes:
+    """The figures of a ring with their words and working, beside the same formulas in bare floats."""
+    rings = [ring.reckoning for ring in SHEETS.values()]
+    taken = [given(ring) for ring in rings]
+    ours, floor = [], []
+    for place in range(RECKONINGS):
+        ring, told = rings[place % len(rings)], taken[place % len(rings)]
+        started = time.perf_counter()
+        reckon(ring.finger, ring.design)
+        between = time.perf_counter()
+        bare(told)
+        ours.append(between - started)
+        floor.append(time.perf_counter() - between)
+    return FigureTimes(median(ours[len(rings) :]) * 1e6, median(floor[len(rings) :]) * 1e6)
 
 
 def _run_s(command: list[str]) -> float:

@@ -29,6 +29,9 @@ def lines(found: Figures) -> Iterator[str]:
 def _others(found: Figures) -> Iterator[str]:
     if found.reckoning_ms is not None:
         yield _row("a whole reckoning, in process", f"{found.reckoning_ms:.2f} ms", "")
+    if found.figures is not None:
+        beside = f"{found.figures.bare_us:.1f} µs, the same formulas in bare floats"
+        yield _row("its figures, with their working", f"{found.figures.ours_us:.0f} µs", beside)
     bare = "" if found.bare_start_s is None else f"{found.bare_start_s:.2f} s, the libraries alone"
     for name, start_s in (("demo", found.demo_s), ("serve", found.serve_s)):
         if start_s is not None:
