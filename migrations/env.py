@@ -9,6 +9,7 @@ from alembic import context
 from sqlalchemy import Connection
 
 from studio.book.engine import WRITES, open_book
+from studio.book.migrating import loose_references
 from studio.book.tables import metadata
 from studio.settings import read_settings
 
@@ -30,6 +31,6 @@ if given is not None:
     run(given)
 else:
     engine = open_book(read_settings().book_url)
-    with engine.connect() as opened:
+    with engine.connect() as opened, loose_references(opened):
         run(opened)
     engine.dispose()

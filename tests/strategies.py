@@ -5,6 +5,7 @@ from dataclasses import replace
 from hypothesis import strategies as st
 
 from studio.craft.alloys import ALLOYS
+from studio.craft.anticlastic import largest_rise_mm, smallest_radius_mm
 from studio.craft.designs import (
     WIRE_PROFILES,
     Design,
@@ -21,6 +22,7 @@ from studio.craft.designs import (
     thickness_limits,
     width_limits,
 )
+from studio.craft.form import BAND, Form, FormKind
 from studio.craft.sizes import nearest
 
 SYSTEMS = st.sampled_from(System)
@@ -79,15 +81,33 @@ def designs(draw: st.DrawFn) -> Design:
     profile = draw(st.sampled_from(Profile))
     width, thickness = width_limits(profile), thickness_limits(profile)
     pattern = draw(st.sampled_from(Pattern))
+    wide = draw(lengths(width.low, width.high))
+    thick = None if profile in WIRE_PROFILES else draw(lengths(thickness.low, thickness.high))
+    form = draw(forms(wide, thick)) if profile is Profile.FLAT and thick else BAND
     moments = [PatternWhen.FLAT] if pattern is Pattern.ROLLED else list(PatternWhen)
     return design(
         profile,
-        draw(lengths(width.low, width.high)),
-        None if profile in WIRE_PROFILES else draw(lengths(thickness.low, thickness.high)),
+        wide,
+        thick,
         draw(st.sampled_from(sorted(ALLOYS))),
         draw(st.none() | st.sampled_from(Stock)),
         pattern=pattern,
         pattern_when=draw(st.none() | st.sampled_from(moments)),
         stretch_percent=draw(st.none() | lengths(0, 10)),
         fit_mm=draw(st.none() | lengths(-5, 5)),
+        form=form,
+    )
+
+
+def forms(wide_mm: float, thick_mm: float) -> st.SearchStrategy[Form]:
+    """A band, or one sunk over a groove that its strip can take, told by its radius or by the rise."""
+    tightest_mm, highest_mm = smallest_radius_mm(wide_mm, thick_mm), largest_rise_mm(wide_mm)
+    return st.one_of(
+        st.just(BAND),
+        lengths(tightest_mm + 0.001, min(1000.0, 20 * tightest_mm)).map(
+            lambda mm: Form(FormKind.ANTICLASTIC, radius_mm=mm)
+        ),
+        lengths(highest_mm / 200 + 0.001, highest_mm - 0.001).map(
+            lambda mm: Form(FormKind.ANTICLASTIC, rise_mm=mm)
+        ),
     )

@@ -64,6 +64,7 @@ class OrderRow(Row, table=True):
 class RingRow(Row, table=True):
     """One ring of an order: its design, and the figures reckoned when it was saved.
 
+    Without a `form` it is a band; with one it has the radius of its groove or its rise.
     `practice_id` is the practice it was reckoned by; without one, the common practice.
     """
 
@@ -78,6 +79,13 @@ class RingRow(Row, table=True):
             f"pattern_when IS NULL OR {one_of('pattern_when', PatternWhen)}", name="pattern_when"
         ),
         CheckConstraint("width_um > 0 AND thickness_um > 0", name="sides"),
+        CheckConstraint("form IS NULL OR form IN ('anticlastic')", name="form"),
+        CheckConstraint(
+            "(form IS NULL AND radius_um IS NULL AND rise_um IS NULL)"
+            " OR (form IS NOT NULL AND (radius_um IS NULL) <> (rise_um IS NULL)"
+            " AND (radius_um IS NULL OR radius_um > 0) AND (rise_um IS NULL OR rise_um > 0))",
+            name="groove",
+        ),
     )
 
     id: int = Field(default=None, primary_key=True)
@@ -93,6 +101,9 @@ class RingRow(Row, table=True):
     pattern_when: str | None = Field(default=None, sa_type=Text)
     stretch_ppm: int | None = None
     fit_um: int | None = None
+    form: str | None = Field(default=None, sa_type=Text)
+    radius_um: int | None = None
+    rise_um: int | None = None
     reasons: Any = Field(default_factory=dict, sa_type=JsonText, nullable=False)
     practice_id: int | None = Field(default=None, foreign_key="practices.id", index=True)
     circumference_um: int

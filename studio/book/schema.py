@@ -25,11 +25,18 @@ def bring_up_to_date(engine: Engine, *, now: datetime) -> Path | None:
     """
     if not _is_behind(revision(engine)):
         return None
-    from studio.book.migrating import upgrade  # noqa: PLC0415  a book that is up to date starts without Alembic
+    from studio.book.migrating import (  # noqa: PLC0415  a book that is up to date starts without Alembic
+        loose_references,
+        upgrade,
+    )
 
     copy = None
     try:
-        with engine.connect().execution_options(**{WRITES: True}) as connection, connection.begin():
+        with (
+            engine.connect().execution_options(**{WRITES: True}) as connection,
+            loose_references(connection),
+            connection.begin(),
+        ):
             if not _is_behind(_revision(connection)):
                 return None
             if inspect(connection).get_table_names():

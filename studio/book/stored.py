@@ -24,6 +24,7 @@ from studio.craft.designs import (
     System,
 )
 from studio.craft.errors import Refused
+from studio.craft.form import BAND, Form, FormKind
 from studio.craft.reckonings import Reckoning
 from studio.craft.sizes import BeyondZ, read_size
 from studio.craft.units import from_micrometres, to_micrometres, to_milligrams
@@ -82,6 +83,9 @@ def design_columns(design: Design) -> dict[str, Any]:
         "pattern_when": design.pattern_when,
         "stretch_ppm": None if design.stretch_percent is None else round(design.stretch_percent * 10_000),
         "fit_um": _um(design.fit_mm),
+        "form": None if design.form == BAND else design.form.kind,
+        "radius_um": _um(design.form.radius_mm),
+        "rise_um": _um(design.form.rise_mm),
     }
 
 
@@ -97,6 +101,7 @@ def design_of(row: RingRow) -> Design:
         pattern_when=None if row.pattern_when is None else PatternWhen(row.pattern_when),
         stretch_percent=None if row.stretch_ppm is None else row.stretch_ppm / 10_000,
         fit_mm=_mm(row.fit_um),
+        form=BAND if row.form is None else Form(FormKind(row.form), _mm(row.radius_um), _mm(row.rise_um)),
     )
 
 

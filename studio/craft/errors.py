@@ -24,7 +24,6 @@ class Why(StrEnum):
     WIRE_SIDES_DIFFER = "wire sides differ"
     ROLLED_AFTER_CLOSING = "rolled after closing"
     NEEDS_FLAT = "needs flat"  # the form asks for the flat profile
-    NOT_YET = "not yet"  # a form the book cannot keep so far
     OUTSIDE_RANGE = "outside range"  # a size measured again, outside the range agreed; `unit` says which
     RANGE_REVERSED = "range reversed"  # the far end of a size range lies below the near one
     DAY_PASSED = "day passed"  # figures hold from today on, or from a day to come

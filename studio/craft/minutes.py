@@ -4,9 +4,10 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 from studio.craft.designs import Design, Pattern, Profile
-from studio.craft.route import Step
+from studio.craft.route_steps import Step
 
 OPERATIONS: Mapping[str, str] = {
+    "trial": "Make a trial in copper",
     "weigh": "Weigh out",
     "roll": "Roll the pattern",
     "saw": "Scribe and saw",
@@ -19,6 +20,8 @@ OPERATIONS: Mapping[str, str] = {
     "round": "Round up",
     "sides": "True the sides and the seam",
     "seam-pattern": "Work the pattern over the seam",
+    "anneal-form": "Anneal again before forming",
+    "form": "Sink over the groove",
     "size": "Check the size",
     "finish": "Finish",
 }

@@ -5,6 +5,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 
 from studio.craft.designs import Design, Pattern, System
+from studio.craft.form import FormKind
 from studio.craft.practice import ResizingTerms
 from studio.craft.profiles import neutral_mm
 from studio.craft.reckonings import Reckoning
@@ -93,6 +94,8 @@ def why_not(design: Design, terms: ResizingTerms) -> tuple[str, ...]:
     found = []
     if design.pattern in {Pattern.ROLLED, Pattern.STAMPED}:
         found.append(f"its {design.pattern} pattern runs all round and breaks at the seam")
+    if design.form.kind is FormKind.ANTICLASTIC:
+        found.append("its edges are stretched, and a piece let in would not follow their curve")
     if design.thickness_mm < terms.thin_mm:
         found.append(f"it is thinner than {terms.thin_mm:g} mm, too thin for a second seam")
     return tuple(found)

@@ -6,55 +6,33 @@ is particular to an alloy (heat, cooling, solder) comes from `studio.craft.alloy
 """
 
 import math
-from dataclasses import dataclass
 
-from studio.craft.alloys import ALLOYS, Alloy, Metal
+from studio.craft.alloys import Metal
 from studio.craft.designs import WIRE_PROFILES, Design, Pattern, PatternWhen, Profile, Stock
 from studio.craft.profiles import PROFILE_NAMES
 from studio.craft.reckonings import Reckoning
+from studio.craft.route_forming import anneal_again, form, trial
+from studio.craft.route_steps import (
+    BLOWS,
+    DARK_GLASSES,
+    EYES,
+    FILINGS,
+    FUME,
+    HOT,
+    MOTOR,
+    OXYGEN,
+    PICKLE,
+    ROLLS,
+    TORCH,
+    WHEEL,
+    Measure,
+    Step,
+    after_fire,
+    alloy_of,
+    is_pickled,
+)
 from studio.craft.sizes import named
 from studio.craft.units import figure_words
-
-# Short enough that the cautions of one step stand on one line of its sheet.
-EYES = "Eyes covered."
-ROLLS = "Fingers, hair and sleeves clear of the rolls."
-BLOWS = "Eyes and ears covered."
-FILINGS = "Dust mask on."
-TORCH = "Torch: hair and cuffs back, extraction on."
-OXYGEN = "Torch: hair and cuffs back, no grease near oxygen."
-HOT = "Hot looks cold."
-DARK_GLASSES = "Dark glasses."
-PICKLE = "Acid into water, lid on, copper tongs."
-FUME = "Fume: extraction on. Solder: no cadmium."
-WHEEL = "No wheel on the pattern."
-MOTOR = "Motor: hair and sleeves back, eyes covered, dust drawn off."
-
-
-@dataclass(frozen=True, slots=True)
-class Measure:
-    """What is measured at a step and written beside it."""
-
-    label: str
-    unit: str
-
-
-@dataclass(frozen=True, slots=True)
-class Step:
-    """One step: `name` opens the sentence and is set heavy, `text` goes on with it.
-
-    `key` is stable, so that a rule about the order can be stated: `anneal` comes before `bend`.
-    """
-
-    key: str
-    name: str
-    text: str
-    cautions: tuple[str, ...] = ()
-    measure: Measure | None = None
-
-    @property
-    def caution(self) -> str | None:
-        """All cautions of the step as one line, or None."""
-        return " ".join(self.cautions) or None
 
 
 def route(reckoning: Reckoning) -> tuple[Step, ...]:
@@ -66,6 +44,7 @@ def route(reckoning: Reckoning) -> tuple[Step, ...]:
     after the last thing that changes it; no wheel finishes a pattern.
     """
     steps = (
+        trial(reckoning),
         _weigh(reckoning),
         _roll(reckoning),
         _saw(reckoning),
@@ -79,14 +58,12 @@ def route(reckoning: Reckoning) -> tuple[Step, ...]:
         _true_sides(reckoning),
         _pattern_closed(reckoning),
         _pattern_over_seam(reckoning),
+        anneal_again(reckoning),
+        form(reckoning),
         _size(reckoning),
         _finish(reckoning),
     )
     return tuple(step for step in steps if step is not None)
-
-
-def _alloy(reckoning: Reckoning) -> Alloy:
-    return ALLOYS[reckoning.design.alloy]
 
 
 def _is_patterned_before_closing(design: Design) -> bool:
@@ -126,7 +103,7 @@ def _size_words(reckoning: Reckoning) -> str:
 
 
 def _weigh(reckoning: Reckoning) -> Step:
-    metal = f"{reckoning.issue_g:.2f} g of {_alloy(reckoning).name}, {_stock_words(reckoning.design)}."
+    metal = f"{reckoning.issue_g:.2f} g of {alloy_of(reckoning).name}, {_stock_words(reckoning.design)}."
     return Step("weigh", "Weigh out", metal, (), Measure("issued", "g"))
 
 
@@ -178,20 +155,10 @@ def _square(reckoning: Reckoning) -> Step:
     return Step("square", name, "Keep the filings.", (), Measure("true", "mm"))
 
 
-def _is_pickled(alloy: Alloy) -> bool:
-    """Platinum comes clean from the fire: no flux, no pickle. From memory of bench handbooks."""
-    return alloy.metal is not Metal.PLATINUM
-
-
-def _after_fire(alloy: Alloy) -> str:
-    """Cooling and cleaning: always cooled first, so that nothing hot meets the acid."""
-    return f"{alloy.anneal.quench} Pickle, rinse." if _is_pickled(alloy) else alloy.anneal.quench
-
-
 def _anneal(reckoning: Reckoning) -> Step:
-    alloy = _alloy(reckoning)
-    text = f"{alloy.anneal.sign}, {alloy.anneal.range_words}. {_after_fire(alloy)}"
-    return Step("anneal", "Anneal,", text, (TORCH, HOT, *((PICKLE,) if _is_pickled(alloy) else ())))
+    alloy = alloy_of(reckoning)
+    text = f"{alloy.anneal.sign}, {alloy.anneal.range_words}. {after_fire(alloy)}"
+    return Step("anneal", "Anneal,", text, (TORCH, HOT, *((PICKLE,) if is_pickled(alloy) else ())))
 
 
 def _bend(reckoning: Reckoning) -> Step:
@@ -209,10 +176,10 @@ def _bend(reckoning: Reckoning) -> Step:
 
 def _solder(reckoning: Reckoning) -> Step:
     """The only seam takes the hardest solder; where the outside is patterned it is fed from the inside."""
-    alloy = _alloy(reckoning)
+    alloy = alloy_of(reckoning)
     where = "from the inside with " if _is_patterned_before_closing(reckoning.design) else "with "
-    text = f"{where}{alloy.solder_hard_name}. {_after_fire(alloy)}"
-    fume = (FUME,) if _is_pickled(alloy) else ()
+    text = f"{where}{alloy.solder_hard_name}. {after_fire(alloy)}"
+    fume = (FUME,) if is_pickled(alloy) else ()
     glare = (DARK_GLASSES,) if alloy.metal in {Metal.PLATINUM, Metal.PALLADIUM} else ()
     return Step("solder", "Solder the seam", text, (OXYGEN, *fume, *glare))
 
@@ -221,6 +188,8 @@ def _round_up(reckoning: Reckoning) -> Step:
     """A ring that is patterned once closed is first smaller, by what the pattern will stretch it."""
     target = _size_words(reckoning)
     label = "inside"
+    if reckoning.form is not None:
+        target, label = f"{reckoning.form.closed_mm / math.pi:.2f} inside, before it is formed", "before"
     if _is_struck_closed(reckoning.design):
         before = reckoning.true_length_mm / math.pi - 2 * reckoning.neutral_mm
         target, label = f"{before:.2f} inside, the pattern opens it", "before"
@@ -252,7 +221,8 @@ def _pattern_over_seam(reckoning: Reckoning) -> Step | None:
 
 
 def _size(reckoning: Reckoning) -> Step:
-    text = f"both ways round: {_size_words(reckoning)}."
+    where = "both ways round" if reckoning.form is None else "at the waist, both ways round"
+    text = f"{where}: {_size_words(reckoning)}."
     return Step("size", "Check the size,", text, (), Measure("inside", "mm"))
 
 

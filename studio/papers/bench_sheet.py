@@ -21,7 +21,8 @@ from studio.craft.neighbours import neighbouring_marks
 from studio.craft.practice import LengthRule
 from studio.craft.profiles import PROFILE_NAMES
 from studio.craft.reckonings import Reckoning
-from studio.craft.route import Measure, route
+from studio.craft.route import route
+from studio.craft.route_steps import Measure
 from studio.craft.sheet_gauges import gauge_words
 from studio.craft.sizes import SYSTEM_NAMES
 from studio.craft.units import figure_words

@@ -13,6 +13,7 @@ from studio.craft.alloys import ALLOYS
 from studio.craft.designs import WIRE_PROFILES, Finger, FingerName, Measured, Pattern, Profile, System
 from studio.craft.doubt import NEAR_ENOUGH_MM
 from studio.craft.fit import known_measurement
+from studio.craft.form_figures import FormFigures
 from studio.craft.hallmark import HallmarkRule, Verdict, foresight
 from studio.craft.reckonings import Reckoning
 from studio.craft.resizing import why_not
@@ -72,7 +73,15 @@ def ring_sentence(reckoning: Reckoning) -> str:
     if design.profile in WIRE_PROFILES:
         sides = f"{figure_words(design.width_mm)} mm thick"
     metal = ALLOYS[design.alloy].plain_name
-    return f"A {plain}{_BODIES[design.profile]}, {sides}{_WORKED.get(design.pattern, '')}, in {metal}."
+    body = _BODIES[design.profile]
+    if reckoning.form is not None:
+        body, sides = _flaring(reckoning.form, design.thickness_mm)
+    return f"A {plain}{body}, {sides}{_WORKED.get(design.pattern, '')}, in {metal}."
+
+
+def _flaring(formed: FormFigures, thick_mm: float) -> tuple[str, str]:
+    wide = f"about {formed.groove.finished_width_mm:.1f} mm wide and {figure_words(thick_mm)} mm thick"
+    return "band with flaring edges", f"{wide}, about {formed.edge_mm:.1f} mm across inside its edges"
 
 
 def size_sentence(reckoning: Reckoning, taken_on: date | None, issued_on: date) -> str:

@@ -87,7 +87,7 @@ def reckonings(request: Request, seat: Reckoner, body: ReckoningIn) -> Response:
     calendar = Calendar(seat.today, seat.zone, is_exact=True)
     with session(seat.engine) as book:
         here = workshop(book, seat.today)
-        ring = read_ring(body.fields(), "", calendar, usual_system=None, workshop=here, is_kept=False)
+        ring = read_ring(body.fields(), "", calendar, usual_system=None, workshop=here)
         return do_once(
             request,
             seat,

@@ -245,7 +245,7 @@ def _ring(ring: OrderRing, rule: HallmarkRule) -> RingOut:
         pattern=design.pattern,
         pattern_when=design.pattern_when,
         stretch_percent=design.stretch_percent,
-        form=FormOut(),
+        form=FormOut(kind=design.form.kind, radius=design.form.radius_mm, rise=design.form.rise_mm),
         reasons=dict(ring.reasons),
         reckoning=reckoning_out(ring.reckoning, rule),
     )

@@ -5,6 +5,7 @@ from datetime import date
 from pydantic import BaseModel, Field
 
 from studio.craft.designs import FingerName, Hand, Measured, Pattern, PatternWhen, Profile, Stock, System
+from studio.craft.form import FormKind
 from studio.craft.orders import State
 from studio.web.api_models import Figure, Moment, ReckoningOut, WarningOut
 from studio.web.api_quote_models import QuoteNamedOut, QuoteSeenOut
@@ -69,7 +70,9 @@ class FingerOut(BaseModel):
 class FormOut(BaseModel):
     """The ring's form."""
 
-    kind: str = "band"
+    kind: FormKind
+    radius: Figure | None
+    rise: Figure | None
 
 
 class RingOut(BaseModel):

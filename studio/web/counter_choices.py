@@ -64,6 +64,7 @@ class Choices:
     alloys: tuple[ChoiceGroup, ...]
     patterns: tuple[Choice, ...]
     moments: tuple[Choice, ...]
+    forms: tuple[Choice, ...]
     has_gauges: bool = False
 
 
@@ -96,6 +97,11 @@ def choices(people: Sequence[str], taken_by: str, gauges: Sequence[Gauge] = ()) 
         alloys=tuple(_group(metal) for metal in Metal if _group(metal).choices),
         patterns=tuple(Choice(pattern, pattern.capitalize()) for pattern in Pattern),
         moments=(Choice(PatternWhen.FLAT, "The flat strip"), Choice(PatternWhen.CLOSED, "The closed ring")),
+        forms=(
+            Choice("band", "Band"),
+            Choice("radius", "Anticlastic, by its groove"),
+            Choice("rise", "Anticlastic, by its rise"),
+        ),
         has_gauges=bool(gauges),
     )
 

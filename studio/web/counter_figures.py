@@ -48,6 +48,8 @@ _AWAITED = {
     "pattern": "for the pattern",
     "pattern_when": "for the pattern",
     "stretch_percent": "for the stretch",
+    "form.by": "for the form",
+    "form.mm": "for the groove",
 }
 _HOW = {Measured.TOLD: "as told", Measured.RING: "as read from a ring"}
 _NEAR_ENOUGH = {System.UK: "half a size", System.US: "a quarter size"}

@@ -34,6 +34,8 @@ LABELS = {
     "alloy": "Metal",
     "pattern": "Pattern",
     "pattern_when": "Put on",
+    "form.by": "Form",
+    "form.mm": "Groove or rise",
     "stretch_percent": "Own stretch",
     "wanted_on": "Wanted by",
     "promised_on": "Promised",
@@ -50,7 +52,11 @@ _OF_REASONS = "reasons."
 _OF_DESIGN = (
     "fit_mm", "profile", "width", "thickness", "from", "alloy", "pattern", "pattern_when", "stretch_percent",
 )  # fmt: skip
+_OF_FORM = ("form.by", "form.mm")
 _STANDS_AT = {
+    "form.kind": "form.by",
+    "form.radius": "form.mm",
+    "form.rise": "form.mm",
     "finger.hand": "finger.place",
     "finger.name": "finger.place",
     "finger.gauge": "finger.measured",
@@ -95,7 +101,8 @@ class CounterForm:
         return {
             name: value
             for name, value in self.values.items()
-            if value.strip() and (name.startswith((_OF_FINGER, _OF_REASONS)) or name in _OF_DESIGN)
+            if value.strip()
+            and (name.startswith((_OF_FINGER, _OF_REASONS)) or name in (*_OF_DESIGN, *_OF_FORM))
         }
 
 
@@ -197,7 +204,9 @@ def ring_object(form: CounterForm) -> dict[str, object]:
     design = {name: told[name] for name in _OF_DESIGN if name in told}
     if design.get("pattern", "plain") == "plain":
         design.pop("pattern_when", None)  # the list beside 'plain' always holds something
-    return {"finger": finger, **design, "reasons": reasons}
+    by = told.get("form.by", "band")
+    groove = {} if by == "band" else {"form": {"kind": "anticlastic", by: told.get("form.mm", "")}}
+    return {"finger": finger, **design, **groove, "reasons": reasons}
 
 
 def _reckoned(draft: RingDraft, workshop: Workshop) -> Reckoning:

@@ -9,7 +9,7 @@ from studio.craft.units import bare_gauge_number, figure_words
 from studio.craft.working import Caveat
 from studio.web.counter_form import CounterForm
 from studio.web.counter_page import Notes, Warned
-from studio.web.stock_words import doubt_words, finish_words, lengths_words
+from studio.web.stock_words import doubt_words, finish_words, form_words, lengths_words
 
 _REASON_LABELS = {"narrow-gauge": "Why this gauge"}
 
@@ -52,7 +52,7 @@ def finish_line(full: Reckoning | None) -> str:
     """Stock and finished thickness, what cleaning up adds to the size, the lengths by other rules."""
     if full is None:
         return ""
-    return " ".join(part for part in (finish_words(full), lengths_words(full)) if part)
+    return " ".join(part for part in (finish_words(full), lengths_words(full), form_words(full)) if part)
 
 
 def stretch_words(full: Reckoning | None) -> str:

@@ -12,6 +12,7 @@ from studio.book.customers import CustomerCard, CustomerLine, find_customers
 from studio.book.order_values import Order, OrderRing
 from studio.craft.designs import Gauge, Profile
 from studio.craft.drawing import state_mark
+from studio.craft.form import Form
 from studio.craft.profiles import PROFILE_NAMES
 from studio.craft.units import figure_words, shown_length
 from studio.web.counter_choices import choices, gauge_choice
@@ -32,7 +33,6 @@ from studio.web.wording import count_words, counted, opened
 
 MOST_OFFERED = 6
 _OF_FINGER_MORE = ("finger.knuckle", "finger.size_to", "fit_mm", "finger.two_days")
-_OF_PATTERN_MORE = ("stretch_percent",)
 
 
 def new_order_form(taken_by: str, usual: Gauge | None = None) -> CounterForm:
@@ -47,6 +47,7 @@ def new_order_form(taken_by: str, usual: Gauge | None = None) -> CounterForm:
             "finger.taken_by": taken_by,
             "profile": "flat",
             "pattern": "plain",
+            "form.by": "band",
         }
     )
 
@@ -134,7 +135,8 @@ def counter_page(
         profile_name=_profile_name(form.value("profile")),
         is_wanted_hard=bool(form.value("wanted_hard")),
         is_finger_more=any(form.value(name).strip() for name in _OF_FINGER_MORE),
-        is_pattern_more=any(form.value(name).strip() for name in _OF_PATTERN_MORE),
+        is_pattern_more=bool(form.value("stretch_percent").strip())
+        or form.value("form.by") in {"radius", "rise"},
         is_dates_more=any(error.field == "bench_on" for error in errors),
         saved=saved,
         figures_href=f"/counter/figures{asked}",
@@ -256,4 +258,11 @@ def _design(ring: OrderRing) -> dict[str, str]:
         "pattern_when": design.pattern_when or "",
         "stretch_percent": "" if design.stretch_percent is None else figure_words(design.stretch_percent, 3),
         "fit_mm": "" if design.fit_mm is None else figure_words(design.fit_mm, 3),
+        **_form(design.form),
     }
+
+
+def _form(form: Form) -> dict[str, str]:
+    told = {"radius": form.radius_mm, "rise": form.rise_mm}
+    by, mm = next(((name, mm) for name, mm in told.items() if mm is not None), ("band", None))
+    return {"form.by": by, "form.mm": "" if mm is None else shown_length(mm)}

@@ -268,7 +268,6 @@ _SENTENCES: dict[Why, Callable[[Refusal], str]] = {
     ),
     Why.ROLLED_AFTER_CLOSING: lambda _: "A rolled pattern goes on the flat strip, never on the closed ring.",
     Why.NEEDS_FLAT: lambda _: "This form is made from flat strip only. Choose the flat section.",
-    Why.NOT_YET: lambda _: "We can reckon this form, but not keep it in an order yet. Choose a band.",
     Why.OUTSIDE_RANGE: lambda r: (
         f"{echo(r.typed) or 'This'} lies outside what was agreed, {r.unit}."
         " Take the yes back and quote anew for it."

@@ -27,7 +27,6 @@ from studio.craft.designs import (
     thickness_limits,
     width_limits,
 )
-from studio.craft.errors import Why
 from studio.craft.form import BAND, Form, FormKind
 from studio.web.days import read_date, read_exact_moment, read_moment
 from studio.web.errors import FieldError, FieldErrors, Findings
@@ -72,14 +71,12 @@ def read_ring(
     *,
     usual_system: System | None = System.UK,
     workshop: Workshop = COMMON,
-    is_kept: bool = True,
 ) -> RingDraft:
     """One ring: `finger`, the fields of its design, and `reasons` for its warnings by their code.
 
     `path` stands before the fields of the errors: 'rings.0' gives 'rings.0.width', '' gives 'width'.
     `usual_system` is the size system where none is given; None asks for one. `workshop` has the gauges that
-    may have measured the finger, and how the studio reads sizes and sheet gauges. `is_kept` says that the
-    ring goes into an order, which has bands alone so far.
+    may have measured the finger, and how the studio reads sizes and sheet gauges.
     """
     ring = Reading(raw, path)
     finger = None
@@ -95,13 +92,13 @@ def read_ring(
     taken_by = taken.read("taken_by", short_text)
     taken_at = taken.read("taken_at", calendar.moment)
     ring.found.errors += taken.found.errors
-    made = ring.found.take(lambda: read_design(ring.raw, path, workshop, is_kept=is_kept))
+    made = ring.found.take(lambda: read_design(ring.raw, path, workshop))
     reasons = ring.found.take(lambda: read_reasons(ring.raw.get("reasons"), ring.at("reasons")))
     ring.stop()
     return RingDraft(sure(finger), sure(made), taken_by or None, taken_at, reasons or {})
 
 
-def read_design(raw: object, path: str, workshop: Workshop, *, is_kept: bool = True) -> Design:
+def read_design(raw: object, path: str, workshop: Workshop) -> Design:
     """The ring's design out of profile, width, thickness, alloy, from, pattern, ... and form."""
     ring, gauge = Reading(raw, path), workshop.practice.reading.gauge
     profile = ring.choice("profile", Profile)
@@ -119,7 +116,7 @@ def read_design(raw: object, path: str, workshop: Workshop, *, is_kept: bool = T
     when = ring.choice("pattern_when", PatternWhen)
     stretch = ring.number("stretch_percent", STRETCH_PERCENT, "%")
     fit = ring.length("fit_mm", FIT_MM, gauge=None)
-    form = ring.found.take(lambda: read_form(ring.raw.get("form"), ring.at("form"), is_kept=is_kept)) or BAND
+    form = ring.found.take(lambda: read_form(ring.raw.get("form"), ring.at("form"))) or BAND
     # What could not be read is stood in for, so that the rest is judged together and everything told at once.
     stands_in = ring.is_wrong("width") or ring.is_wrong("thickness")
     if ring.is_wrong("width") or (ring.is_wrong("thickness") and shape in WIRE_PROFILES):
@@ -145,17 +142,12 @@ def read_design(raw: object, path: str, workshop: Workshop, *, is_kept: bool = T
     return sure(made)
 
 
-def read_form(raw: object, path: str, *, is_kept: bool = True) -> Form:
-    """The ring's form: a band, or anticlastic with the radius of the groove or the rise.
-
-    Orders keep bands alone so far, so a ring that `is_kept` is told so.
-    """
+def read_form(raw: object, path: str) -> Form:
+    """The ring's form: a band, or anticlastic with the radius of the groove or the rise."""
     form = Reading(raw, path)
     kind = form.choice("kind", FormKind) or FormKind.BAND
     radius_mm = rise_mm = None
-    if kind is FormKind.ANTICLASTIC and is_kept:
-        form.refuse("kind", Why.NOT_YET)
-    elif kind is FormKind.ANTICLASTIC:
+    if kind is FormKind.ANTICLASTIC:
         radius_mm = form.length("radius", RADIUS_MM, gauge=None)
         rise_mm = form.length("rise", RISE_MM, gauge=None)
     elif not form.is_wrong("kind"):

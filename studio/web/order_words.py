@@ -10,7 +10,7 @@ from studio.craft.sizes import named
 from studio.craft.units import figure_words
 from studio.web.days import day_words
 from studio.web.security import Seat
-from studio.web.stock_words import doubt_words, filed_words, lengths_words
+from studio.web.stock_words import doubt_words, filed_words, form_words, lengths_words
 from studio.web.wording import hour_words, opened, since_words, stock_words
 
 _PUT_ON = {PatternWhen.FLAT: "on the flat strip", PatternWhen.CLOSED: "after closing"}
@@ -33,7 +33,7 @@ def facts_of(ring: OrderRing, seat: Seat) -> tuple[Fact, ...]:
     by = f"{ring.taken_by}, {taken}" if ring.taken_by else taken
     knuckle = f"over the knuckle {named(finger.system, finger.knuckle_label)}" if finger.knuckle_label else ""
     thick = figure_words(figures.finished_thickness_mm)
-    beside, again = lengths_words(figures), doubt_words(figures)
+    beside, again, formed = lengths_words(figures), doubt_words(figures), form_words(figures)
     pattern = "Plain"
     if design.pattern is not Pattern.PLAIN and design.pattern_when is not None:
         pattern = f"{opened(design.pattern)} {_PUT_ON[design.pattern_when]}"
@@ -50,6 +50,7 @@ def facts_of(ring: OrderRing, seat: Seat) -> tuple[Fact, ...]:
         Fact("Finished", f"{thick} mm thick", filed_words(figures)),
         *((Fact("Length", f"{figures.true_length_mm:.2f} mm", beside),) if beside else ()),
         *((Fact("Measure again", again),) if again else ()),
+        *((Fact("Form", "Anticlastic", formed),) if formed else ()),
         Fact("Metal", opened(ALLOYS[design.alloy].name)),
         Fact("Pattern", pattern, "" if design.pattern is Pattern.PLAIN else stretch),
         Fact(

@@ -7,7 +7,8 @@ from studio.craft.alloys import ALLOYS, Metal
 from studio.craft.designs import WIRE_PROFILES, Pattern, PatternWhen, Profile, Stock
 from studio.craft.profiles import neutral_mm
 from studio.craft.reckonings import Reckoning
-from studio.craft.route import Step, route
+from studio.craft.route import route
+from studio.craft.route_steps import Step
 from tests.craft.drawn import a_reckoning
 
 WAYS = [

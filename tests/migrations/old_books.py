@@ -33,7 +33,7 @@ Held = dict[str, tuple[tuple[str, ...], list[tuple[Any, ...]]]]
 def step_to(engine: Engine, revision: str) -> None:
     """Run the migrations up to a revision, as the program of that revision did."""
     config = migrating.configuration(migrations_dir())
-    with engine.connect() as connection:
+    with engine.connect() as connection, migrating.loose_references(connection):
         config.attributes["connection"] = connection
         command.upgrade(config, revision)
 

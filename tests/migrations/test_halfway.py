@@ -12,6 +12,7 @@ from sqlalchemy.exc import DBAPIError
 from studio.book import schema
 from studio.book.engine import WRITES, open_book, session
 from studio.book.errors import BookBusy
+from studio.book.migrating import RowsLost
 from studio.book.orders import order
 from studio.book.schema import bring_up_to_date, faults, head_revision, revision
 from studio.craft.orders import State
@@ -162,3 +163,22 @@ def test_a_book_that_somebody_else_writes_is_left_and_said_to_be_busy(
     assert list(tmp_path.glob("book.before-*")) == []
     for engine in (other, waits):
         engine.dispose()
+
+
+def test_a_migration_that_leaves_rows_pointing_nowhere_leaves_the_book_as_it_was(
+    file_book: Engine, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    old_book(file_book, REVISIONS[-1])
+    before = held(file_book)
+    folder = one_more(tmp_path, '    op.execute("DELETE FROM fingers")\n')
+    monkeypatch.setattr(schema, "migrations_dir", lambda: folder)
+    with pytest.raises(RowsLost):
+        bring_up_to_date(file_book, now=NOW)
+    assert held(file_book) == before
+
+
+def test_references_are_watched_again_after_a_migration(file_book: Engine) -> None:
+    old_book(file_book, FIRST_RELEASE)
+    bring_up_to_date(file_book, now=NOW)
+    with file_book.connect() as connection:
+        assert connection.exec_driver_sql("PRAGMA foreign_keys").scalar_one() == 1
