@@ -151,6 +151,8 @@ def _by_week(chance: Random, today: date, now: datetime) -> Iterable[_Story]:
             rings = maker.pair() if place % 4 == 3 else (maker.one(),)
             if (week, place) in {(2, 0), (3, 0)}:
                 rings = (maker.narrowly_measured(has_reason=week == 2),)
+            if (week, place) in {(1, 1), (4, 4)}:
+                rings = (maker.flaring(),)
             yield _story(chance, state, bench_on, rings, now)
 
 

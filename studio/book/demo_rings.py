@@ -16,6 +16,7 @@ from studio.craft.designs import (
     Stock,
     System,
 )
+from studio.craft.form import Form, FormKind
 from studio.craft.sizes import read_size
 
 _FLAT, _CLOSED = PatternWhen.FLAT, PatternWhen.CLOSED
@@ -77,6 +78,12 @@ class RingMaker:
         finger = self.finger(design.width_mm, gauge_width_mm=_GAUGES_MM[0])
         reasons = {"narrow-gauge": NARROW_GAUGE_REASON} if has_reason else {}
         return RingDraft(finger, design, reasons=reasons)
+
+    def flaring(self) -> RingDraft:
+        """An anticlastic band: a wide strip of silver whose edges are sunk outward."""
+        form = Form(FormKind.ANTICLASTIC, radius_mm=14.0)
+        strip = Design(Profile.FLAT, 9, 0.9, "silver-925", Stock.STRIP, Pattern.HAMMERED, _FLAT, form=form)
+        return RingDraft(self.finger(strip.width_mm), strip)
 
     def told(self) -> RingDraft:
         """A ring whose size somebody said and nobody measured."""

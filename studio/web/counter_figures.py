@@ -85,7 +85,7 @@ def reckoned(
             ),
             metal_notes=notes_of(form, () if shown is None else caveats, ("alloy",), ""),
             pattern_notes=notes_of(
-                form, caveats, ("pattern", "pattern_when", "stretch_percent"), stretch_words(full)
+                form, caveats, ("pattern", "pattern_when", "stretch_percent", "form"), stretch_words(full)
             ),
             date_notes=_day_notes(form, calendar),
             finish=finish_line(full),

@@ -136,7 +136,7 @@ def counter_page(
         is_wanted_hard=bool(form.value("wanted_hard")),
         is_finger_more=any(form.value(name).strip() for name in _OF_FINGER_MORE),
         is_pattern_more=bool(form.value("stretch_percent").strip())
-        or form.value("form.by") in {"radius", "rise"},
+        or form.value("form.by") not in {"", "band"},
         is_dates_more=any(error.field == "bench_on" for error in errors),
         saved=saved,
         figures_href=f"/counter/figures{asked}",

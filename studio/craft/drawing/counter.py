@@ -25,7 +25,7 @@ from studio.craft.drawing.lines import (
     arrows_between,
     upright,
 )
-from studio.craft.drawing.outlines import outside_radius
+from studio.craft.drawing.outlines import outside_radius, section_height, seen_width
 from studio.craft.drawing.svg import Svg, drawing, element, text
 from studio.craft.drawing.type_widths import first_that_fits, text_width
 from studio.craft.drawing.views import (
@@ -89,10 +89,10 @@ def _front(pen: Pen, frame: Frame, place: Layout, reckoning: Reckoning) -> str:
 
 def _side(pen: Pen, frame: Frame, place: Layout, reckoning: Reckoning) -> str:
     """Side view with the width below it."""
-    half = reckoning.design.width_mm * place.scale / 2
-    x = place.left[1] + frame.over + 1 + half
+    half = reckoning.finished_width_mm * place.scale / 2
+    x = place.left[1] + frame.over + 1 + seen_width(reckoning) * place.scale / 2
     foot = place.middle + outside_radius(reckoning) * place.scale
-    width = Figure(figure_words(reckoning.design.width_mm), frame.note)
+    width = Figure(figure_words(reckoning.finished_width_mm), frame.note)
     return side_view(pen, reckoning, Spot(x, place.middle, place.scale), over=frame.over) + across(
         pen, (x - half, x + half), width, line=foot + 28, edge=foot
     )
@@ -100,14 +100,14 @@ def _side(pen: Pen, frame: Frame, place: Layout, reckoning: Reckoning) -> str:
 
 def _section(pen: Pen, frame: Frame, place: Layout, reckoning: Reckoning) -> str:
     """Section with width and thickness, and the name of the face that is worked."""
-    design = reckoning.design
     scale = place.scale * place.times
-    half, rise = design.width_mm * scale / 2, design.thickness_mm * scale / 2
-    x, y = place.left[2] + frame.over + half, place.middle
+    high_mm, wide = section_height(reckoning), seen_width(reckoning) * scale
+    half, rise = reckoning.finished_width_mm * scale / 2, high_mm * scale / 2
+    x, y = place.left[2] + frame.over + wide / 2, place.middle
     foot = y + rise
-    width = Figure(f"{design.width_mm:.2f}", frame.note)
-    thickness = Figure(f"{design.thickness_mm:.2f}", frame.note)
-    told, line = "", x + half + frame.aside - 7
+    width = Figure(f"{reckoning.finished_width_mm:.2f}", frame.note)
+    thickness = Figure(f"{high_mm:.2f}", frame.note)
+    told, line = "", x + wide / 2 + frame.aside - 7
     if has_worked_face(reckoning):
         words = "worked face"
         long = text_width(words, frame.note)
@@ -119,7 +119,7 @@ def _section(pen: Pen, frame: Frame, place: Layout, reckoning: Reckoning) -> str
         told
         + section_view(pen, reckoning, Spot(x, y, scale), over=frame.over)
         + across(pen, (x - half, x + half), width, line=foot + 33, edge=foot)
-        + upright(pen, (y - rise, foot), thickness, line=line, edge=x + half)
+        + upright(pen, (y - rise, foot), thickness, line=line, edge=x + wide / 2)
     )
 
 
@@ -169,6 +169,7 @@ def _label(reckoning: Reckoning) -> str:
     """What the drawing shows, as a sentence."""
     design = reckoning.design
     worked = "" if design.pattern is Pattern.PLAIN else f", {design.pattern}"
+    worked += "" if reckoning.form is None else ", its edges flaring"
     return (
         f"The ring drawn to scale: {PROFILE_NAMES[design.profile]}, {figure_words(design.width_mm)} mm wide,"
         f" {figure_words(design.thickness_mm)} mm thick{worked}, {reckoning.diameter_mm:.2f} mm inside;"
@@ -189,7 +190,7 @@ def counter_drawing(reckoning: Reckoning, cut: Cut, *, is_waiting: bool = False)
     pen = WAITING_PEN if is_waiting else SCREEN_PEN
     if reckoning.design.thickness_mm * place.scale < 4:
         pen = replace(pen, outline=1)  # two heavy lines would run into one
-    width = figure_words(reckoning.design.width_mm)
+    width = figure_words(reckoning.finished_width_mm)
     heads = [
         ("Front", 0.0, 13.0),
         (f"Side, as last drawn, {width} mm" if is_waiting else "Side", place.left[1], 13.0),

@@ -3,7 +3,7 @@
 from dataclasses import dataclass
 from enum import StrEnum
 
-from studio.craft.drawing.outlines import outside_radius
+from studio.craft.drawing.outlines import outside_radius, seen_width
 from studio.craft.drawing.type_widths import text_width
 from studio.craft.reckonings import Reckoning
 from studio.craft.units import figure_words
@@ -90,16 +90,15 @@ def diameter_words(reckoning: Reckoning) -> str:
 
 def _columns(frame: Frame, reckoning: Reckoning, scale: float, times: int) -> tuple[float, float, float]:
     """Widths of front, side and section with what hangs on them, in px."""
-    design = reckoning.design
     figure = text_width(diameter_words(reckoning), frame.figures[-1], 600)
     over = 2 * (frame.over + 1)
-    wide = design.width_mm * scale
-    beside = text_width(figure_words(design.width_mm), frame.note)
+    wide = seen_width(reckoning) * scale
+    beside = text_width(figure_words(reckoning.finished_width_mm), frame.note)
     front_column = max(2 * outside_radius(reckoning) * scale + over, figure)
     side_column = wide + over if wide >= max(beside + 1, 21) else wide + 2 * (20 + beside)
     section_wide = wide * times
     tail = frame.aside
-    figured = text_width(f"{design.width_mm:.2f}", frame.note)
+    figured = text_width(f"{reckoning.finished_width_mm:.2f}", frame.note)
     if section_wide < max(figured + 1, 21):
         tail = max(tail, 24 + figured)
     head = text_width(frame.magnified[times - 1], frame.head) * SERIF_SHARE

@@ -4,129 +4,28 @@ A ring is a section turned about an upright axis. Each point of the section draw
 it is wide; what the eye meets is the hull of the outer ones, near rim of the inner ones, edges between.
 """
 
-from dataclasses import dataclass
 from functools import lru_cache
-from itertools import pairwise
-from math import cos, pi, sin, sqrt
+from math import cos, pi, sin
 
 from studio.craft.designs import Pattern, Profile
 from studio.craft.drawing.facets import stroke_data, strokes
+from studio.craft.drawing.flared import flare
 from studio.craft.drawing.lines import BLACK, SCREEN_PEN, WHITE, Pen, Point, fine_lines
+from studio.craft.drawing.lying_band import RISE, TILT, Band, opening, outline, rim
 from studio.craft.drawing.outlines import (
     FACET_MM,
     FLAT_OUTSIDE,
     FLAT_SIDED,
-    ROUND_ENDED,
-    inside_height,
-    outside_height,
     outside_radius,
 )
 from studio.craft.drawing.svg import Svg, Value, drawing, element, points
 from studio.craft.profiles import PROFILE_NAMES
 from studio.craft.reckonings import Reckoning
 
-TILT = 0.5
-"""How high an ellipse is against its width: the sine of thirty degrees."""
-RISE = sqrt(1 - TILT**2)
 QUOTE_PEN = Pen(BLACK, BLACK, "#EFEFEF", WHITE, BLACK, 2, 1, 0.72, 6, 1)
 """Black on white for the customer's paper, with a breath of grey on the metal."""
 _PAPER_UNITS = 4
 """Units of a drawing with the quote's pen in a mm of paper: its outline of 2 is half a mm."""
-_ACROSS = 24
-_ROUND = 96
-
-
-@dataclass(frozen=True, slots=True)
-class Band:
-    """A ring to be drawn, in px: `radius` is the inside one, `unit` is px a mm."""
-
-    profile: Profile
-    pattern: Pattern
-    width: float
-    thickness: float
-    radius: float
-    unit: float
-
-    @property
-    def outside(self) -> list[Point]:
-        """The section's outside from the top down, as (radius, height above the middle)."""
-        if self.profile in FLAT_OUTSIDE:
-            across = [1.0, -1.0]
-        elif self.profile is Profile.KNIFE_EDGE:
-            across = [1.0, 0.0, -1.0]
-        else:
-            across = [cos(pi * i / _ACROSS) for i in range(_ACROSS + 1)]
-        return [
-            (self.radius + self.thickness * outside_height(self.profile, u), u * self.width / 2)
-            for u in across
-        ]
-
-    @property
-    def inside(self) -> list[Point]:
-        """The section's inside from the top down, as (radius, height above the middle)."""
-        is_bent = self.profile in ROUND_ENDED or self.profile is Profile.FLAT_COURT
-        across = [cos(pi * i / _ACROSS) for i in range(_ACROSS + 1)] if is_bent else [1.0, -1.0]
-        return [
-            (self.radius + self.thickness * inside_height(self.profile, u), u * self.width / 2)
-            for u in across
-        ]
-
-
-def _hull(outside: list[Point]) -> list[Point]:
-    """The outline round all ellipses of the outside, y downward."""
-    corners = []
-    for i in range(_ROUND * 2):
-        a, b = cos(pi * i / _ROUND), sin(pi * i / _ROUND)
-        reach = sqrt(a * a + (TILT * b) ** 2)
-        # The point of the section whose ellipse reaches farthest this way.
-        radius, height = max((h * RISE * b + r * reach, r, h) for r, h in outside)[1:]
-        corners.append((radius * a / reach, -(height * RISE + radius * TILT * TILT * b / reach)))
-    return corners
-
-
-def _near_rim(inside: list[Point], x: float) -> float | None:
-    """How far up the near wall hides the far one at `x`, or None past the end of that rim.
-
-    Going down the inside from its top, the first point that stands higher than its neighbours in the picture.
-    """
-    best: float | None = None
-    for radius, height in inside:
-        if radius < abs(x):
-            return None
-        seen = height * RISE - TILT * sqrt(radius * radius - x * x)
-        if best is not None and seen < best:
-            return best
-        best = seen
-    return None
-
-
-def _rim(inside: list[Point]) -> list[Point]:
-    """The near rim from left to right, y downward."""
-    widest = inside[0][0]
-    rim = []
-    for i in range(_ROUND + 1):
-        x = -widest * cos(pi * i / _ROUND)
-        height = _near_rim(inside, x * (1 - 1e-9))
-        if height is not None:
-            rim.append((x, -height))
-    return rim
-
-
-def _opening(rim: list[Point], narrowest: float) -> list[Point]:
-    """The part of the near rim below which the table is seen, from where it meets the far edge and back.
-
-    A wide ring hides the table wholly: then there is none. Round wire shows a hole whose two edges run into
-    one another at the sides, at the inside radius.
-    """
-    opening: list[Point] = []
-    for (x, y), (u, v) in pairwise(rim):
-        if (y > 0) != (v > 0):
-            opening.append((x + (u - x) * y / (y - v), 0.0))
-        if v > 0:
-            opening.append((u, v))
-    if opening and rim[0][1] > 0:
-        return [(-narrowest, 0.0), rim[0], *opening, (narrowest, 0.0)]
-    return opening
 
 
 def _ellipse_arc(radius: float, height: float, *, is_far: bool) -> str:
@@ -143,18 +42,16 @@ def _ellipse(radius: float, height: float) -> str:
 
 def _pattern(band: Band, grain_mm: float) -> str:
     """Path data of the pattern on what is seen of the outside, its cells about `grain_mm` in size."""
-    half = band.width / 2
 
     def where(across: float, along: float) -> Point | None:
         u, turn = 2 * across - 1, (along - 0.5) * 2 * pi
-        out = band.radius + band.thickness * outside_height(band.profile, u)
+        out, high = band.face(u)
         # The face leans along the axis by its slope; where it turns away from the eye nothing is drawn.
-        step = 0.02 if u < 0 else -0.02
-        climb = outside_height(band.profile, u + step) - outside_height(band.profile, u)
-        slope = band.thickness * climb / (step * half)
+        beside, there = band.face(u + (0.02 if u < 0 else -0.02))
+        slope = (beside - out) / (there - high)
         if cos(turn) * RISE - slope * TILT < 0.04:
             return None
-        return out * sin(turn), -u * half * RISE + out * cos(turn) * TILT
+        return out * sin(turn), -high * RISE + out * cos(turn) * TILT
 
     grain = max(grain_mm * band.unit, 10)
     round_it = 2 * pi * (band.radius + band.thickness)
@@ -165,7 +62,7 @@ def _edges(band: Band) -> str:
     """Path data of the sharp edges that are seen: rims of the upper face, the ridge of a knife edge."""
     outside, inside = band.outside, band.inside
     data = ""
-    if band.profile not in ROUND_ENDED and band.profile is not Profile.FLAT_COURT:
+    if not band.is_bent or band.arc is not None:
         data += _ellipse_arc(*inside[0], is_far=True)
     if band.profile in FLAT_OUTSIDE:
         data += _ellipse_arc(*outside[0], is_far=False)
@@ -179,14 +76,14 @@ def _lying(pen: Pen, band: Band) -> str:
     # Coarser than the side view on screen: the ring is small there, and the hand reads it at a glance.
     grain_mm = FACET_MM * (1.0 if pen is QUOTE_PEN else 1.4)
     outside, inside = band.outside, band.inside
-    hull, rim = _hull(outside), _rim(inside)
-    opening = _opening(rim, min(radius for radius, _ in inside))
+    hull, near = outline(band), rim(inside)
+    hole = opening(near, min(radius for radius, _ in inside))
     # By symmetry the far lower edge is the near rim turned upside down; the table shows between the two.
-    far = [(x, -y) for x, y in opening]
-    table = points(opening + far[::-1]) if opening else ""
-    is_whole_hole = bool(opening) and rim[0][1] > 0
-    inner_lines = points(opening if is_whole_hole else rim, is_closed=False)
-    if opening:
+    far = [(x, -y) for x, y in hole]
+    table = points(hole + far[::-1]) if hole else ""
+    is_whole_hole = bool(hole) and near[0][1] > 0
+    inner_lines = points(hole if is_whole_hole else near, is_closed=False)
+    if hole:
         inner_lines += points(far, is_closed=False)
     face = ""
     if band.profile in FLAT_SIDED:
@@ -213,19 +110,22 @@ def _on_the_table(band: Band, label: str) -> Svg:
 
 def _room(band: Band) -> Point:
     """Width and height that the ring takes with its line, in px."""
-    return 2 * (band.radius + band.thickness) + 4, 2 * max(-y for _, y in _hull(band.outside)) + 4
+    widest = max(radius for radius, _ in band.outside)
+    return 2 * widest + 4, 2 * max(-y for _, y in outline(band)) + 4
 
 
 def _band(reckoning: Reckoning, unit: float) -> Band:
     """The ring at `unit` px a mm."""
     made = reckoning.design
     inside = reckoning.diameter_mm / 2 * unit
-    return Band(made.profile, made.pattern, made.width_mm * unit, made.thickness_mm * unit, inside, unit)
+    wide, thick = made.width_mm * unit, made.thickness_mm * unit
+    return Band(made.profile, made.pattern, wide, thick, inside, unit, flare(reckoning, unit))
 
 
 def _label(reckoning: Reckoning) -> str:
     design = reckoning.design
     worked = "" if design.pattern is Pattern.PLAIN else f", {design.pattern}"
+    worked += "" if reckoning.form is None else ", its edges flaring"
     return (
         f"The ring lying on the table: {PROFILE_NAMES[design.profile]}, {design.width_mm:g} mm wide{worked}."
     )

@@ -9,6 +9,7 @@ from functools import lru_cache
 from itertools import pairwise
 
 from studio.craft.designs import Pattern, Profile
+from studio.craft.drawing.flared import Flare, flare
 from studio.craft.drawing.lines import Point
 from studio.craft.reckonings import Reckoning
 
@@ -116,8 +117,36 @@ def side(profile: Profile, width_mm: float, thickness_mm: float, radius_mm: floa
     return top + [(-x, -y) for x, y in top]
 
 
+def formed_section(arc: Flare) -> list[Point]:
+    """The closed section of an anticlastic band: x from the middle, y from the waist's inside outward."""
+    outside = [arc.outside(u) for u in arc.places()]
+    inside = [arc.inside(-u) for u in arc.places()]
+    return [(x, y - arc.waist) for x, y in outside + inside]
+
+
+def formed_side(arc: Flare) -> list[Point]:
+    """The side view's outline of an anticlastic band, as `side`: narrow at the waist, wide at its edges."""
+    top = [arc.inside(-1), *(arc.outside(-u) for u in arc.places()), arc.inside(1)]
+    return [(x, -y) for x, y in top] + [(-x, y) for x, y in top]
+
+
+def seen_width(reckoning: Reckoning) -> float:
+    """How wide the ring is drawn, in mm: the design's width, or from edge to edge where they flare."""
+    arc = flare(reckoning)
+    return reckoning.design.width_mm if arc is None else arc.width
+
+
+def section_height(reckoning: Reckoning) -> float:
+    """How high the section is drawn, in mm: the thickness, or from inside the waist to outside the edges."""
+    arc = flare(reckoning)
+    return reckoning.design.thickness_mm if arc is None else arc.edge - arc.waist
+
+
 def outside_radius(reckoning: Reckoning) -> float:
-    """Radius over the ring's outside in mm: inside radius plus thickness."""
+    """Radius over the ring's outside in mm: inside radius plus thickness, or that of its flaring edges."""
+    arc = flare(reckoning)
+    if arc is not None:
+        return arc.edge
     return reckoning.diameter_mm / 2 + reckoning.design.thickness_mm
 
 

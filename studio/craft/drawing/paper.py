@@ -8,7 +8,7 @@ from dataclasses import replace
 
 from studio.craft.designs import Pattern, PatternWhen, Profile
 from studio.craft.drawing.lines import PAPER_PEN, SANS, Figure, Pen, Spot, across, chain_line
-from studio.craft.drawing.outlines import outside_radius
+from studio.craft.drawing.outlines import outside_radius, section_height, seen_width
 from studio.craft.drawing.svg import Svg, drawing, element, text
 from studio.craft.drawing.type_widths import first_that_fits, text_width
 from studio.craft.drawing.views import blank_view, front, has_worked_face, section_view, side_view
@@ -109,7 +109,7 @@ def _upright_arrows(x: float, top: float, foot: float) -> str:
 def sheet_views(reckoning: Reckoning) -> Svg:
     """Front and side of the ring at true size on one centre line, with the words 'true size' below."""
     pen = true_size_pen(reckoning)
-    radius, wide = outside_radius(reckoning), reckoning.design.width_mm
+    radius, wide = outside_radius(reckoning), seen_width(reckoning)
     x = y = radius + _OVER
     middle = x + radius + 5.5 + wide / 2
     width = middle + wide / 2 + _OVER
@@ -128,7 +128,7 @@ def sheet_views(reckoning: Reckoning) -> Svg:
         height=foot + TEXT_MM * 1.3,
         unit="mm",
         label=f"The ring at true size from the front, {reckoning.diameter_mm:.2f} mm inside, and the side,"
-        f" {figure_words(wide)} mm wide.",
+        f" {figure_words(reckoning.finished_width_mm)} mm wide.",
         font_family=SANS,
     )
 
@@ -136,14 +136,15 @@ def sheet_views(reckoning: Reckoning) -> Svg:
 def sheet_section(reckoning: Reckoning, room_mm: float = 60.0) -> Svg:
     """The section three times as large, twice or once where that is wider than `room_mm`; it says which."""
     design = reckoning.design
-    times = next((n for n in (3, 2) if n * design.width_mm + 2 * _OVER <= room_mm), 1)
+    wide_mm, high_mm = seen_width(reckoning), section_height(reckoning)
+    times = next((n for n in (3, 2) if n * wide_mm + 2 * _OVER <= room_mm), 1)
     words = {3: "three times as large", 2: "twice as large", 1: "true size"}[times]
     sides = f"{figure_words(design.width_mm)} × {figure_words(design.thickness_mm)}"
     if design.profile is Profile.ROUND:
         sides = f"Ø {figure_words(design.width_mm)}"
     measures = f"{sides}, {words}"
     face = "worked face" if has_worked_face(reckoning) else ""
-    half, rise = design.width_mm * times / 2, design.thickness_mm * times / 2
+    half, rise = wide_mm * times / 2, high_mm * times / 2
     width = max(2 * (half + _OVER), text_width(measures, TEXT_MM), text_width(face, TEXT_MM)) + 0.6
     x, y = width / 2, (TEXT_MM * 1.5 if face else 0.5) + rise
     return drawing(

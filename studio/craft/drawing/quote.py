@@ -4,7 +4,7 @@ from math import inf
 
 from studio.craft.designs import Profile
 from studio.craft.drawing.lines import PAPER_PEN, SANS, Figure, Pen, Span, Spot, across, chain_line, upright
-from studio.craft.drawing.outlines import outside_radius
+from studio.craft.drawing.outlines import outside_radius, section_height, seen_width
 from studio.craft.drawing.paper import TEXT_MM, true_size_pen
 from studio.craft.drawing.svg import Svg, drawing, element, text
 from studio.craft.drawing.type_widths import text_width
@@ -33,18 +33,19 @@ def quote_section(reckoning: Reckoning) -> Svg:
     As large as goes into 40 x 13 mm: a band 6 x 1.6 mm stands six times as large.
     """
     design = reckoning.design
+    wide_mm, high_mm = seen_width(reckoning), section_height(reckoning)
     times, count = next(
         (
             (times, count)
             for times, count in _TIMES
-            if times * design.width_mm <= _LONGEST_MM and times * design.thickness_mm <= _HIGHEST_MM
+            if times * wide_mm <= _LONGEST_MM and times * high_mm <= _HIGHEST_MM
         ),
         (1, ""),
     )
     words = f"Section, {count} times true size" if count else "Section, true size"
-    wide, high = design.width_mm * times, design.thickness_mm * times
-    thickness = Figure(f"{design.thickness_mm:.2f}", TEXT_MM)
-    width = Figure(f"{design.width_mm:.2f}", TEXT_MM)
+    wide, high = wide_mm * times, high_mm * times
+    thickness = Figure(f"{high_mm:.2f}", TEXT_MM)
+    width = Figure(f"{reckoning.finished_width_mm:.2f}", TEXT_MM)
     is_wire = design.profile is Profile.ROUND
     if is_wire:
         width = Figure(f"Ø {design.width_mm:.2f}", TEXT_MM)
@@ -81,7 +82,7 @@ def quote_views(reckoning: Reckoning, room_mm: float = inf) -> Svg:
     The words go below where they would reach past `room_mm`. The metal's edge is the outer edge of its line.
     """
     pen = true_size_pen(reckoning)
-    radius, wide = outside_radius(reckoning), reckoning.design.width_mm
+    radius, wide = outside_radius(reckoning), seen_width(reckoning)
     x = y = radius + _OVER
     middle = x + radius + _OVER + 4 + wide / 2
     end = middle + wide / 2 + _OVER
@@ -111,7 +112,7 @@ def quote_views(reckoning: Reckoning, room_mm: float = inf) -> Svg:
         height=foot,
         unit="mm",
         label=f"The ring at true size from the front, {reckoning.diameter_mm:.1f} mm inside, and from the"
-        f" side, {wide:.2f} mm wide.",
+        f" side, {reckoning.finished_width_mm:.2f} mm wide.",
         font_family=SANS,
     )
 
@@ -144,4 +145,7 @@ def _measures(reckoning: Reckoning) -> str:
     design = reckoning.design
     if design.profile is Profile.ROUND:
         return f"{design.width_mm:.2f} mm across"
+    if reckoning.form is not None:
+        high_mm = section_height(reckoning)
+        return f"{reckoning.finished_width_mm:.2f} mm wide and {high_mm:.2f} mm high over the waist"
     return f"{design.width_mm:.2f} mm wide and {design.thickness_mm:.2f} mm thick"

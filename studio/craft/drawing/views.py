@@ -5,6 +5,7 @@ from math import pi
 
 from studio.craft.designs import Pattern, Profile
 from studio.craft.drawing.facets import strokes_on_the_round
+from studio.craft.drawing.flared import flare
 from studio.craft.drawing.lines import (
     Pen,
     Span,
@@ -18,9 +19,13 @@ from studio.craft.drawing.lines import (
 from studio.craft.drawing.outlines import (
     FACET_MM,
     faceted_front,
+    formed_section,
+    formed_side,
     hollows_across,
     outside_radius,
     section,
+    section_height,
+    seen_width,
     side,
 )
 from studio.craft.drawing.svg import Value, circle_path, element, points, text
@@ -51,8 +56,18 @@ def front(pen: Pen, reckoning: Reckoning, spot: Spot, *, inset: float = 0.0) -> 
     return (
         element("path", d=edge + circle_path(x, y, inside), fill=pen.metal, fill_rule="evenodd")
         + rim
+        + _flaring_edge(pen, reckoning, spot)
         + element("circle", cx=x, cy=y, r=inside, data_part="inside", **line)
     )
+
+
+def _flaring_edge(pen: Pen, reckoning: Reckoning, spot: Spot) -> str:
+    """The inner corner of a flaring edge, which stands before the waist."""
+    arc = flare(reckoning, spot.scale)
+    if arc is None:
+        return ""
+    circle = circle_path(spot.x, spot.y, arc.inside(1)[1])
+    return element("path", d=circle, fill="none", stroke=pen.ink, stroke_width=pen.thin)
 
 
 def centre_lines(pen: Pen, reckoning: Reckoning, spot: Spot, *, over: float, gap: Span | None = None) -> str:
@@ -77,13 +92,21 @@ def centre_lines(pen: Pen, reckoning: Reckoning, spot: Spot, *, over: float, gap
 def side_view(pen: Pen, reckoning: Reckoning, spot: Spot, *, over: float, inset: float = 0.0) -> str:
     """The ring from the side with its pattern as the round of the ring shows it."""
     design, x, y = reckoning.design, spot.x, spot.y
-    wide, high = design.width_mm * spot.scale / 2, outside_radius(reckoning) * spot.scale
+    wide, high = seen_width(reckoning) * spot.scale / 2, outside_radius(reckoning) * spot.scale
     squeeze_x, squeeze_y = (wide - inset) / wide * spot.scale, (high - inset) / high * spot.scale
-    corners = side(design.profile, design.width_mm, design.thickness_mm, reckoning.diameter_mm / 2)
+    arc = flare(reckoning)
+    if arc is None:
+        corners = side(design.profile, design.width_mm, design.thickness_mm, reckoning.diameter_mm / 2)
+    else:
+        corners = formed_side(arc)
     outline = points([(x + a * squeeze_x, y + b * squeeze_y) for a, b in corners])
     ridge = ""
     if design.profile is Profile.KNIFE_EDGE:
         data = f"M{x:.2f} {y - high:.2f}V{y + high:.2f}"
+        ridge = element("path", d=data, stroke=pen.ink, stroke_width=pen.thin)
+    if arc is not None:
+        rim, far = (place * spot.scale for place in arc.outside(1))
+        data = "".join(f"M{x + a:.2f} {y - far:.2f}V{y + far:.2f}" for a in (-rim, rim))
         ridge = element("path", d=data, stroke=pen.ink, stroke_width=pen.thin)
     return (
         element("path", d=outline, fill=pen.metal)
@@ -108,6 +131,14 @@ def _side_pattern(pen: Pen, reckoning: Reckoning, spot: Spot) -> str:
     # On paper the unit is a whole millimetre, so places go to a hundredth; a tenth of a px is fine enough.
     form = "M%.2f %.2fQ%.2f %.2f %.2f %.2f" if pen.dash < 1 else "M%.1f %.1fQ%.1f %.1f %.1f %.1f"
     places = strokes_on_the_round(design.profile, design.pattern, width, pi * (inside + thick), grain)
+    arc = flare(reckoning, spot.scale)
+    if arc is not None:
+        told = []
+        for a, _, turn_a, b, _, turn_b, c, _, turn_c in places:
+            for across, turn in ((a, turn_a), (b, turn_b), (c, turn_c)):
+                along, out = arc.outside(2 * across - 1)
+                told += [spot.x + along, y + out * turn]
+        return (form * len(places)) % tuple(told)
     # Written at once: a pattern is up to some hundred strokes.
     return (form * len(places)) % tuple(
         [
@@ -128,8 +159,12 @@ def _side_pattern(pen: Pen, reckoning: Reckoning, spot: Spot) -> str:
 def section_view(pen: Pen, reckoning: Reckoning, spot: Spot, *, over: float) -> str:
     """The cut through the ring, outside up, hatched, with its neutral line."""
     design, x, scale = reckoning.design, spot.x, spot.scale
-    wide, base = design.width_mm * scale / 2, spot.y + design.thickness_mm * scale / 2
-    corners = section(design.profile, design.width_mm, design.thickness_mm, design.pattern)
+    arc = flare(reckoning)
+    wide, base = seen_width(reckoning) * scale / 2, spot.y + section_height(reckoning) * scale / 2
+    if arc is None:
+        corners = section(design.profile, design.width_mm, design.thickness_mm, design.pattern)
+    else:
+        corners = formed_section(arc)
     level = base - reckoning.neutral_mm * scale
     hatch, outline = hatched(
         pen,
@@ -142,7 +177,7 @@ def section_view(pen: Pen, reckoning: Reckoning, spot: Spot, *, over: float) -> 
         f"M{x - wide - over:.1f} {level:.2f}H{x + wide + over:.1f}",
         f"M{x - wide:.1f} {level:.2f}H{x + wide:.1f}",
     )
-    return hatch + neutral + outline
+    return hatch + (neutral if arc is None else "") + outline
 
 
 def blank_view(pen: Pen, reckoning: Reckoning, spot: Spot, *, inset: float = 0.0) -> str:
