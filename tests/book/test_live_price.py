@@ -15,6 +15,7 @@ from studio.book.quotes import price_of
 from studio.book.rates import put_rates
 from studio.book.studio import change_studio, studio
 from studio.craft.designs import Pattern, PatternWhen, Profile, Stock
+from studio.craft.form import Form, FormKind
 from studio.craft.hallmark import HallmarkRule
 from studio.craft.minutes import minute_rows, planned_minutes
 from studio.craft.rates import Extra, MetalPrice, Rates, WeightUnit
@@ -38,6 +39,8 @@ def rings_of_every_kind() -> Iterator[Reckoning]:
         for when in PatternWhen:
             if pattern is not Pattern.PLAIN and (pattern, when) != (Pattern.ROLLED, PatternWhen.CLOSED):
                 yield reckon(a_finger(), a_design(pattern=pattern, pattern_when=when))
+    flaring = Form(FormKind.ANTICLASTIC, radius_mm=12.4)
+    yield reckon(a_finger(), a_design(width_mm=8.0, thickness_mm=0.8, form=flaring))
 
 
 RINGS = list(rings_of_every_kind())
