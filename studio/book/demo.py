@@ -12,6 +12,7 @@ from zoneinfo import ZoneInfo
 
 from sqlmodel import Session
 
+from studio.book.demo_bench import measured_in_demo
 from studio.book.demo_gauges import demo_gauges
 from studio.book.demo_people import CUSTOMERS, NOTES, OWNER, PEOPLE, STUDIO, email_of, phone_of
 from studio.book.demo_quotes import quote_in_demo, yes_in_demo
@@ -136,6 +137,8 @@ def _tell(session: Session, stories: list[_Story], people: list[Actor], chance: 
                 actor=maker if to in {State.AT_THE_BENCH, State.READY} else counter,
                 now=at,
             )
+            if to is State.READY:
+                measured_in_demo(session, after, actor=maker, now=at)
         mine.order = after
 
 

@@ -55,6 +55,15 @@ class VersionStale(BookError):
         self.current = current
 
 
+class NothingToMeasure(BookError):
+    """There is no such ring, or it is not being made."""
+
+    def __init__(self, number: str, position: int) -> None:
+        super().__init__(f"nothing to measure on {number}/{position}")
+        self.number = number
+        self.position = position
+
+
 class GaugeUnknown(BookError):
     """There is no gauge of this number."""
 

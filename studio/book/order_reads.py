@@ -25,7 +25,7 @@ from studio.book.order_values import (
     Page,
 )
 from studio.book.practice_tables import PracticeRow
-from studio.book.practices import practice_read
+from studio.book.practices import practice_of
 from studio.book.quote_reads import agreement_of, deposit_of, quotes_of
 from studio.book.stored import design_of, finger_of
 from studio.craft.missing import OrderFacts, missing, ring_facts
@@ -96,7 +96,7 @@ def rings_of(session: Session, order_id: int) -> tuple[OrderRing, ...]:
             row.taken_by,
             row.taken_at,
             ring.reasons,
-            reckon(finger, design, practice_read(figures)),
+            reckon(finger, design, practice_of(figures, ring.learned)),
         )
         for ring, row, figures in found
     )

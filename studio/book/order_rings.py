@@ -48,7 +48,7 @@ def put_rings(
             left_over.add(known.finger_id)
         reasons = {code: text.strip() for code, text in draft.reasons.items() if text.strip()}
         columns = design_columns(draft.design) | figures | {"finger_id": finger_id, "reasons": reasons}
-        columns["practice_id"] = kept.id
+        columns |= {"practice_id": kept.id, "learned": kept.learned}
         if known is None:
             session.add(RingRow(order_id=order.id, position=position, **columns))
         else:

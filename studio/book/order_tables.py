@@ -65,7 +65,8 @@ class RingRow(Row, table=True):
     """One ring of an order: its design, and the figures reckoned when it was saved.
 
     Without a `form` it is a band; with one it has the radius of its groove or its rise.
-    `practice_id` is the practice it was reckoned by; without one, the common practice.
+    `practice_id` is the practice it was reckoned by; without one, the common practice. `learned` is what the
+    studio's own rings said of its pattern that day, as JSON; nothing where they said nothing.
     """
 
     __tablename__ = "rings"
@@ -106,6 +107,7 @@ class RingRow(Row, table=True):
     rise_um: int | None = None
     reasons: Any = Field(default_factory=dict, sa_type=JsonText, nullable=False)
     practice_id: int | None = Field(default=None, foreign_key="practices.id", index=True)
+    learned: str | None = Field(default=None, sa_type=Text)
     circumference_um: int
     true_length_um: int
     mark_um: int

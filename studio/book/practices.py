@@ -21,19 +21,23 @@ from studio.book.studio import time_zone
 from studio.book.transaction import transaction
 from studio.clock import day_of
 from studio.craft.errors import Refusal, Refused, Why
-from studio.craft.practice import COMMON_PRACTICE, Practice, Said
+from studio.craft.practice import COMMON_PRACTICE, Learned, Practice, Said
 from studio.craft.practice_figures import check_practice, value_at
 
 LONGEST_SOURCE = 300
-_NOT_FIGURES = frozenset({"said", "stated_on", "source"})
+_NOT_FIGURES = frozenset({"said", "stated_on", "source", "learned"})
 
 
 @dataclass(frozen=True, slots=True)
 class Kept:
-    """A practice with the row that keeps it; the common practice, which no row keeps, has None."""
+    """A practice with the row that keeps it; the common practice, which no row keeps, has None.
+
+    `learned` is the JSON of what its `practice` has learned of one ring's pattern, for that ring's row.
+    """
 
     id: int | None
     practice: Practice
+    learned: str | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -75,6 +79,17 @@ _ON_DAY = (
 def practice_read(figures: str | None) -> Practice:
     """The practice out of what a row keeps of it; None, a ring without such a row, is the common one."""
     return COMMON_PRACTICE if figures is None else from_json(Practice, figures)
+
+
+def practice_of(figures: str | None, learned: str | None) -> Practice:
+    """The practice a ring was reckoned by, out of what its rows keep: the figures, and what was learned."""
+    practice = practice_read(figures)
+    return practice if learned is None else replace(practice, learned=_learned(learned))
+
+
+@lru_cache(maxsize=256)
+def _learned(kept: str) -> tuple[Learned, ...]:
+    return from_json(tuple[Learned, ...], kept)
 
 
 def put_practice(

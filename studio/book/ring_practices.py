@@ -7,16 +7,19 @@ from typing import Any
 
 from sqlmodel import Session, col, select
 
+from studio.book.bench_records import learned_on
 from studio.book.customer_tables import FingerRow
 from studio.book.gauges import gauges_in_use
 from studio.book.order_tables import OrderRow, RingRow
 from studio.book.order_values import Order, RingDraft
+from studio.book.plain_values import as_json
 from studio.book.practice_tables import PracticeRow
-from studio.book.practices import Kept, kept_on, practice_on, practice_read
+from studio.book.practices import Kept, kept_on, practice_of, practice_on
 from studio.book.stored import design_columns, design_of, finger_columns, finger_of
 from studio.craft.designs import Design, Finger, Gauge
 from studio.craft.orders import BEFORE_AGREEMENT
 from studio.craft.practice import COMMON_PRACTICE, Practice
+from studio.craft.stretch_learning import kept_for
 
 
 @dataclass(frozen=True, slots=True)
@@ -45,8 +48,9 @@ class Workshop:
 def workshop(session: Session, day: date, order: Order | None = None) -> Workshop:
     """What rings of `order`, or of a new one, are reckoned by while they are typed on `day`."""
     rings = () if order is None else order.rings
+    practice = practice_on(session, day)
     return Workshop(
-        practice_on(session, day),
+        replace(practice, learned=learned_on(session, day, practice)),
         tuple((_facts(ring.finger, ring.design), ring.reckoning.practice) for ring in rings),
         gauges_for(session, order),
         tuple(ring.finger for ring in rings),
@@ -95,12 +99,13 @@ class RingPractices:
         self._session = session
         self._day = day
         self._fingers = [finger for _, finger in rings]
-        self._known: dict[object, int | None] = {
-            _facts(finger_of(finger), design_of(ring)): ring.practice_id for ring, finger in rings
+        self._known: dict[object, tuple[int | None, str | None]] = {
+            _facts(finger_of(finger), design_of(ring)): (ring.practice_id, ring.learned)
+            for ring, finger in rings
         }
         if order.state not in BEFORE_AGREEMENT:
-            self._known |= {ring.position: ring.practice_id for ring, _ in rings}
-        self._read: dict[int | None, Kept] = {}
+            self._known |= {ring.position: (ring.practice_id, ring.learned) for ring, _ in rings}
+        self._read: dict[int | None, str | None] = {}
         self._today: Kept | None = None
 
     def as_measured(self, draft: RingDraft) -> RingDraft:
@@ -112,17 +117,24 @@ class RingPractices:
         """The practice of the ring at this place, with the row that keeps it."""
         for key in (_facts(finger, design), position):
             if key in self._known:
-                return self._kept(self._known[key])
+                return self._kept(*self._known[key])
         if self._today is None:
-            self._today = kept_on(self._session, self._day)
-        return self._today
+            kept = kept_on(self._session, self._day)
+            found = learned_on(self._session, self._day, kept.practice)
+            self._today = Kept(kept.id, replace(kept.practice, learned=found))
+        return _for_the_ring(self._today, design)
 
-    def _kept(self, practice_id: int | None) -> Kept:
+    def _kept(self, practice_id: int | None, learned: str | None) -> Kept:
         if practice_id not in self._read:
             wanted = select(PracticeRow.figures).where(col(PracticeRow.id) == practice_id)
-            figures = None if practice_id is None else self._session.exec(wanted).one()
-            self._read[practice_id] = Kept(practice_id, practice_read(figures))
-        return self._read[practice_id]
+            self._read[practice_id] = None if practice_id is None else self._session.exec(wanted).one()
+        return Kept(practice_id, practice_of(self._read[practice_id], learned), learned)
+
+
+def _for_the_ring(kept: Kept, design: Design) -> Kept:
+    """The practice with no more of what was learned than a ring of this design keeps."""
+    known = kept_for(design, kept.practice.learned)
+    return Kept(kept.id, replace(kept.practice, learned=known), as_json(known) if known else None)
 
 
 def _facts(finger: Finger, design: Design) -> tuple[tuple[str, Any], ...]:

@@ -4,6 +4,7 @@ from sqlalchemy import MetaData
 
 from studio.book import (  # noqa: F401  importing a table's module puts it into the metadata
     audit,
+    bench_tables,
     customer_tables,
     drafts,
     gauge_tables,

@@ -7,7 +7,7 @@ from studio.craft.designs import Design, Pattern, PatternWhen, Stock
 from studio.craft.practice import LengthRule, Practice
 from studio.craft.sheet_gauges import GAUGE_SOURCES, nearest_gauge, scale_words
 from studio.craft.stock import Lengths, lengths
-from studio.craft.stretch import Stretch, prior_of, stretch
+from studio.craft.stretch import Stretch, prior_of, stretch, stretch_source
 from studio.craft.working import Input, Notes
 
 GEOMETRY = "plane geometry"
@@ -40,7 +40,7 @@ def stretch_figures(design: Design, practice: Practice, notes: Notes) -> Stretch
     prior = prior_of(design, practice)
     source = expected.source
     if design.pattern is not Pattern.PLAIN and design.pattern_when is not None:
-        source = practice.prior_source(design.pattern, design.pattern_when)
+        source = stretch_source(design, practice)
     mean = Input("mean", prior.mean_percent, "%")
     half = Input("half width", prior.half_width_percent, "%")
     low, high = "max(0, mean − half width)", "mean + half width"

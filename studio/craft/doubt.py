@@ -55,6 +55,11 @@ class Doubt:
         return NINE_IN_TEN * self.sd_mm
 
     @property
+    def within_mm(self) -> float:
+        """What nine rings in ten come within of the size: the doubt, and what the ring may be smaller by."""
+        return self.plus_minus_mm + self.bias_mm
+
+    @property
     def chance(self) -> float:
         """The chance, 0 to 1, that the ring is within a quarter US or half a UK size; 1 without any doubt."""
         sd = self.sd_mm
@@ -141,9 +146,11 @@ def doubt_figures(
         notes.note(
             "ring.bias_mm", found.bias_mm, "mm", f"{SHIFT} ÷ 2", *shift, source="the middle of its range"
         )
+        bias = Input("bias", found.bias_mm, "mm")
+        notes.note("ring.within_mm", found.within_mm, "mm", "doubt + bias", unsure, bias, source="summed")
         wide = "(doubt ÷ 1.645 × √2)"
         formula = f"(erf((near enough − bias) ÷ {wide}) + erf((near enough + bias) ÷ {wide})) ÷ 2"
-        inputs = (*inputs, Input("bias", found.bias_mm, "mm"))
+        inputs = (*inputs, bias)
     notes.note(
         "ring.chance",
         found.chance,

@@ -14,6 +14,7 @@ class Why(StrEnum):
     UNKNOWN_UNIT = "unknown unit"
     WHICH_GAUGE = "which gauge"  # a gauge number without its scale, where the studio wants to be asked
     NO_SUCH_GAUGE = "no such gauge"  # beyond the table of its scale
+    NO_PATTERN = "no pattern"  # a plain ring has no length before and after its pattern
     NO_GAUGE = "no gauge"  # sheet gauges count thicknesses of stock, no other length
     NOT_ABOVE_ZERO = "not above zero"
     TOO_SMALL = "too small"

@@ -7,6 +7,7 @@ from enum import StrEnum
 from types import MappingProxyType
 
 from studio.craft.designs import Pattern, PatternWhen, Profile, System
+from studio.craft.metals import Metal
 from studio.craft.sheet_gauges import BareGauge, GaugeScale, PrintedGauge
 from studio.craft.sizes import BeyondZ
 
@@ -168,6 +169,34 @@ class ReadingTerms:
         return None if self.printed_gauge is PrintedGauge.NONE else GaugeScale(self.printed_gauge)
 
 
+class ThicknessBand(StrEnum):
+    """How thick a strip is for its pattern: a hammer moves thin metal farther than thick."""
+
+    THIN = "thin"
+    MIDDLE = "middle"
+    THICK = "thick"
+
+
+@dataclass(frozen=True, slots=True)
+class Learned:
+    """What the studio's own rings say of one kind of work: the forecast for the next ring, in percent.
+
+    Without `metal` and `band` it stands for all kinds of its pattern. `records` rings of that very kind stand
+    behind it, the last of them by name in `rings`, and `others` of the same pattern lent it a start.
+    """
+
+    pattern: Pattern
+    when: PatternWhen
+    metal: Metal | None
+    band: ThicknessBand | None
+    mean_percent: float
+    half_width_percent: float
+    sd_percent: float
+    records: int
+    others: int
+    rings: tuple[str, ...]
+
+
 @dataclass(frozen=True, slots=True)
 class Said:
     """Where a figure of the studio's own comes from: the day from which it holds, and its note or source."""
@@ -191,7 +220,8 @@ class Practice:
     take off each face that is filed up; `stated_on` is the day these figures were written down.
     `fit_by_profile` has the profiles with a fit rule of their own; the others go by `fit_rule`. `said` tells
     by its path (`doubt.cut_mm`) where a figure comes from that the studio has put in; `source` is that of
-    all the others.
+    all the others. `learned` is what the studio's own rings say of patterns; it is kept with the records and
+    with every ring, not among the figures.
     """
 
     fit_rule: tuple[FitRow, ...] = FIT_RULE
@@ -208,6 +238,7 @@ class Practice:
     resizing: ResizingTerms = field(default_factory=ResizingTerms)
     anticlastic: AnticlasticTerms = field(default_factory=AnticlasticTerms)
     reading: ReadingTerms = field(default_factory=ReadingTerms)
+    learned: tuple[Learned, ...] = ()
     stated_on: date = date(2026, 11, 25)
     source: str = "common practice, no source"
     said: Mapping[str, Said] = field(default_factory=lambda: MappingProxyType({}))

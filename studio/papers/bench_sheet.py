@@ -6,7 +6,7 @@ from datetime import date, datetime
 from functools import partial
 
 from studio.craft.alloys import ALLOYS
-from studio.craft.designs import WIRE_PROFILES, Profile, Stock
+from studio.craft.designs import WIRE_PROFILES, Pattern, Profile, Stock
 from studio.craft.drawing import (
     Svg,
     check_bar_across,
@@ -25,6 +25,7 @@ from studio.craft.route import route
 from studio.craft.route_steps import Measure
 from studio.craft.sheet_gauges import gauge_words
 from studio.craft.sizes import SYSTEM_NAMES
+from studio.craft.stretch import expected_words
 from studio.craft.units import figure_words
 from studio.papers.days import day_and_hour, day_words, full_day_words
 from studio.papers.figures import spoken
@@ -126,6 +127,7 @@ class BenchSheet:
     remarks: tuple[Remark, ...]
     blank: Svg
     squaring: str
+    stretch: str
     views: Svg
     section: Svg
     across: Svg
@@ -167,6 +169,7 @@ def bench_sheet(ring: RingToMake) -> BenchSheet:
         ),
         blank=spoken(sheet_blank(reckoning)),
         squaring=f"Leave {figure_words(reckoning.trim_mm / 2)} at each end to square off, broken lines",
+        stretch=_stretch(reckoning),
         views=spoken(sheet_views(reckoning)),
         section=spoken(sheet_section(reckoning)),
         across=spoken(check_bar_across()),
@@ -255,3 +258,11 @@ def _marks(reckoning: Reckoning) -> MarkTable:
             for row, thickness_mm in enumerate(near.thicknesses_mm)
         ),
     )
+
+
+def _stretch(reckoning: Reckoning) -> str:
+    """What the pattern adds to the length, nine times in ten, and which rings say so."""
+    if reckoning.design.pattern in {Pattern.PLAIN, Pattern.ROLLED}:
+        return ""
+    told = expected_words(reckoning.design, reckoning.stretch, reckoning.practice)
+    return f"The pattern adds {told}"

@@ -182,9 +182,9 @@ def doubt_sentence(reckonings: Sequence[Reckoning]) -> str:
     settled = [one for one in reckonings if one.finger.to_label is None]
     if not settled:
         return ""
-    least = max(settled, key=lambda one: one.doubt.plus_minus_mm + one.doubt.bias_mm)
+    least = max(settled, key=lambda one: one.doubt.within_mm)
     near = _NEAR.get(least.finger.system, f"{figure_words(NEAR_ENOUGH_MM, 1)} mm")
-    within = figure_words(least.doubt.plus_minus_mm + least.doubt.bias_mm, 1)
+    within = figure_words(least.doubt.within_mm, 1)
     return (
         f"Nine rings in ten come within {within} mm of the size round the inside, "
         f"{100 * least.doubt.chance:.0f} in 100 within {near}."

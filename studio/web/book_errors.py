@@ -19,6 +19,7 @@ from studio.book.errors import (
     NameTaken,
     NoAgreement,
     NoRings,
+    NothingToMeasure,
     NothingToSettle,
     NotQuotable,
     OrderFixed,
@@ -68,7 +69,14 @@ def declined(error: BookError) -> Declined:
 def number_of(error: BookError) -> str | None:
     """The number of the order that the error speaks of, if it does."""
     if isinstance(
-        error, VersionStale | MoveRefused | OrderFixed | NotQuotable | NoAgreement | NothingToSettle
+        error,
+        VersionStale
+        | MoveRefused
+        | OrderFixed
+        | NotQuotable
+        | NoAgreement
+        | NothingToMeasure
+        | NothingToSettle,
     ):
         return error.number
     if isinstance(error, QuoteSuperseded | QuoteExpired | QuoteAnswered):
@@ -176,6 +184,7 @@ _ANSWERS: dict[type[BookError], Callable[[Any], Declined]] = {
         title="The paper is not made",
     ),
     NoAgreement: lambda error: Declined(409, f"Nobody has said yes to a quote of {error.number}."),
+    NothingToMeasure: lambda _: Declined(409, "This ring is not being made: there is nothing to measure."),
     NothingToSettle: lambda error: Declined(
         409, f"No size of ring {error.position} of {error.number} waits to be settled."
     ),

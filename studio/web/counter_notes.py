@@ -5,7 +5,8 @@ from dataclasses import replace
 from studio.craft.designs import Pattern
 from studio.craft.reckonings import Reckoning
 from studio.craft.sheet_gauges import SCALE_NAMES, GaugeScale, by_each
-from studio.craft.units import bare_gauge_number, figure_words
+from studio.craft.stretch import expected_words
+from studio.craft.units import bare_gauge_number
 from studio.craft.working import Caveat
 from studio.web.counter_form import CounterForm
 from studio.web.counter_page import Notes, Warned
@@ -59,12 +60,7 @@ def stretch_words(full: Reckoning | None) -> str:
     """The stretch to expect, nine times in ten, and where it comes from; nothing for a plain ring."""
     if full is None or full.design.pattern is Pattern.PLAIN:
         return ""
-    told = full.stretch
-    source = told.source.partition(",")[0]
-    if full.design.stretch_percent is not None:
-        return f"Stretch {figure_words(told.used_percent)} %, {source}."
-    span = f"{figure_words(told.low_percent)} to {figure_words(told.high_percent)}"
-    return f"Stretch {figure_words(told.mean_percent)} % ({span}), {source}."
+    return f"Stretch {expected_words(full.design, full.stretch, full.practice)}."
 
 
 def signed(value: float, decimals: int) -> str:

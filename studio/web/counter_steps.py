@@ -15,6 +15,7 @@ _NAMES = {
     "ring.finished_thickness_mm": "Thickness, finished",
     "ring.doubt_mm": "Nine in ten within ±",
     "ring.bias_mm": "Smaller than reckoned, in the middle",
+    "ring.within_mm": "Of the size, nine in ten within",
     "ring.chance": "Chance of within half a size",
     "ring.opening_mm": "Opened by cleaning up the inside",
     "blank.width_mm": "Width of the blank",

@@ -10,38 +10,13 @@ from starlette.exceptions import HTTPException
 
 from studio.craft.errors import Refusal, Refused, Why
 from studio.craft.units import figure_words
+from studio.web.things import THE_THING
 
 T = TypeVar("T")
 
 MAX_ECHO = 20
 _HARMLESS = re.compile(r"[0-9A-Za-z½¼¾.,:/+\- \"']+")
 
-_THE_THING = {
-    "width": "width",
-    "thickness": "thickness",
-    "fit_mm": "fit",
-    "stretch_percent": "stretch",
-    "size": "size",
-    "knuckle": "size over the knuckle",
-    "size_to": "largest size",
-    "gauge_width_mm": "width of the gauge",
-    "system": "size system",
-    "profile": "section",
-    "alloy": "metal",
-    "pattern": "pattern",
-    "pattern_when": "moment for the pattern",
-    "from": "stock",
-    "measured": "way of measuring",
-    "hand": "hand",
-    "name": "name",
-    "kind": "form",
-    "radius": "groove's radius",
-    "rise": "rise",
-    "deposit_minor": "deposit",
-    "deposit_percent": "deposit",
-    "valid_days": "days the quote is good for",
-    "to": "state",
-}
 _MEASURES = {"set": "a finger, not a ring", "stick": "a ring, not a finger"}
 _OF_A_SIZE = frozenset({"size", "knuckle", "size_to"})
 _ENDLESS = re.compile(r"-?[0-9.]+e[+-]?[0-9]+", re.IGNORECASE)
@@ -159,7 +134,7 @@ def _leaf(refusal: Refusal) -> str:
 
 
 def _thing(refusal: Refusal) -> str:
-    return _THE_THING.get(_leaf(refusal), _leaf(refusal).replace("_", " "))
+    return THE_THING.get(_leaf(refusal), _leaf(refusal).replace("_", " "))
 
 
 def _said(refusal: Refusal) -> str:
@@ -256,6 +231,7 @@ _SENTENCES: dict[Why, Callable[[Refusal], str]] = {
         f"By which gauge is {echo(r.typed) or 'this'}: {r.suggestion}? Write it behind the number."
     ),
     Why.NO_SUCH_GAUGE: lambda r: f"Gauges by {r.unit} run from 0 to 36. Write the thickness in mm.",
+    Why.NO_PATTERN: lambda _: "This ring is plain: no pattern has stretched it. Leave it out.",
     Why.NO_GAUGE: lambda r: f"The {_thing(r)} is not given as a sheet gauge. Use mm, cm or in.",
     Why.NOT_ABOVE_ZERO: lambda r: f"The {_thing(r)} has to be above 0.",
     Why.TOO_SMALL: lambda r: _outside(r, is_above=False),

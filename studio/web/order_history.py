@@ -28,9 +28,10 @@ _DONE = {
     "put it back on the bench": "put it back on the bench",
     "take it back in": "took it back in",
     "take it up again": "took it up again",
+    "put down a bench record": "put down what the bench measured",
 }
 _OF_A_QUOTE = frozenset({"issue a quote", "send a quote"})
-_SHOWS_CHANGES = frozenset({"change an order", "settle a size"})
+_SHOWS_CHANGES = frozenset({"change an order", "settle a size", "put down a bench record"})
 _FIELDS = {
     "wanted_on": "wanted by",
     "wanted_hard": "fixed day",
@@ -38,6 +39,12 @@ _FIELDS = {
     "bench_on": "bench date",
     "note": "note",
     "state": "state",
+    "before_mm": "length before the pattern",
+    "after_mm": "length after the pattern",
+    "closed_mm": "inside round once closed",
+    "formed_mm": "inside round once formed",
+    "tool": "tool",
+    "wrong": "does not count",
 }
 _RING_FIELDS = {
     "profile": "section",

@@ -6,7 +6,7 @@ from studio.book.order_values import Order, OrderRing
 from studio.book.ring_practices import Workshop
 from studio.craft.designs import Stock, thickness_limits
 from studio.craft.measured_strip import in_measured_stock
-from studio.craft.orders import State
+from studio.craft.orders import BEFORE_AGREEMENT, State
 from studio.craft.reckonings import Reckoning
 from studio.craft.roles import Right
 from studio.craft.units import figure_words, read_length
@@ -74,6 +74,7 @@ class RingPart:
     warnings: tuple[WarningPart, ...]
     settling: SettlingPart | None
     measuring: MeasuringPart | None
+    is_made: bool
 
     @property
     def asks_for_reasons(self) -> bool:
@@ -129,6 +130,7 @@ def ring_part(order: Order, ring: OrderRing, seat: Seat, said: Said, *, may_edit
         ),
         settling=_settling(order, ring, seat, said),
         measuring=_measuring(order, ring, said),
+        is_made=order.state not in {*BEFORE_AGREEMENT, State.CALLED_OFF},
     )
 
 

@@ -84,6 +84,11 @@ PAGES: dict[str, tuple[str, str | Callable[[Demo], str]]] = {
         "/orders/{number}/rings/{position}/came-about",
         lambda demo: f"{first('agreed')(demo)}/rings/1/came-about",
     ),
+    "what the bench measured on a ring": (
+        "/orders/{number}/rings/{position}/bench-record",
+        lambda demo: f"{first('ready')(demo)}/rings/1/bench-record",
+    ),
+    "all that the bench measured": ("/bench-records", "/bench-records"),
     "how a ring at the counter came about": ("/counter/came-about", f"/counter/came-about?{A_RING}"),
     "a ring at the counter in other metals": ("/counter/metals", f"/counter/metals?{A_RING}"),
     "no such order": ("/orders/{number}", "/orders/1999-1"),
@@ -96,6 +101,7 @@ NO_PAGES = {
     "/static/{path:path}": "files that belong to the pages",
     "/orders/{number}/bench-sheet.pdf": "a paper; its tags are tested with the papers",
     "/week/papers.pdf": "papers, as above",
+    "/bench-records.csv": "a file for a table program",
     "/quotes/{number}.pdf": "a paper, as above",
     "/quotes/{number}/letter.eml": "a letter for a mail program",
 }

@@ -1,0 +1,33 @@
+"""What a field holds, as a sentence about it says: 'The width of the gauge is not given yet'."""
+
+THE_THING = {
+    "before_mm": "length before the pattern",
+    "after_mm": "length after the pattern",
+    "closed_mm": "size once closed",
+    "formed_mm": "size once formed",
+    "width": "width",
+    "thickness": "thickness",
+    "fit_mm": "fit",
+    "stretch_percent": "stretch",
+    "size": "size",
+    "knuckle": "size over the knuckle",
+    "size_to": "largest size",
+    "gauge_width_mm": "width of the gauge",
+    "system": "size system",
+    "profile": "section",
+    "alloy": "metal",
+    "pattern": "pattern",
+    "pattern_when": "moment for the pattern",
+    "from": "stock",
+    "measured": "way of measuring",
+    "hand": "hand",
+    "name": "name",
+    "kind": "form",
+    "radius": "groove's radius",
+    "rise": "rise",
+    "deposit_minor": "deposit",
+    "deposit_percent": "deposit",
+    "valid_days": "days the quote is good for",
+    "to": "state",
+}
+"""By the last part of the field's path; a field that is not here goes by its own name."""
