@@ -95,6 +95,7 @@ def an_order(
     promised_at: datetime | None = None,
     bench_on: date | None = date(2026, 12, 1),
     note: str = "",
+    avoid: str | None = None,
     actor: Actor = PROGRAM,
     now: datetime = NOW,
 ) -> Order:
@@ -103,7 +104,7 @@ def an_order(
         taken = take_order(
             session,
             customer=customer if customer is not None else CustomerDraft("Jorun Müller", "01632 960 715"),
-            terms=OrderTerms(wanted_on, promised_at=promised_at, bench_on=bench_on, note=note),
+            terms=OrderTerms(wanted_on, promised_at=promised_at, bench_on=bench_on, note=note, avoid=avoid),
             rings=[a_ring()] if rings is None else rings,
             actor=actor,
             now=now,

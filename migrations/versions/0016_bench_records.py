@@ -21,6 +21,7 @@ def upgrade() -> None:
         sa.Column("pattern", sa.Text, nullable=False),
         sa.Column("pattern_when", sa.Text),
         sa.Column("alloy", sa.Text, nullable=False),
+        sa.Column("metal", sa.Text, nullable=False),
         sa.Column("thickness_um", sa.Integer, nullable=False),
         sa.Column("before_um", sa.Integer),
         sa.Column("after_um", sa.Integer),
@@ -41,6 +42,11 @@ def upgrade() -> None:
         ),
         sa.CheckConstraint(
             "pattern IN ('plain', 'hammered', 'stamped', 'rolled')", name="ck_bench_records_pattern"
+        ),
+        sa.CheckConstraint(
+            "metal IN ('gold', 'silver', 'platinum', 'palladium',"
+            " 'copper', 'brass', 'bronze', 'nickel silver')",
+            name="ck_bench_records_metal",
         ),
         sa.CheckConstraint(
             "pattern_when IS NULL OR pattern_when IN ('flat', 'closed')", name="ck_bench_records_pattern_when"

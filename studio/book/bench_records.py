@@ -19,9 +19,9 @@ from studio.book.order_writing import locked_order
 from studio.book.studio import time_zone
 from studio.book.transaction import transaction
 from studio.clock import day_of
-from studio.craft.alloys import ALLOYS
 from studio.craft.designs import Limits, Pattern, PatternWhen
 from studio.craft.errors import Refusal, Refused, Why
+from studio.craft.metals import Metal
 from studio.craft.orders import BEFORE_AGREEMENT, State
 from studio.craft.practice import Learned, Practice, Prior
 from studio.craft.stretch_learning import StretchRecord, learned
@@ -53,6 +53,7 @@ class BenchRecord:
     pattern: Pattern
     when: PatternWhen | None
     alloy: str
+    metal: Metal
     thickness_mm: float
     draft: BenchDraft
     maker: str
@@ -64,12 +65,11 @@ class BenchRecord:
         told = self.draft
         if self.when is None or told.before_mm is None or told.after_mm is None:
             return None
-        metal = ALLOYS[self.alloy].metal
         return StretchRecord(
             self.ring,
             self.pattern,
             self.when,
-            metal,
+            self.metal,
             self.thickness_mm,
             told.before_mm,
             told.after_mm,
@@ -98,6 +98,7 @@ _UNTIL = (
         col(BenchRecordRow.pattern),
         col(BenchRecordRow.pattern_when),
         col(BenchRecordRow.alloy),
+        col(BenchRecordRow.metal),
         col(BenchRecordRow.thickness_um),
         col(BenchRecordRow.before_um),
         col(BenchRecordRow.after_um),
@@ -168,12 +169,14 @@ def put_bench_record(
             measured_on=day_of(now, time_zone(session)),
             pattern=design.pattern,
             alloy=design.alloy,
+            metal=ring.reckoning.alloy.metal,
             thickness_um=to_micrometres(design.thickness_mm),
             maker=actor.name,
             version=0,
             changed_at=now,
         )
         made.pattern, made.pattern_when, made.alloy = design.pattern, design.pattern_when, design.alloy
+        made.metal = ring.reckoning.alloy.metal
         made.thickness_um = to_micrometres(design.thickness_mm)
         for name, value in _columns(record).items():
             setattr(made, name, value)
@@ -231,6 +234,7 @@ def _record(row: Any) -> BenchRecord:
         pattern=Pattern(row.pattern),
         when=None if row.pattern_when is None else PatternWhen(row.pattern_when),
         alloy=row.alloy,
+        metal=Metal(row.metal),
         thickness_mm=from_micrometres(row.thickness_um),
         draft=BenchDraft(
             _mm(row.before_um), _mm(row.after_um), _mm(row.closed_um), _mm(row.formed_um), row.tool, row.wrong

@@ -7,6 +7,7 @@ from sqlmodel import Field
 
 from studio.book.types import Moment, Row, one_of
 from studio.craft.designs import Pattern, PatternWhen
+from studio.craft.metals import Metal
 
 
 class BenchRecordRow(Row, table=True):
@@ -21,6 +22,7 @@ class BenchRecordRow(Row, table=True):
         UniqueConstraint("order_id", "position"),
         CheckConstraint("position > 0 AND thickness_um > 0 AND version > 0", name="numbers"),
         CheckConstraint(one_of("pattern", Pattern), name="pattern"),
+        CheckConstraint(one_of("metal", Metal), name="metal"),
         CheckConstraint(
             f"pattern_when IS NULL OR {one_of('pattern_when', PatternWhen)}", name="pattern_when"
         ),
@@ -44,6 +46,7 @@ class BenchRecordRow(Row, table=True):
     pattern: str = Field(sa_type=Text)
     pattern_when: str | None = Field(default=None, sa_type=Text)
     alloy: str = Field(sa_type=Text)
+    metal: str = Field(sa_type=Text)
     thickness_um: int
     before_um: int | None = None
     after_um: int | None = None

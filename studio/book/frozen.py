@@ -15,7 +15,7 @@ from studio.book.plain_values import as_plain, from_plain
 from studio.book.rates import rates_shown
 from studio.book.stored import design_columns, design_of, finger_columns, finger_of, reckoned_columns
 from studio.book.studio import Studio
-from studio.craft.alloys import ALLOYS
+from studio.craft.alloys import ALLOYS, Alloy
 from studio.craft.hallmark import HallmarkRule
 from studio.craft.practice import COMMON_PRACTICE, Practice
 from studio.craft.pricing import Bought, Job, PriceBreakdown, QuoteLine, RingPrice, metals_priced
@@ -87,7 +87,8 @@ def breakdown_shown(breakdown: PriceBreakdown) -> dict[str, Any]:
     """A breakdown as plain JSON values; the alloy by its key."""
     shown = asdict(breakdown)
     for ring, part in zip(breakdown.rings, shown["rings"], strict=True):
-        part["job"]["alloy"] = ring.job.alloy.key
+        alloy = ring.job.alloy
+        part["job"]["alloy"] = alloy.key if alloy.key in ALLOYS else as_plain(alloy)
     return shown
 
 
@@ -130,7 +131,7 @@ def _ring_price(kept: Mapping[str, Any]) -> RingPrice:
         **{
             **kept,
             "job": Job(
-                **{**job, "alloy": ALLOYS[job["alloy"]], "bought": tuple(map(_bought, job["bought"]))}
+                **{**job, "alloy": _alloy(job["alloy"]), "bought": tuple(map(_bought, job["bought"]))}
             ),
             "extras": tuple((_bought(bought), minor) for bought, minor in kept["extras"]),
             "working": tuple(
@@ -147,3 +148,8 @@ def _bought(kept: Mapping[str, Any]) -> Bought:
 
 def _day(day: date | None) -> str | None:
     return None if day is None else day.isoformat()
+
+
+def _alloy(kept: Any) -> Alloy:
+    """An alloy of the list by its key, one of the studio's own as it was then."""
+    return ALLOYS[kept] if isinstance(kept, str) else from_plain(Alloy, kept)

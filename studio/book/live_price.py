@@ -8,7 +8,6 @@ from sqlmodel import Session
 
 from studio.book.rates import metal_prices, minutes_words, rates_on, stale
 from studio.book.studio import zone_and_rule
-from studio.craft.alloys import ALLOYS
 from studio.craft.hallmark import HallmarkRule, foresight, is_assayed
 from studio.craft.minutes import MinutesMissing, PlannedStep, planned_minutes
 from studio.craft.pricing import Bought, Job, PriceBreakdown, metals_priced, price
@@ -85,9 +84,7 @@ def _ground(session: Session, day: date, rates: Rates | None = None) -> _Ground:
 
 def _live(reckonings: Sequence[Reckoning], ground: _Ground, minutes: Mapping[int, int]) -> LivePrice:
     counts, prices = ground.rates, ground.prices
-    needed = dict.fromkeys(
-        metal for found in reckonings for metal in metals_priced(ALLOYS[found.design.alloy])
-    )
+    needed = dict.fromkeys(metal for found in reckonings for metal in metals_priced(found.alloy))
     missing = [f"price of {metal.replace('-', ' ')}" for metal in needed if metal not in prices]
     if counts is None:
         return LivePrice(None, ("rates", *missing), None, prices, (), ())
@@ -144,7 +141,7 @@ def _job(found: Reckoning, minutes: int, *, place: int | None, rule: HallmarkRul
     hallmark = "Its hallmark" if place is None else f"The hallmark of ring {place}"
     return Job(
         text=f"{name}, made by hand",
-        alloy=ALLOYS[found.design.alloy],
+        alloy=found.alloy,
         issue_mg=to_milligrams(found.issue_g),
         minutes=minutes,
         bought=(Bought(Extra.ASSAY, hallmark, rates.assay_minor),) if is_bought else (),

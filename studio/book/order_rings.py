@@ -10,12 +10,14 @@ from sqlmodel import Session, col, select
 
 from studio.book.actor import Actor
 from studio.book.customer_tables import FingerRow
+from studio.book.order_reads import rings_of
 from studio.book.order_tables import OrderRow, RingRow
 from studio.book.order_values import RingDraft
 from studio.book.ring_practices import RingPractices
 from studio.book.stored import design_columns, finger_columns, reckoned_columns
 from studio.book.studio import time_zone
 from studio.clock import day_of
+from studio.craft.avoiding import check_avoided
 from studio.craft.reckonings import reckon
 
 
@@ -64,6 +66,13 @@ def put_rings(
         session.exec(
             delete(FingerRow).where(col(FingerRow.id).in_(left_over), col(FingerRow.id).not_in(spoken_of))
         )
+
+
+def check_metals(session: Session, order: OrderRow) -> None:
+    """Raises `Refused` for the first ring that holds a metal the order is to avoid."""
+    if order.avoid:
+        for ring in rings_of(session, order.id):
+            check_avoided(ring.reckoning.alloy, order.avoid, f"rings.{ring.position - 1}.alloy")
 
 
 def rings_shown(session: Session, order_id: int) -> list[dict[str, Any]]:

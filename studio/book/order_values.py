@@ -50,13 +50,17 @@ class RingDraft:
 
 @dataclass(frozen=True, slots=True)
 class OrderTerms:
-    """The days of an order and its note. `promised_at` is a moment in UTC, the others are dates."""
+    """The days of an order, its note, and the metals to avoid as `read_avoid` writes them.
+
+    `promised_at` is a moment in UTC, the others are dates.
+    """
 
     wanted_on: date | None = None
     wanted_hard: bool = False
     promised_at: datetime | None = None
     bench_on: date | None = None
     note: str = ""
+    avoid: str | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -69,6 +73,7 @@ class OrderChanges:
     promised_at: datetime | IsUnset | None = UNSET
     bench_on: date | IsUnset | None = UNSET
     note: str | IsUnset = UNSET
+    avoid: str | IsUnset | None = UNSET
     rings: tuple[RingDraft, ...] | IsUnset = UNSET
 
 

@@ -13,7 +13,7 @@ from studio.book.customers import add_customer, customer_row, put_contact
 from studio.book.errors import CustomerUnknown, MoveRefused, NoAgreement, NoRings, OrderFixed, WhyNot
 from studio.book.order_numbers import next_number
 from studio.book.order_reads import order, orders_page, state_counts
-from studio.book.order_rings import put_rings, rings_shown, without_reasons
+from studio.book.order_rings import check_metals, put_rings, rings_shown, without_reasons
 from studio.book.order_tables import OrderRow
 from studio.book.order_values import (
     UNSET,
@@ -53,7 +53,7 @@ __all__ = [
     "take_order",
 ]
 
-_FREE = {"bench_on": "bench_on", "note": "note"}
+_FREE = {"bench_on": "bench_on", "note": "note", "avoid": "avoid"}
 _FIXED_BY_YES = {"wanted_on": "wanted_on", "wanted_hard": "is_wanted_hard", "promised_at": "promised_at"}
 """Fields of a change by the column that keeps them: free at any time, and fixed from the yes on."""
 
@@ -70,7 +70,7 @@ def take_order(
     """Write a new order down as a draft, with the next number of the studio's year.
 
     `customer` is a new one, or the id of a known one. Raises `CustomerUnknown`, `NoRings`, and `Refused` for
-    a ring that cannot be made; then no number is used up.
+    a ring that cannot be made or holds a metal to avoid; then no number is used up.
     """
     if not rings:
         raise NoRings
@@ -94,12 +94,14 @@ def take_order(
             promised_at=terms.promised_at,
             bench_on=terms.bench_on,
             note=terms.note.strip(),
+            avoid=terms.avoid,
             created_at=now,
             changed_at=now,
         )
         session.add(row)
         session.flush()
         put_rings(session, row, rings, actor=actor, now=now)
+        check_metals(session, row)
         new = {**_shown(row, _FREE | _FIXED_BY_YES), "rings": rings_shown(session, row.id)}
         note(session, actor=actor, now=now, verb="take an order", order_id=row.id, new=new)
     return order(session, str(number))
@@ -115,7 +117,7 @@ def change_order(
     bench date and the customer's contact stay free, and until the bench the reasons for warnings: no paper
     of the customer's shows them, so a quote stands when they change. Saying again what already
     stands changes nothing and keeps the version. Raises `OrderUnknown`, `VersionStale`, `NoRings`, and
-    `Refused` for a ring that cannot be made.
+    `Refused` for a ring that cannot be made or holds a metal to avoid.
     """
     with transaction(session):
         row = locked_order(session, number, version)
@@ -146,6 +148,7 @@ def change_order(
         if asked or new_rings != old_rings:
             for column, value in asked.items():
                 setattr(row, column, value)
+            check_metals(session, row)
             new = _shown(row, _FREE | _FIXED_BY_YES)
             was = {name: value for name, value in old.items() if new[name] != value}
             became: dict[str, object] = {name: new[name] for name in was}

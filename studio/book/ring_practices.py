@@ -133,7 +133,8 @@ class RingPractices:
 
 def _for_the_ring(kept: Kept, design: Design) -> Kept:
     """The practice with no more of what was learned than a ring of this design keeps."""
-    known = kept_for(design, kept.practice.learned)
+    alloy = kept.practice.alloys.get(design.alloy)
+    known = () if alloy is None else kept_for(design, alloy.metal, kept.practice.learned)
     return Kept(kept.id, replace(kept.practice, learned=known), as_json(known) if known else None)
 
 

@@ -2,7 +2,7 @@
 
 from contextlib import suppress
 
-from studio.craft.alloys import density_differs
+from studio.craft.alloys import density_differs, density_g_cm3
 from studio.craft.blank_figures import BlankFigures
 from studio.craft.designs import Design, Finger, System
 from studio.craft.errors import Refused
@@ -16,7 +16,7 @@ from studio.craft.working import Caveat
 CAVEAT_CODES = frozenset(
     {
         "told", "gauge-unknown", "narrow-gauge", "size-range", "knuckle", "upright", "din-length",
-        "density-differs", "density-computed", "edge-strain", "edge-wide", "copper-trial",
+        "density-differs", "density-computed", "density-spread", "edge-strain", "edge-wide", "copper-trial",
         "size-by-table", "beyond-z",
     }
 )  # fmt: skip
@@ -77,7 +77,14 @@ def design_caveats(design: Design, alloy: Alloy, blank: BlankFigures) -> tuple[C
                     "middle of the thickness. What is too short is lost."
                 )
             told.append(Caveat("din-length", "thickness", message))
-    if density_differs(alloy):
+    if not alloy.knows_parts and alloy.density_range is not None:
+        low, high = alloy.density_range
+        message = (
+            f"Only the fineness of {alloy.name} is known: {low:g} to {high:g} g/cm³. Every weight may be "
+            f"{50 * (high - low) / density_g_cm3(alloy):.1f} % more or less. Ask its maker for the density."
+        )
+        told.append(Caveat("density-spread", "alloy", message))
+    elif density_differs(alloy):
         message = (
             f"{_capital(alloy.name)} is listed at {alloy.listed_density:.2f} g/cm³, its parts give "
             f"{alloy.computed_density:.2f}. It is weighed by the listed value."

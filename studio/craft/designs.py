@@ -1,5 +1,6 @@
 """What a finger measured and what a ring shall be, as chosen at the counter. Lengths in mm."""
 
+from collections.abc import Container
 from dataclasses import dataclass
 from datetime import date
 from enum import StrEnum
@@ -216,17 +217,19 @@ def design(
     stretch_percent: float | None = None,
     fit_mm: float | None = None,
     form: Form = BAND,
+    alloys: Container[str] = ALLOYS,
 ) -> Design:
     """The design with these choices, what is left out filled in, as it can be made.
 
     For round and square wire width and thickness are both the wire's size and either may be None. Stock
     is the usual one of the profile, a pattern goes on flat; a plain ring has neither moment nor stretch.
+    `alloys` are the keys there are, the studio's own among them.
     Raises `Refused` with every reason: outside 0.8 to 40 wide, 0.3 to 6 thick or 0.5 to 8 mm wire, unequal
     sides of a wire, an unknown alloy, rolled after closing, stretch outside 0 to 10 %, fit beyond ±5 mm, an
     anticlastic form on a section other than flat, or one that its strip cannot take.
     """
     width_mm, thickness_mm, found = _sides(profile, width_mm, thickness_mm)
-    if alloy not in ALLOYS:
+    if alloy not in alloys:
         found.append(Refusal("alloy", Why.UNKNOWN_CHOICE, alloy[:24]))
     if pattern is Pattern.PLAIN:
         pattern_when = stretch_percent = None

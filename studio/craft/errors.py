@@ -29,6 +29,9 @@ class Why(StrEnum):
     RANGE_REVERSED = "range reversed"  # the far end of a size range lies below the near one
     DAY_PASSED = "day passed"  # figures hold from today on, or from a day to come
     DAY_TO_COME = "day to come"  # of something that has happened
+    AVOIDED = "avoided"  # the alloy holds a metal the customer wants to avoid
+    PARTS_UNKNOWN = "parts unknown"  # it may hold one: nobody knows what is in it
+    NOT_WHOLE = "not whole"  # parts that do not make up the whole
     NAME_TAKEN = "name taken"  # another of its kind has it
     NO_WIDTH = "no width"  # a stick has none
     OTHER_SYSTEM = "other system"  # a gauge that reads another system, `unit`, than the size is given in

@@ -8,7 +8,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from enum import StrEnum
 
-from studio.craft.alloys import ALLOYS
+from studio.craft.alloys import density_g_cm3
 from studio.craft.doubt import NINE_IN_TEN
 from studio.craft.metals import Alloy, Metal
 from studio.craft.practice import AssayWhen, HallmarkTerms
@@ -77,7 +77,7 @@ def foresight(reckoning: Reckoning, rule: HallmarkRule) -> Foresight | None:
     end reaches the limit, exempt where the high end stays below it, else the finished ring is weighed. Silver
     925, flat 6 x 1.4 mm closed on 57 mm: 5.18 g ± 0.17, exempt in the UK, which marks silver from 7.78 g.
     """
-    alloy = ALLOYS[reckoning.design.alloy]
+    alloy = reckoning.alloy
     limit_g = LIMITS_G[rule].get(alloy.metal)
     if limit_g is None:
         return None
@@ -100,10 +100,11 @@ def density_sd_percent(alloy: Alloy, terms: HallmarkTerms) -> float:
     spreads, the spread / sqrt 12 (any value in it is as likely). 18 carat white, 14.7 to 16.9 around 16.33:
     3.9 %.
     """
-    if alloy.listed_density is not None or alloy.density_range is None:
+    is_known = alloy.listed_density is not None and alloy.knows_parts
+    if is_known or alloy.density_range is None:
         return terms.density_percent
     low, high = alloy.density_range
-    return 100 * (high - low) / math.sqrt(12) / alloy.computed_density
+    return 100 * (high - low) / math.sqrt(12) / density_g_cm3(alloy)
 
 
 def mass_sd_g(reckoning: Reckoning, alloy: Alloy) -> float:

@@ -2,7 +2,6 @@
 
 from dataclasses import replace
 
-from studio.craft.alloys import ALLOYS
 from studio.craft.designs import Design, Finger
 from studio.craft.metals import Metal
 from studio.craft.practice import COMMON_PRACTICE, Practice
@@ -18,5 +17,5 @@ def in_every_metal(
     finished in silver 925 (10.36 g/cm3) are 10.35 g in platinum 950 with ruthenium (20.7).
     """
     metals = list(Metal)
-    order = sorted(ALLOYS.values(), key=lambda alloy: (metals.index(alloy.metal), -alloy.fineness))
+    order = sorted(practice.offered_alloys, key=lambda alloy: (metals.index(alloy.metal), -alloy.fineness))
     return tuple(reckon(finger, replace(design, alloy=alloy.key), practice) for alloy in order)

@@ -46,7 +46,8 @@ class Alloy:
     is parts per thousand by mass and sums to 1000. `listed_density` (g/cm3) is a published value for this
     alloy; `density_range` the spread of values where sources print one. `solder` names the solder of the
     first seam (hard silver solder), `solder_hard_name` the same short (hard silver); `plain_name` is what a
-    customer reads.
+    customer reads. Where only the fineness is known, `knows_parts` is false and `composition` has that alone.
+    `priced_as` is the key whose price a base metal takes, '' for its own.
     """
 
     key: str
@@ -62,6 +63,8 @@ class Alloy:
     anneal: Anneal
     solder: str
     solder_hard_name: str
+    knows_parts: bool = True
+    priced_as: str = ""
 
     @property
     def is_precious(self) -> bool:
@@ -80,6 +83,6 @@ class Alloy:
     @property
     def density_difference_percent(self) -> float | None:
         """How far the computed density lies above the listed one, in percent; None where none is listed."""
-        if self.listed_density is None:
+        if self.listed_density is None or not self.knows_parts:
             return None
         return (self.computed_density / self.listed_density - 1) * 100

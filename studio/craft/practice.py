@@ -7,7 +7,8 @@ from enum import StrEnum
 from types import MappingProxyType
 
 from studio.craft.designs import Pattern, PatternWhen, Profile, System
-from studio.craft.metals import Metal
+from studio.craft.metals import Alloy, Metal
+from studio.craft.own_alloys import OwnAlloy, alloys_with
 from studio.craft.sheet_gauges import BareGauge, GaugeScale, PrintedGauge
 from studio.craft.sizes import BeyondZ
 
@@ -221,7 +222,7 @@ class Practice:
     `fit_by_profile` has the profiles with a fit rule of their own; the others go by `fit_rule`. `said` tells
     by its path (`doubt.cut_mm`) where a figure comes from that the studio has put in; `source` is that of
     all the others. `learned` is what the studio's own rings say of patterns; it is kept with the records and
-    with every ring, not among the figures.
+    with every ring, not among the figures. `own_alloys` are those the studio has added to the list.
     """
 
     fit_rule: tuple[FitRow, ...] = FIT_RULE
@@ -239,6 +240,7 @@ class Practice:
     anticlastic: AnticlasticTerms = field(default_factory=AnticlasticTerms)
     reading: ReadingTerms = field(default_factory=ReadingTerms)
     learned: tuple[Learned, ...] = ()
+    own_alloys: tuple[OwnAlloy, ...] = ()
     stated_on: date = date(2026, 11, 25)
     source: str = "common practice, no source"
     said: Mapping[str, Said] = field(default_factory=lambda: MappingProxyType({}))
@@ -247,6 +249,17 @@ class Practice:
     def trim_mm(self) -> float:
         """What both ends of a blank are longer than its squared length, in mm."""
         return 2 * self.trim_each_end_mm
+
+    @property
+    def alloys(self) -> Mapping[str, Alloy]:
+        """Every alloy by its key: those of the list, then the studio's own."""
+        return alloys_with(self.own_alloys)
+
+    @property
+    def offered_alloys(self) -> tuple[Alloy, ...]:
+        """Those a ring is chosen from: all but the studio's own that it has put away."""
+        put_away = {one.key for one in self.own_alloys if one.is_put_away}
+        return tuple(alloy for key, alloy in self.alloys.items() if key not in put_away)
 
     def fit_rows(self, profile: Profile) -> tuple[FitRow, ...]:
         """The fit rule of this profile: its own where the studio has given it one, else the common one."""

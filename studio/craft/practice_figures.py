@@ -10,6 +10,7 @@ from typing import Any
 
 from studio.craft.designs import Pattern, PatternWhen, System
 from studio.craft.errors import Refusal, Refused, Why
+from studio.craft.own_alloys import check_own_alloys
 from studio.craft.practice import COMMON_PRACTICE, FitRow, Practice
 from studio.craft.sizes import SYSTEM_NAMES
 from studio.craft.units import shown_length
@@ -228,6 +229,7 @@ def check_practice(practice: Practice) -> None:
     for profile, rows in practice.fit_by_profile.items():
         if rows:
             found += _of_rule(f"fit_by_profile.{profile}", rows)
+    found += check_own_alloys(practice.own_alloys)
     if found:
         raise Refused(*found)
 

@@ -127,7 +127,7 @@ def metals_priced(alloy: Alloy) -> tuple[str, ...]:
     750 yellow gold: gold and silver; copper: copper.
     """
     if not alloy.is_precious:
-        return (alloy.key,)
+        return (alloy.priced_as or alloy.key,)
     return tuple(metal for metal, _ in _precious_parts(alloy))
 
 
@@ -138,7 +138,7 @@ def price_per_gram(alloy: Alloy, prices: Mapping[str, MetalPrice]) -> Decimal:
     of its own. Silver 925 at 30.00 a troy ounce: 0.925 x 0.96452 = 0.89218.
     """
     if not alloy.is_precious:
-        return _known(prices, alloy.key).per_gram
+        return _known(prices, alloy.priced_as or alloy.key).per_gram
     return sum(
         (_known(prices, metal).per_gram * parts / _PARTS for metal, parts in _precious_parts(alloy)),
         start=Decimal(0),

@@ -4,7 +4,6 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 
 from studio.craft import designs
-from studio.craft.alloys import ALLOYS
 from studio.craft.blank_figures import blank_figures, stretch_figures
 from studio.craft.caveats import design_caveats, finger_caveats
 from studio.craft.designs import Design, Finger, System
@@ -12,6 +11,7 @@ from studio.craft.doubt import Doubt, doubt_figures
 from studio.craft.fit import fit
 from studio.craft.form_figures import FormFigures, form_figures
 from studio.craft.knuckle import knuckle_advice
+from studio.craft.metals import Alloy
 from studio.craft.practice import COMMON_PRACTICE, Practice
 from studio.craft.ring_figures import ring_figures
 from studio.craft.sizes import NearestSize
@@ -63,6 +63,11 @@ class Reckoning:
     caveats: tuple[Caveat, ...]
 
     @property
+    def alloy(self) -> Alloy:
+        """What the ring is made of."""
+        return self.practice.alloys[self.design.alloy]
+
+    @property
     def din_length_mm(self) -> float | None:
         """The length by DIN 6935 where it says something of its own (flat and square, r/t < 5), else None."""
         return self.lengths.din_mm
@@ -79,8 +84,8 @@ def reckon(finger: Finger, design: Design, practice: Practice = COMMON_PRACTICE)
     Raises `Refused` with every reason why the ring cannot be made. ISO 57 from a gauge as wide as the ring,
     plain flat 6 x 1.4 mm: true length 61.40 mm, mark 62.40 mm.
     """
-    made = _checked(design)
-    alloy = ALLOYS[made.alloy]
+    made = _checked(design, practice)
+    alloy = practice.alloys[made.alloy]
     notes = Notes()
     allowance = fit(finger, made, practice)
     ring = ring_figures(finger, made, allowance, practice, notes)
@@ -137,15 +142,15 @@ def finished_g(finger: Finger, design: Design, practice: Practice = COMMON_PRACT
 
     For whoever tries many designs. Raises `Refused` as `reckon` does.
     """
-    made, notes = _checked(design), Unkept()
+    made, notes = _checked(design, practice), Unkept()
     circumference_mm = finger.reckoned_circumference_mm + fit(finger, made, practice).fit_mm
     formed = form_figures(finger, made, circumference_mm, practice, notes)
     closed_mm = circumference_mm if formed is None else formed.closed_mm
     blank = blank_figures(made, closed_mm, stretch_figures(made, practice, notes), practice, notes)
-    return weight_figures(ALLOYS[made.alloy], blank, practice, notes).finished_g
+    return weight_figures(practice.alloys[made.alloy], blank, practice, notes).finished_g
 
 
-def _checked(chosen: Design) -> Design:
+def _checked(chosen: Design, practice: Practice) -> Design:
     """The design as `design` would make it, so that nothing unmakeable is reckoned however it was built."""
     return designs.design(
         chosen.profile,
@@ -158,4 +163,5 @@ def _checked(chosen: Design) -> Design:
         stretch_percent=chosen.stretch_percent,
         fit_mm=chosen.fit_mm,
         form=chosen.form,
+        alloys=practice.alloys,
     )

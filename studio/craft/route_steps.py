@@ -2,7 +2,7 @@
 
 from dataclasses import dataclass
 
-from studio.craft.alloys import ALLOYS, Alloy, Metal
+from studio.craft.alloys import Alloy, Metal
 from studio.craft.reckonings import Reckoning
 
 # Short enough that the cautions of one step stand on one line of its sheet.
@@ -49,7 +49,7 @@ class Step:
 
 def alloy_of(reckoning: Reckoning) -> Alloy:
     """The metal the ring is made of."""
-    return ALLOYS[reckoning.design.alloy]
+    return reckoning.alloy
 
 
 def is_pickled(alloy: Alloy) -> bool:

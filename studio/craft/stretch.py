@@ -45,7 +45,7 @@ def prior_of(design: Design, practice: Practice) -> Prior:
     """What the studio's own rings say of the pattern, else the practice; nothing for a plain ring."""
     if design.pattern is Pattern.PLAIN or design.pattern_when is None:
         return NOT_STRETCHED
-    known = learned_for(design, practice.learned)
+    known = _known(design, practice)
     if known is not None:
         return Prior(known.mean_percent, known.half_width_percent)
     return practice.priors[design.pattern, design.pattern_when]
@@ -61,7 +61,7 @@ def stretch(design: Design, practice: Practice) -> Stretch:
     prior = prior_of(design, practice)
     low = max(0.0, prior.mean_percent - prior.half_width_percent)
     high = prior.mean_percent + prior.half_width_percent
-    known = learned_for(design, practice.learned)
+    known = _known(design, practice)
     records = 0 if known is None else known.records
     sd = predictive_sd_percent(prior.half_width_percent) if known is None else known.sd_percent
     if design.pattern is Pattern.PLAIN:
@@ -77,7 +77,7 @@ def stretch_source(design: Design, practice: Practice) -> str:
 
     'common practice, no source', or '3 rings of our own (2026-23/1, 2026-30/1, 2026-31/2), 5 more alike'.
     """
-    known = learned_for(design, practice.learned)
+    known = _known(design, practice)
     if known is not None:
         return learned_words(known)
     if design.pattern is Pattern.ROLLED:
@@ -85,6 +85,10 @@ def stretch_source(design: Design, practice: Practice) -> str:
     if design.pattern_when is None:
         return practice.source
     return practice.prior_source(design.pattern, design.pattern_when)
+
+
+def _known(design: Design, practice: Practice) -> Learned | None:
+    return learned_for(design, practice.alloys[design.alloy].metal, practice.learned)
 
 
 def learned_words(known: Learned, *, named: int = 12) -> str:
@@ -109,7 +113,7 @@ def expected_words(design: Design, told: Stretch, practice: Practice) -> str:
     source = told.source.partition(",")[0]
     if design.stretch_percent is not None:
         return f"{figure_words(told.used_percent)} %, {source}"
-    known = learned_for(design, practice.learned)
+    known = _known(design, practice)
     if known is not None:
         source = learned_words(known, named=FEW_NAMED)
     span = f"{figure_words(told.low_percent)} to {figure_words(told.high_percent)}"

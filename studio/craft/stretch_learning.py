@@ -13,7 +13,6 @@ from dataclasses import dataclass
 from functools import lru_cache
 from statistics import median
 
-from studio.craft.alloys import ALLOYS
 from studio.craft.designs import Design, Pattern, PatternWhen
 from studio.craft.metals import Metal
 from studio.craft.practice import Learned, Prior, ThicknessBand
@@ -158,21 +157,21 @@ def learned(records: Iterable[StretchRecord], priors: Mapping[Key, Prior]) -> tu
     return tuple(told)
 
 
-def learned_for(design: Design, found: Sequence[Learned]) -> Learned | None:
+def learned_for(design: Design, metal: Metal, found: Sequence[Learned]) -> Learned | None:
     """What was learned for this design: of its own kind of work, else of its pattern; None for nothing."""
-    kept = kept_for(design, found)
+    kept = kept_for(design, metal, found)
     return kept[0] if kept else None
 
 
-def kept_for(design: Design, found: Sequence[Learned]) -> tuple[Learned, ...]:
+def kept_for(design: Design, metal: Metal, found: Sequence[Learned]) -> tuple[Learned, ...]:
     """As much of it as a ring of this design keeps: of its own kind of work first, then of its pattern.
 
     With the pattern's, the same ring in another metal or thickness has learned something too.
     """
-    if design.pattern is Pattern.PLAIN or design.alloy not in ALLOYS:
+    if design.pattern is Pattern.PLAIN or not found:
         return ()
     of_pattern = [one for one in found if (one.pattern, one.when) == (design.pattern, design.pattern_when)]
-    own = (ALLOYS[design.alloy].metal, band_of(design.thickness_mm))
+    own = (metal, band_of(design.thickness_mm))
     return tuple(one for cell in (own, (None, None)) for one in of_pattern if (one.metal, one.band) == cell)
 
 

@@ -5,7 +5,6 @@ from dataclasses import dataclass
 from datetime import date, datetime
 from functools import partial
 
-from studio.craft.alloys import ALLOYS
 from studio.craft.designs import WIRE_PROFILES, Pattern, Profile, Stock
 from studio.craft.drawing import (
     Svg,
@@ -63,6 +62,7 @@ class RingToMake:
     printed_on: date
     waits: tuple[str, ...] = ()
     rule: HallmarkRule = HallmarkRule.NONE
+    avoid: str | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -165,6 +165,7 @@ def bench_sheet(ring: RingToMake) -> BenchSheet:
             taken_on=ring.taken_on,
             reasons=ring.reasons,
             note=ring.note,
+            avoid=ring.avoid,
             rule=ring.rule,
         ),
         blank=spoken(sheet_blank(reckoning)),
@@ -214,7 +215,7 @@ def _figures(reckoning: Reckoning) -> tuple[KeyFigure, ...]:
     size = reckoning.sizes[reckoning.finger.system]
     return (
         KeyFigure("Mark", f"{reckoning.mark_mm:.1f}", "mm", true),
-        KeyFigure(_stock(reckoning), sides, "mm", ", ".join((ALLOYS[design.alloy].name, *_gauge(reckoning)))),
+        KeyFigure(_stock(reckoning), sides, "mm", ", ".join((reckoning.alloy.name, *_gauge(reckoning)))),
         KeyFigure(
             f"Size, {SYSTEM_NAMES[reckoning.finger.system]}",
             f"{reckoning.circumference_mm:.1f}" if size is None else size.label,

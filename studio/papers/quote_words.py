@@ -9,7 +9,6 @@ from collections.abc import Sequence
 from datetime import date, datetime
 from math import ceil
 
-from studio.craft.alloys import ALLOYS
 from studio.craft.designs import WIRE_PROFILES, Finger, FingerName, Measured, Pattern, Profile, System
 from studio.craft.doubt import NEAR_ENOUGH_MM
 from studio.craft.fit import known_measurement
@@ -72,7 +71,7 @@ def ring_sentence(reckoning: Reckoning) -> str:
     sides = f"{figure_words(design.width_mm)} mm wide and {figure_words(design.thickness_mm)} mm thick"
     if design.profile in WIRE_PROFILES:
         sides = f"{figure_words(design.width_mm)} mm thick"
-    metal = ALLOYS[design.alloy].plain_name
+    metal = reckoning.alloy.plain_name
     body = _BODIES[design.profile]
     if reckoning.form is not None:
         body, sides = _flaring(reckoning.form, design.thickness_mm)
@@ -140,7 +139,7 @@ def ready_sentence(ready_at: datetime | None, wanted_on: date | None) -> str:
 
 def holds_sentence(reckonings: Sequence[Reckoning], valid_until: date) -> str:
     """How long the price holds, and why no longer."""
-    metals = dict.fromkeys(str(ALLOYS[reckoning.design.alloy].metal) for reckoning in reckonings)
+    metals = dict.fromkeys(str(reckoning.alloy.metal) for reckoning in reckonings)
     moves = f"the price of {next(iter(metals))} moves"
     if len(metals) > 1:
         *others, last = metals

@@ -15,7 +15,7 @@ from studio.papers.days import day_words
 from studio.papers.hallmark_words import hallmark_line
 from studio.papers.resizing_words import resizing_line
 
-_NOT_FOR_THE_BENCH = frozenset({"din-length", "density-differs", "density-computed"})
+_NOT_FOR_THE_BENCH = frozenset({"din-length", "density-differs", "density-computed", "density-spread"})
 """The length by DIN stands under the mark already; what a density rests on changes nothing the maker does."""
 
 _FINGERS = {
@@ -42,11 +42,12 @@ def remarks(
     taken_on: date | None,
     reasons: Mapping[str, str],
     note: str,
+    avoid: str | None,
     rule: HallmarkRule,
 ) -> tuple[Remark, ...]:
     """How the finger was measured, what the fit adds, what to heed with the reason given, and the note.
 
-    `reasons` are those given for warnings, by the warning's code.
+    `reasons` are those given for warnings, by the warning's code. `avoid` are metals to do without.
     """
     told = [Remark("Finger", _measured(reckoning.finger, taken_by, taken_on)), *_fit(reckoning)]
     told.append(Remark("Size", _unsure(reckoning)))
@@ -63,6 +64,8 @@ def remarks(
         head, _, rest = hallmark.removeprefix("Hallmark ").partition(": ")
         told.append(Remark("Hallmark", f"{head}: {rest}"))
     told.append(Remark("Resizing", resizing_line(resizing(reckoning), reckoning.finger.system)))
+    if avoid:
+        told.append(Remark("Avoid", f"{avoid}, in solder and plating too."))
     if note.strip():
         told.append(Remark("Note", note.strip()))
     return tuple(told)

@@ -12,7 +12,7 @@ from studio.book.engine import session
 from studio.book.idempotency import Answer
 from studio.book.practices import practice_on
 from studio.book.ring_practices import workshop
-from studio.craft.alloys import ALLOYS, density_g_cm3
+from studio.craft.alloys import density_g_cm3
 from studio.craft.designs import System
 from studio.craft.reckonings import reckon
 from studio.craft.roles import Right
@@ -63,6 +63,8 @@ def sizes(seat: Reckoner, system: str = "", size: str = "") -> Response:
 @router.get("/api/alloys", response_model=AlloysOut)
 def alloys(seat: Reckoner, after: str = "", limit: Limit = None) -> Response:  # noqa: ARG001  the seat guards, one page holds all
     """All alloys a ring can be made of, whole in one page."""
+    with session(seat.engine) as book:
+        known = practice_on(book, seat.today).alloys
     return as_json(
         AlloysOut(
             items=[
@@ -75,7 +77,7 @@ def alloys(seat: Reckoner, after: str = "", limit: Limit = None) -> Response:  #
                     composition=dict(alloy.composition),
                     source=alloy.source,
                 )
-                for alloy in ALLOYS.values()
+                for alloy in known.values()
             ]
         )
     )

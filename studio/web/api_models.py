@@ -146,6 +146,7 @@ class TermsIn(In):
     promised_at: Instant = None
     bench_on: Day = None
     note: Note = None
+    avoid: Annotated[Any, WithJsonSchema({"type": ["array", "null"], "items": {"type": "string"}})] = None
 
 
 class OrderIn(TermsIn):

@@ -103,6 +103,7 @@ class OrderOut(TakenOut):
     promised_at: Moment | None
     bench_on: date | None
     note: str
+    avoid: list[str]
     agreed_name: str | None
     agreed_at: Moment | None
     state_since: Moment

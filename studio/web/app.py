@@ -15,6 +15,7 @@ from studio.papers.pool import PaperPool
 from studio.papers.printing import HousePrinter
 from studio.settings import Settings
 from studio.web import (
+    alloying,
     api,
     api_gauges,
     api_orders,
@@ -29,6 +30,7 @@ from studio.web import (
     in_hand,
     metals,
     orders,
+    own_alloys,
     papers,
     practice,
     quotes,
@@ -63,6 +65,8 @@ ROUTERS: tuple[APIRouter, ...] = (
     came_about.router,
     bench_record.router,
     bench_records.router,
+    own_alloys.router,
+    alloying.router,
     counter.router,
     orders.router,
     ring_thickness.router,

@@ -13,7 +13,7 @@ from starlette.responses import HTMLResponse, Response
 from studio.book.bench_records import BenchRecord, bench_records, learned_on
 from studio.book.engine import session
 from studio.book.practices import practice_on
-from studio.craft.alloys import ALLOYS
+from studio.craft.own_alloys import short_name
 from studio.craft.practice import Learned, ThicknessBand
 from studio.craft.roles import Right
 from studio.craft.stretch_learning import THICK_FROM_MM, THIN_BELOW_MM, by_cell
@@ -128,7 +128,7 @@ def _line(one: BenchRecord, aside: str) -> RecordLine:
     ]
     number, _, position = one.ring.partition("/")
     when = "" if one.when is None else f" {_WHEN[one.when]}"
-    metal = ALLOYS[one.alloy].short_name
+    metal = short_name(one.alloy)
     work = f"{one.pattern.capitalize()}{when}, {metal}, {figure_words(one.thickness_mm)} mm thick"
     return RecordLine(
         ring=one.ring,

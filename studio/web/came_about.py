@@ -10,7 +10,6 @@ from starlette.responses import HTMLResponse
 
 from studio.book.engine import session
 from studio.book.ring_practices import workshop
-from studio.craft.alloys import ALLOYS
 from studio.craft.hallmark import HallmarkRule, foresight
 from studio.craft.hallmark_crossing import crossing_workings
 from studio.craft.reckonings import Reckoning
@@ -105,7 +104,7 @@ def _page(request: Request, seat: Seat, reckoning: Reckoning, order: str) -> HTM
     stated = max((practice.stated_on, *(one.since for one in practice.said.values())))
     context = CameAboutPage(
         title=f"How it came about, {order}" if order else "How it came about",
-        ring=f"{opened(what)} mm, {size_of(reckoning.finger)}, {ALLOYS[design.alloy].name}",
+        ring=f"{opened(what)} mm, {size_of(reckoning.finger)}, {reckoning.alloy.name}",
         stated=f"By the studio's practice as written down on {full_day_words(stated)}.",
         groups=groups_of(workings_of(reckoning, seat.rule)),
         back_href=f"/orders/{order}" if order else "",

@@ -3,7 +3,6 @@
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from studio.craft.alloys import ALLOYS
 from studio.craft.designs import (
     FingerName,
     Gauge,
@@ -18,7 +17,7 @@ from studio.craft.designs import (
 )
 from studio.craft.drawing import section_icon
 from studio.craft.drawing.svg import Svg
-from studio.craft.metals import Metal
+from studio.craft.metals import Alloy, Metal
 from studio.craft.profiles import PROFILE_NAMES
 from studio.craft.sizes import SYSTEM_NAMES
 from studio.craft.units import figure_words
@@ -72,10 +71,13 @@ _NOT_SAID = Choice("", "–")
 _FINGERS = (FingerName.RING, FingerName.LITTLE, FingerName.MIDDLE, FingerName.INDEX, FingerName.THUMB)
 
 
-def choices(people: Sequence[str], taken_by: str, gauges: Sequence[Gauge] = ()) -> Choices:
+def choices(
+    people: Sequence[str], taken_by: str, gauges: Sequence[Gauge], alloys: Sequence[Alloy]
+) -> Choices:
     """Everything there is to choose from. `taken_by` stands in the list even if they left since.
 
-    `gauges` are the studio's; with them a gauge that is none of them is 'another'.
+    `gauges` are the studio's; with them a gauge that is none of them is 'another'. `alloys` are those a ring
+    may be made of.
     """
     names = tuple(dict.fromkeys((*people, taken_by) if taken_by else people))
     return Choices(
@@ -94,7 +96,7 @@ def choices(people: Sequence[str], taken_by: str, gauges: Sequence[Gauge] = ()) 
         ),
         stocks=(Choice("", "As usual"), Choice(Stock.STRIP, "Strip"), Choice(Stock.WIRE, "Wire")),
         no_alloy=Choice("", "Not chosen yet"),
-        alloys=tuple(_group(metal) for metal in Metal if _group(metal).choices),
+        alloys=tuple(group for metal in Metal if (group := _group(metal, alloys)).choices),
         patterns=tuple(Choice(pattern, pattern.capitalize()) for pattern in Pattern),
         moments=(Choice(PatternWhen.FLAT, "The flat strip"), Choice(PatternWhen.CLOSED, "The closed ring")),
         forms=(
@@ -124,6 +126,6 @@ def _places() -> list[Choice]:
     ]
 
 
-def _group(metal: Metal) -> ChoiceGroup:
-    of_metal = tuple(Choice(alloy.key, alloy.name) for alloy in ALLOYS.values() if alloy.metal is metal)
+def _group(metal: Metal, alloys: Sequence[Alloy]) -> ChoiceGroup:
+    of_metal = tuple(Choice(alloy.key, alloy.name) for alloy in alloys if alloy.metal is metal)
     return ChoiceGroup(metal.capitalize(), of_metal)

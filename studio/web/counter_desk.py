@@ -107,7 +107,7 @@ def shown(
         form,
         figures,
         people=people,
-        gauges=tools.gauges,
+        workshop=tools,
         customer=part,
         order=None if standing is None else standing.order,
         position=None if standing is None else standing.position,

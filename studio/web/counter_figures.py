@@ -1,9 +1,10 @@
 """The ring's drawing and figures at the counter: one way to them, while typing and after a submit."""
 
+from collections.abc import Mapping
 from dataclasses import replace
 
 from studio.book.ring_practices import Workshop
-from studio.craft.alloys import ALLOYS
+from studio.craft.alloys import ALLOYS, Alloy
 from studio.craft.designs import Finger, Measured, System
 from studio.craft.drawing import Cut, Svg, counter_drawing, first_day_ring
 from studio.craft.hallmark import HallmarkRule, foresight
@@ -70,7 +71,7 @@ def reckoned(
     shown = None if waiting else full
     wide, narrow, slim = _drawings(form, shown, calendar, workshop)
     size, sizes = _size(form, full, waiting, workshop)
-    figures = (size, _mark(full, waiting), _issue(form, shown, waiting, rule))
+    figures = (size, _mark(full, waiting), _issue(form, shown, waiting, workshop.practice.alloys, rule))
     caveats = () if full is None else full.caveats
     return (
         Reckoned(
@@ -199,9 +200,13 @@ def _mark(full: Reckoning | None, waiting: tuple[str, ...]) -> KeyFigure:
 
 
 def _issue(
-    form: CounterForm, shown: Reckoning | None, waiting: tuple[str, ...], rule: HallmarkRule
+    form: CounterForm,
+    shown: Reckoning | None,
+    waiting: tuple[str, ...],
+    alloys: Mapping[str, Alloy],
+    rule: HallmarkRule,
 ) -> KeyFigure:
-    alloy = ALLOYS.get(form.value("alloy"))
+    alloy = alloys.get(form.value("alloy"))
     label = f"{str(alloy.metal).capitalize()} to issue" if alloy else "Metal to issue"
     if shown is None:
         return KeyFigure("issue", label, waits=_awaited(waiting))

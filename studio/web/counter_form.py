@@ -6,6 +6,7 @@ from urllib.parse import parse_qsl, urlencode
 
 from studio.book.order_values import CustomerDraft, OrderTerms, RingDraft
 from studio.book.ring_practices import Workshop
+from studio.craft.avoiding import check_avoided, read_avoid
 from studio.craft.reckonings import Reckoning, reckon
 from studio.web.counter_days import read_promised
 from studio.web.errors import FieldError, Findings
@@ -32,6 +33,7 @@ LABELS = {
     "thickness": "Thickness",
     "from": "Cut from",
     "alloy": "Metal",
+    "avoid": "Metals to avoid",
     "pattern": "Pattern",
     "pattern_when": "Put on",
     "form.by": "Form",
@@ -152,8 +154,15 @@ def read_counter_ring(form: CounterForm, calendar: Calendar, workshop: Workshop)
         lambda: workshop.as_measured(read_ring(ring_object(form), "", calendar, workshop=workshop))
     )
     reckoning = None if draft is None else found.take(lambda: _reckoned(draft, workshop))
+    if reckoning is not None:
+        found.take(lambda: check_avoided(reckoning.alloy, _avoided(form)))
     errors = tuple(FieldError(_STANDS_AT.get(e.field or "", e.field), e.message) for e in found.errors)
     return RingRead(None if errors else draft, reckoning, in_talking_order(errors))
+
+
+def _avoided(form: CounterForm) -> str | None:
+    """The metals to avoid; what cannot be read is told with the order's other fields."""
+    return Findings().take(lambda: read_avoid(form.value("avoid")))
 
 
 def read_counter_order(form: CounterForm, calendar: Calendar, *, is_new: bool) -> OrderRead:
@@ -166,9 +175,10 @@ def read_counter_order(form: CounterForm, calendar: Calendar, *, is_new: bool) -
     )
     bench_on = found.take(lambda: calendar.day(form.value("bench_on"), "bench_on"))
     note = found.take(lambda: read_text(form.value("note"), "note", longest=LONGEST_NOTE, has_lines=True))
+    avoid = found.take(lambda: read_avoid(form.value("avoid")))
     if found.errors:
         return OrderRead(customer, None, in_talking_order(found.errors))
-    terms = OrderTerms(wanted_on, bool(form.value("wanted_hard")), promised_at, bench_on, note or "")
+    terms = OrderTerms(wanted_on, bool(form.value("wanted_hard")), promised_at, bench_on, note or "", avoid)
     return OrderRead(customer, terms, ())
 
 

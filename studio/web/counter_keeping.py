@@ -157,6 +157,7 @@ def _changing(
         promised_at=terms.promised_at,
         bench_on=terms.bench_on,
         note=terms.note,
+        avoid=terms.avoid,
         rings=_rings_with(standing, ring),
     )
 

@@ -10,9 +10,11 @@ from sqlmodel import Session
 
 from studio.book.customers import CustomerCard, CustomerLine, find_customers
 from studio.book.order_values import Order, OrderRing
+from studio.book.ring_practices import Workshop
 from studio.craft.designs import Gauge, Profile
 from studio.craft.drawing import state_mark
 from studio.craft.form import Form
+from studio.craft.metals import Alloy
 from studio.craft.profiles import PROFILE_NAMES
 from studio.craft.units import figure_words, shown_length
 from studio.web.counter_choices import choices, gauge_choice
@@ -66,6 +68,7 @@ def ring_form(order: Order, ring: OrderRing | None, zone: str) -> CounterForm:
         "promised_hour": f"{promised:%H:%M}" if promised else "",
         "bench_on": full_day_words(terms.bench_on) if terms.bench_on else "",
         "note": terms.note,
+        "avoid": terms.avoid or "",
         "version": str(order.version),
     }
     if ring is not None:
@@ -97,7 +100,7 @@ def counter_page(
     shown: Reckoned,
     *,
     people: Sequence[str],
-    gauges: Sequence[Gauge],
+    workshop: Workshop,
     customer: CustomerPart,
     order: Order | None,
     position: int | None,
@@ -121,7 +124,7 @@ def counter_page(
         draft_key=form.value("draft") or secrets.token_urlsafe(18),
         version=form.value("version"),
         customer=customer,
-        choices=choices(people, form.value("finger.taken_by"), gauges),
+        choices=choices(people, form.value("finger.taken_by"), workshop.gauges, _alloys(form, workshop)),
         reckoned=shown,
         values=values,
         errors={error.field: error.message for error in (*questions, *errors) if error.field},
@@ -135,7 +138,7 @@ def counter_page(
         profile_name=_profile_name(form.value("profile")),
         is_wanted_hard=bool(form.value("wanted_hard")),
         is_finger_more=any(form.value(name).strip() for name in _OF_FINGER_MORE),
-        is_pattern_more=bool(form.value("stretch_percent").strip())
+        is_pattern_more=any(form.value(name).strip() for name in ("stretch_percent", "avoid"))
         or form.value("form.by") not in {"", "band"},
         is_dates_more=any(error.field == "bench_on" for error in errors),
         saved=saved,
@@ -266,3 +269,9 @@ def _form(form: Form) -> dict[str, str]:
     told = {"radius": form.radius_mm, "rise": form.rise_mm}
     by, mm = next(((name, mm) for name, mm in told.items() if mm is not None), ("band", None))
     return {"form.by": by, "form.mm": "" if mm is None else shown_length(mm)}
+
+
+def _alloys(form: CounterForm, workshop: Workshop) -> tuple[Alloy, ...]:
+    """What a ring may be made of, with the alloy it has by now even where that is put away."""
+    offered, chosen = workshop.practice.offered_alloys, workshop.practice.alloys.get(form.value("alloy"))
+    return offered if chosen is None or chosen in offered else (*offered, chosen)

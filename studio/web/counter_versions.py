@@ -4,6 +4,7 @@ from collections.abc import Iterable, Mapping
 
 from studio.craft.alloys import ALLOYS
 from studio.craft.designs import Pattern, Profile
+from studio.craft.own_alloys import short_name
 from studio.craft.profiles import PROFILE_NAMES
 from studio.web.counter_choices import gauge_choice
 from studio.web.counter_desk import Standing
@@ -39,8 +40,8 @@ def _all_said(form: CounterForm, names: Iterable[str], gauges: Mapping[str, str]
 def _said(name: str, value: str) -> str:
     """A field's value as its list says it: 'gold-750-yellow' is '750 yellow gold'."""
     value = value.strip()
-    if name == "alloy" and value in ALLOYS:
-        return ALLOYS[value].name
+    if name == "alloy" and value:
+        return ALLOYS[value].name if value in ALLOYS else short_name(value)
     if name == "profile" and value in set(Profile):
         return PROFILE_NAMES[Profile(value)]
     if name == "finger.system":

@@ -145,6 +145,14 @@ def _said(refusal: Refusal) -> str:
     return f"{said} {refusal.unit}" if refusal.unit and _is_number(said) else said
 
 
+def _named(refusal: Refusal) -> str:
+    return echo(refusal.typed) or "this"
+
+
+def _upper(words: str) -> str:
+    return words[:1].upper() + words[1:]
+
+
 def _is_number(text: str) -> bool:
     return re.fullmatch(r"[+-]?\d+([.,]\d+)?", text) is not None
 
@@ -251,6 +259,11 @@ _SENTENCES: dict[Why, Callable[[Refusal], str]] = {
     Why.RANGE_REVERSED: lambda _: "The largest size lies below the smallest. Change them over.",
     Why.DAY_PASSED: lambda _: "This day is past. Figures hold from today on, or from a day to come.",
     Why.DAY_TO_COME: lambda _: "This day is still to come.",
+    Why.AVOIDED: lambda r: f"{_upper(_named(r))} holds {r.unit}, which is to be avoided.",
+    Why.PARTS_UNKNOWN: lambda r: (
+        f"What is in {_named(r)} is not known: it may hold {r.unit}, to be avoided. Put in its parts."
+    ),
+    Why.NOT_WHOLE: lambda r: f"The parts make {_named(r)}. They have to make {r.high or 0:g}.",
     Why.NAME_TAKEN: lambda r: f"There is another called {echo(r.typed) or 'this'}. Give each its own name.",
     Why.NO_WIDTH: lambda _: "A stick has no width. Leave it empty.",
     Why.OTHER_SYSTEM: lambda r: f"This gauge reads {r.unit} sizes. Choose that system, or another gauge.",

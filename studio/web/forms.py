@@ -10,6 +10,7 @@ from datetime import date, datetime
 
 from studio.book.order_values import CustomerDraft, OrderTerms, RingDraft
 from studio.book.ring_practices import Workshop
+from studio.craft.avoiding import read_avoid
 from studio.craft.caveats import CAVEAT_CODES
 from studio.craft.designs import (
     FIT_MM,
@@ -135,6 +136,7 @@ def read_design(raw: object, path: str, workshop: Workshop) -> Design:
             stretch_percent=stretch,
             fit_mm=fit,
             form=BAND if stands_in else form,
+            alloys=workshop.practice.alloys,
         ),
         path,
     )
@@ -186,13 +188,23 @@ def read_customer(raw: object, path: str = "customer") -> CustomerDraft | int:
 
 
 def read_terms(raw: object, calendar: Calendar, path: str = "") -> OrderTerms:
-    """The days of an order and its note: wanted_on, wanted_hard, promised_at, bench_on, note."""
+    """The days of an order and its note: wanted_on, wanted_hard, promised_at, bench_on, note, avoid."""
     terms = Reading(raw, path)
     wanted_on, bench_on = terms.read("wanted_on", calendar.day), terms.read("bench_on", calendar.day)
     wanted_hard, promised_at = terms.yes("wanted_hard"), terms.read("promised_at", calendar.moment)
     note = terms.read("note", long_text(LONGEST_NOTE))
+    avoid = terms.read("avoid", _avoided)
     terms.stop()
-    return OrderTerms(wanted_on, bool(wanted_hard), promised_at, bench_on, note or "")
+    return OrderTerms(wanted_on, bool(wanted_hard), promised_at, bench_on, note or "", avoid)
+
+
+def _avoided(value: object, field: str) -> str | None:
+    """Metals to avoid, as a list of names or as text."""
+    given: list[object] = value if isinstance(value, list) else [value or ""]
+    words = [word for word in given if isinstance(word, str)]
+    if len(words) < len(given):
+        raise FieldErrors([FieldError(field, "This has to be a list of metals, like nickel.")])
+    return read_avoid(", ".join(words), field)
 
 
 def read_rings(

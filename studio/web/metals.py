@@ -11,7 +11,6 @@ from starlette.responses import HTMLResponse
 from studio.book.engine import session
 from studio.book.live_price import LivePrice, prices_of_each
 from studio.book.ring_practices import workshop
-from studio.craft.alloys import ALLOYS
 from studio.craft.hallmark import ASK, HallmarkRule, foresight
 from studio.craft.metal_for_metal import in_every_metal
 from studio.craft.reckonings import Reckoning
@@ -115,7 +114,7 @@ def _line(
     rule: HallmarkRule,
     after: Reckoning | None,
 ) -> MetalLine:
-    alloy = ALLOYS[ring.design.alloy]
+    alloy = ring.alloy
     foreseen = foresight(ring, rule)
     words, difference = _price_words(price, own_minor)
     is_chosen = ring.design.alloy == chosen.design.alloy
@@ -129,7 +128,7 @@ def _line(
         price=words,
         difference="chosen" if is_chosen else difference,
         is_chosen=is_chosen,
-        goes_on=after is not None and ALLOYS[after.design.alloy].metal is alloy.metal,
+        goes_on=after is not None and after.alloy.metal is alloy.metal,
     )
 
 
@@ -156,7 +155,7 @@ def _page(
         title=f"In other metals, {order}" if order else "In other metals",
         heading="In other metals",
         ring=f"{opened(what)} mm, {size_of(reckoning.finger)}, "
-        f"{ALLOYS[design.alloy].name}; the mark is {reckoning.mark_mm:.1f} mm in every metal.",
+        f"{reckoning.alloy.name}; the mark is {reckoning.mark_mm:.1f} mm in every metal.",
         lines=lines,
         shows_price=seat.may(Right.SEE_PRICE),
         back_href=f"/orders/{order}" if order else "",

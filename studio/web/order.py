@@ -1,6 +1,7 @@
 """One order's page and what is done there: deposit, moves, dates, and what is still said of its rings."""
 
 from collections.abc import Callable
+from dataclasses import replace
 from typing import Annotated
 
 from fastapi import APIRouter
@@ -16,6 +17,7 @@ from studio.book.orders import change_order, move_order
 from studio.book.orders import order as read_order
 from studio.book.quotes import note_deposit
 from studio.book.settling import settle_size
+from studio.craft.avoiding import read_avoid
 from studio.craft.errors import Refused
 from studio.craft.orders import State, move_between
 from studio.craft.roles import Right
@@ -109,17 +111,21 @@ def plan(
     request: Request, number: str, typed: Typed, seat: Annotated[Seat, requires(Right.TAKE_ORDERS)]
 ) -> Response:
     """Change the bench date and the note, which stay free in every state."""
-    fields = typed_texts(typed, "bench_on", "note")
+    fields = typed_texts(typed, "bench_on", "note", "avoid")
 
     def work(book: Session) -> None:
         found = Findings()
         bench_on = found.take(lambda: read_date(typed.get("bench_on"), "bench_on", today=seat.today))
         note = found.take(lambda: read_text(typed.get("note"), "note", longest=LONGEST_NOTE, has_lines=True))
+        avoid = found.take(lambda: read_avoid(fields["avoid"]))
         found.stop()
-        changes = OrderChanges(bench_on=bench_on, note=note or "")
-        change_order(
-            book, number=number, version=_version(typed), changes=changes, actor=seat.actor, now=seat.now
-        )
+        changes = OrderChanges(bench_on=bench_on, note=note or "", avoid=avoid)
+        try:
+            change_order(
+                book, number=number, version=_version(typed), changes=changes, actor=seat.actor, now=seat.now
+            )
+        except Refused as refused:  # a ring of the order holds what is to be avoided
+            raise Refused(*(replace(one, field="avoid") for one in refused.refusals)) from None
 
     return _done(request, seat, number, typed, fields=fields, work=work)
 

@@ -39,6 +39,7 @@ _FIELDS = {
     "bench_on": "bench date",
     "note": "note",
     "state": "state",
+    "avoid": "metals to avoid",
     "before_mm": "length before the pattern",
     "after_mm": "length after the pattern",
     "closed_mm": "inside round once closed",

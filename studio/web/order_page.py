@@ -88,9 +88,11 @@ class PlanPart:
 
     bench_on: str
     note: str
+    avoid: str
     may_change: bool
     bench_error: str = ""
     note_error: str = ""
+    avoid_error: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -241,14 +243,22 @@ def _plan(order: Order, seat: Seat, said: Said) -> PlanPart:
     return PlanPart(
         bench_on=said.typed.get("bench_on", full_day_words(bench_on) if bench_on else ""),
         note=said.typed.get("note", order.terms.note),
+        avoid=said.typed.get("avoid", order.terms.avoid or ""),
         may_change=seat.may(Right.TAKE_ORDERS),
         bench_error=said.error("bench_on"),
         note_error=said.error("note"),
+        avoid_error=said.error("avoid"),
     )
 
 
 def two_versions(order: Order, typed: dict[str, str]) -> tuple[TwoVersions, ...]:
     """What was typed beside what stands in the order by now, for each field where the two differ."""
     bench_on = order.terms.bench_on
-    stands = {"bench_on": full_day_words(bench_on) if bench_on else "", "note": order.terms.note}
-    return both_versions({"bench_on": "Bench date", "note": "Note"}, typed, stands)
+    stands = {
+        "bench_on": full_day_words(bench_on) if bench_on else "",
+        "note": order.terms.note,
+        "avoid": order.terms.avoid or "",
+    }
+    return both_versions(
+        {"bench_on": "Bench date", "note": "Note", "avoid": "Metals to avoid"}, typed, stands
+    )

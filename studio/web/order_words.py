@@ -3,7 +3,6 @@
 from dataclasses import dataclass
 
 from studio.book.order_values import Order, OrderRing
-from studio.craft.alloys import ALLOYS
 from studio.craft.designs import WIRE_PROFILES, Finger, Gauge, Measured, Pattern, PatternWhen, Stock
 from studio.craft.orders import BEFORE_AGREEMENT, State
 from studio.craft.sizes import named
@@ -51,7 +50,7 @@ def facts_of(ring: OrderRing, seat: Seat) -> tuple[Fact, ...]:
         *((Fact("Length", f"{figures.true_length_mm:.2f} mm", beside),) if beside else ()),
         *((Fact("Measure again", again),) if again else ()),
         *((Fact("Form", "Anticlastic", formed),) if formed else ()),
-        Fact("Metal", opened(ALLOYS[design.alloy].name)),
+        Fact("Metal", opened(figures.alloy.name)),
         Fact("Pattern", pattern, "" if design.pattern is Pattern.PLAIN else stretch),
         Fact(
             "Weight",

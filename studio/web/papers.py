@@ -152,6 +152,7 @@ def _rings(found: Order, seat: Seat, app_address: str) -> list[RingToMake]:
             taken_on=local(ring.taken_at).date(),
             reasons=ring.reasons,
             note=found.terms.note,
+            avoid=found.terms.avoid,
             address=f"{app_address}/orders/{found.number}",
             printed_on=seat.today,
             waits=found.missing.bench,

@@ -110,6 +110,7 @@ def studio_context(
             PartLink("#papers", "On the papers"),
             PartLink("/studio/practice", "Practice"),
             PartLink("/studio/gauges", "Gauges"),
+            PartLink("/studio/alloys", "Alloys of our own"),
         ),
         missing=missing,
         missing_words="before a quote can be made" if rates is None else "for rings that need them",

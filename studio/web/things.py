@@ -25,6 +25,7 @@ THE_THING = {
     "kind": "form",
     "radius": "groove's radius",
     "rise": "rise",
+    "avoid": "metal to avoid",
     "deposit_minor": "deposit",
     "deposit_percent": "deposit",
     "valid_days": "days the quote is good for",

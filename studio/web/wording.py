@@ -5,8 +5,8 @@ from datetime import date, datetime
 from zoneinfo import ZoneInfo
 
 from studio.book.order_values import RingLine
-from studio.craft.alloys import ALLOYS
 from studio.craft.designs import Pattern, Profile, System
+from studio.craft.own_alloys import short_name
 from studio.craft.profiles import PROFILE_NAMES
 from studio.craft.units import figure_words
 from studio.papers.days import MONTHS, WEEKDAYS, day_words
@@ -101,7 +101,7 @@ def stock_words(profile: Profile, width_mm: float, thickness_mm: float) -> str:
 
 def alloy_words(alloy: str) -> str:
     """The metal's short name: '750 yellow', '925 silver'."""
-    return ALLOYS[alloy].short_name
+    return short_name(alloy)
 
 
 def design_words(profile: Profile, width_mm: float, thickness_mm: float, pattern: Pattern, alloy: str) -> str:

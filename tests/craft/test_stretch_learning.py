@@ -116,7 +116,9 @@ def test_of_four_records_none_is_set_aside_unless_somebody_says_so() -> None:
 def test_silver_starts_from_what_gold_says_until_it_has_rings_of_its_own() -> None:
     gold = [a_record(2.5, place, metal=Metal.GOLD) for place in range(6)]
     of_pattern = learned_for(
-        patterned(Pattern.HAMMERED, alloy="silver-925").design, learned(gold, COMMON_PRACTICE.priors)
+        patterned(Pattern.HAMMERED, alloy="silver-925").design,
+        Metal.SILVER,
+        learned(gold, COMMON_PRACTICE.priors),
     )
     assert of_pattern is not None
     assert (of_pattern.metal, of_pattern.records, of_pattern.others) == (None, 0, 6)
@@ -129,7 +131,7 @@ def test_silver_starts_from_what_gold_says_until_it_has_rings_of_its_own() -> No
 def test_a_pattern_learns_nothing_from_another() -> None:
     stamped = [a_record(4.0, pattern=Pattern.STAMPED)]
     design = patterned(Pattern.HAMMERED, alloy="silver-925").design
-    assert learned_for(design, learned(stamped, COMMON_PRACTICE.priors)) is None
+    assert learned_for(design, Metal.SILVER, learned(stamped, COMMON_PRACTICE.priors)) is None
     assert stretch(
         design, replace(COMMON_PRACTICE, learned=learned(stamped, COMMON_PRACTICE.priors))
     ) == stretch(design, COMMON_PRACTICE)

@@ -31,5 +31,5 @@ INSERT INTO gauges (id, name, kind, system, width_um, step_um, correction_um, ca
     (1, 'Wide set', 'set', 'uk', 6000, 625, 120, '2026-11-03', 'against the master stick; O½ reads small', true, false, 2, '2026-11-14 09:00:00.000000'),
     (2, 'Old stick', 'stick', 'us', NULL, 1277, -50, NULL, '', false, true, 1, '2026-11-14 09:00:00.000000');
 
-INSERT INTO bench_records (id, order_id, position, ring, measured_on, pattern, pattern_when, alloy, thickness_um, before_um, after_um, closed_um, formed_um, tool, maker, wrong, version, user_id, changed_at) VALUES
-    (1, 6, 1, '2026-6/1', '2026-11-13', 'hammered', 'flat', 'silver-925', 1500, 60000, 61200, 57100, NULL, 'planishing hammer', 'Pavel', '', 1, 2, '2026-11-13 16:00:00.000000');
+INSERT INTO bench_records (id, order_id, position, ring, measured_on, pattern, pattern_when, alloy, metal, thickness_um, before_um, after_um, closed_um, formed_um, tool, maker, wrong, version, user_id, changed_at) VALUES
+    (1, 6, 1, '2026-6/1', '2026-11-13', 'hammered', 'flat', 'silver-925', 'silver', 1500, 60000, 61200, 57100, NULL, 'planishing hammer', 'Pavel', '', 1, 2, '2026-11-13 16:00:00.000000');

@@ -39,6 +39,7 @@ class Shown(HTMLParser):
         self._link: tuple[str, list[str]] | None = None
         self._button: tuple[dict[str, str], list[str]] | None = None
         self._area: tuple[str, list[str]] | None = None
+        self._select = ""
         self._ids: list[tuple[str, list[str]]] = []
         self.feed(answer.text)
 
@@ -78,6 +79,17 @@ class Shown(HTMLParser):
             self._area = (given["name"], [])
         elif tag == "button":
             self._button = (given, [])
+        elif tag in {"select", "option"}:
+            self._choose(tag, given)
+
+    def _choose(self, tag: str, given: dict[str, str]) -> None:
+        """A list sends what is chosen, as a browser does: the first where nothing is."""
+        if tag == "select":
+            self._select = given["name"]
+        elif self.forms:
+            fields = self.forms[-1].fields
+            if "selected" in given or self._select not in fields:
+                fields[self._select] = given.get("value", "")
 
     def handle_endtag(self, tag: str) -> None:
         if tag in VOID:

@@ -3,7 +3,6 @@
 from dataclasses import replace
 from math import sqrt
 
-from studio.craft.alloys import ALLOYS
 from studio.craft.designs import WIRE_PROFILES, Pattern, Profile
 from studio.craft.drawing.frames import (
     FRAMES,
@@ -139,7 +138,7 @@ def _blank(pen: Pen, frame: Frame, place: Layout, reckoning: Reckoning) -> str:
     end, wide = x + reckoning.mark_mm * scale, reckoning.design.width_mm * scale
     line = y - 20
     mark = f"mark {reckoning.mark_mm:.1f}"
-    stock = f"{ALLOYS[reckoning.design.alloy].short_name}, {_stock_words(reckoning)}"
+    stock = f"{reckoning.alloy.short_name}, {_stock_words(reckoning)}"
     trued = (f"{stock}, ends trued to the broken lines",) if reckoning.trim_mm > 0 else ()
     size = frame.note if frame.width < 400 else frame.note + 1
     is_slim = wide < size + 5
