@@ -64,4 +64,5 @@ def upgrade() -> None:
     op.create_index("ix_bench_records_measured_on_id", "bench_records", ["measured_on", "id"])
     op.create_index("ix_bench_records_user_id", "bench_records", ["user_id"])
     op.create_index("ix_bench_records_ring", "bench_records", ["ring"], unique=True)
+    op.create_index("ix_bench_records_version", "bench_records", ["version"])
     op.add_column("rings", sa.Column("learned", sa.Text))

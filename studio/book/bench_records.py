@@ -3,10 +3,10 @@
 from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date, datetime
-from functools import lru_cache
 from typing import Any
+from weakref import WeakKeyDictionary
 
-from sqlalchemy import bindparam
+from sqlalchemy import Engine, bindparam, func
 from sqlalchemy import select as pick
 from sqlmodel import Session, col, select
 
@@ -23,7 +23,7 @@ from studio.craft.designs import Limits, Pattern, PatternWhen
 from studio.craft.errors import Refusal, Refused, Why
 from studio.craft.metals import Metal
 from studio.craft.orders import BEFORE_AGREEMENT, State
-from studio.craft.practice import Learned, Practice, Prior
+from studio.craft.practice import Learned, Practice
 from studio.craft.stretch_learning import StretchRecord, learned
 from studio.craft.units import from_micrometres, shown_length, to_micrometres
 
@@ -114,19 +114,27 @@ _UNTIL = (
 )
 
 
+_SEEN = pick(func.coalesce(func.sum(col(BenchRecordRow.version)), 0))
+"""Grows with every record that is put down or put right, since none is ever taken out."""
+_KEPT: WeakKeyDictionary[Engine, tuple[object, tuple[Learned, ...]]] = WeakKeyDictionary()
+
+
 def learned_on(session: Session, day: date, practice: Practice) -> tuple[Learned, ...]:
-    """What the records up to the end of `day` say of patterns, from the priors of `practice`."""
-    found = tuple(
-        one for record in bench_records(session, until=day) if (one := record.of_stretch) is not None
-    )
-    return _learned(found, tuple(practice.priors.items())) if found else ()
+    """What the records up to the end of `day` say of patterns, from the priors of `practice`.
 
-
-@lru_cache(maxsize=16)
-def _learned(
-    found: tuple[StretchRecord, ...], priors: tuple[tuple[tuple[Pattern, PatternWhen], Prior], ...]
-) -> tuple[Learned, ...]:
-    return learned(found, dict(priors))
+    The counter asks while somebody types: what was learned is kept until a record is put down.
+    """
+    seen = session.connection().execute(_SEEN).scalar_one()
+    if not seen:
+        return ()
+    asked = (seen, day, tuple(practice.priors.items()))
+    engine = session.connection().engine
+    kept = _KEPT.get(engine)
+    if kept is None or kept[0] != asked:
+        records = bench_records(session, until=day)
+        found = [one for record in records if (one := record.of_stretch) is not None]
+        kept = _KEPT[engine] = asked, learned(found, practice.priors)
+    return kept[1]
 
 
 def put_bench_record(

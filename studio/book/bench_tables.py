@@ -36,6 +36,7 @@ class BenchRecordRow(Row, table=True):
         ),
         Index(None, "measured_on", "id"),
         Index(None, "ring", unique=True),
+        Index(None, "version"),
     )
 
     id: int = Field(default=None, primary_key=True)

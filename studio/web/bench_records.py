@@ -4,6 +4,7 @@ import csv
 import io
 from collections.abc import Iterator
 from dataclasses import dataclass
+from statistics import mean
 from typing import Annotated
 
 from fastapi import APIRouter
@@ -69,6 +70,7 @@ class BenchRecordsPage:
     title: str
     kinds: tuple[KindLine, ...]
     records: tuple[RecordLine, ...]
+    waist: str
     csv_href: str = f"{HREF}.csv"
 
 
@@ -77,12 +79,14 @@ def shown(request: Request, seat: Looks) -> HTMLResponse:
     """The page."""
     with session(seat.engine) as book:
         records = bench_records(book)
-        learned = learned_on(book, seat.today, practice_on(book, seat.today))
+        practice = practice_on(book, seat.today)
+        learned = learned_on(book, seat.today, practice)
     aside = _aside(records)
     context = BenchRecordsPage(
         title="Measured at the bench",
         kinds=tuple(_kind(one) for one in learned if one.metal is not None),
         records=tuple(_line(one, aside.get(one.ring, one.draft.wrong)) for one in reversed(records)),
+        waist=_waist(records, practice.anticlastic.correction_mm),
     )
     return page(request, "bench_records/page.html", context, place=Place.ORDERS)
 
@@ -116,6 +120,18 @@ def _kind(one: Learned) -> KindLine:
         f"{one.mean_percent:.2f} %",
         f"{low:.2f} to {one.mean_percent + one.half_width_percent:.2f} %",
         f"{one.records}{others}",
+    )
+
+
+def _waist(records: tuple[BenchRecord, ...], reckoned_mm: float) -> str:
+    """How much smaller waists came out than they were closed, beside what is reckoned with."""
+    told = [one.draft for one in records if not one.draft.wrong]
+    fell = [one.closed_mm - one.formed_mm for one in told if one.closed_mm and one.formed_mm]
+    if not fell:
+        return ""
+    return (
+        f"Anticlastic bands: the waist came out {mean(fell):.2f} mm round smaller than it was closed, "
+        f"in the mean of {len(fell)}. The practice reckons with {figure_words(reckoned_mm)} mm."
     )
 
 

@@ -9,6 +9,7 @@ import pytest
 from studio.book.bench_records import BenchDraft, bench_record, put_bench_record
 from studio.book.people import PROGRAM
 from studio.craft.designs import Pattern, PatternWhen
+from studio.craft.form import Form, FormKind
 from studio.craft.roles import Role
 from tests.builders import NOW, a_design, a_ring, an_order
 from tests.quoting import a_quote, a_yes, put_figures
@@ -145,6 +146,19 @@ def test_one_in_nine_that_lies_too_far_is_set_aside_and_says_so(morning: Morning
     words = morning.see("/bench-records").words
     assert "Set aside: 12.0 % lies too far from the other 8" in words
     assert words.count("Set aside") == 1
+
+
+def test_the_page_says_how_far_waists_fell_short_of_what_was_closed(morning: Morning) -> None:
+    form = Form(FormKind.ANTICLASTIC, radius_mm=14.0)
+    strip = a_design(width_mm=9, thickness_mm=0.9, form=form, pattern=Pattern.PLAIN, pattern_when=None)
+    with morning.book() as book:
+        number = a_yes(book, a_quote(book, an_order(book, rings=[a_ring(design=strip)]))).number
+    path = f"/orders/{number}/rings/1/bench-record"
+    sent = morning.see(path).form(path).filled(closed_mm="57.4", formed_mm="56,9 mm")
+    assert morning.send(path, sent)[0] == 303
+    assert "the waist came out 0.50 mm round smaller than it was closed, in the mean of 1." in (
+        morning.see("/bench-records").words
+    )
 
 
 def test_all_records_are_taken_as_a_file_that_no_table_program_runs(morning: Morning) -> None:
