@@ -17,6 +17,7 @@ from studio.settings import Settings
 from studio.web import (
     alloying,
     api,
+    api_cutting,
     api_gauges,
     api_orders,
     api_prices,
@@ -40,6 +41,7 @@ from studio.web import (
     week,
 )
 from studio.web.answers import add_answers
+from studio.web.planner import Planner
 from studio.web.render import templates
 from studio.web.security import unguarded
 from studio.web.static_files import StaticFiles, read_static_files
@@ -58,6 +60,7 @@ ROUTERS: tuple[APIRouter, ...] = (
     api_orders.router,
     api_quotes.router,
     api_prices.router,
+    api_cutting.router,
     papers.router,
     quotes.router,
     in_hand.router,
@@ -110,6 +113,7 @@ def create_app(settings: Settings, engine: Engine, *, links_open_at_once: bool =
     app.state.settings = settings
     app.state.engine = engine
     app.state.printer = HousePrinter()
+    app.state.planner = Planner()
     app.state.links_open_at_once = links_open_at_once
     app.state.static = static
     app.state.templates = templates(static)

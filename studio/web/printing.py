@@ -1,11 +1,10 @@
 """Who prints for a request, and for how long: until the paper is there, or nobody waits for it any more."""
 
-import asyncio
-
-from starlette.requests import ClientDisconnect, Request
+from starlette.requests import Request
 
 from studio.papers.paper import Paper
 from studio.papers.printing import Printer
+from studio.web.awaited import while_asked
 
 
 def printer_of(request: Request) -> Printer:
@@ -19,19 +18,4 @@ async def printed_while_asked(request: Request, paper: Paper) -> bytes:
 
     Where its reader goes away the paper is left, and `ClientDisconnect` raised.
     """
-    printing = asyncio.ensure_future(printer_of(request).pdf(paper))
-    gone = asyncio.ensure_future(_gone(request))
-    try:
-        await asyncio.wait({printing, gone}, return_when=asyncio.FIRST_COMPLETED)
-        if not printing.done():
-            raise ClientDisconnect
-        return printing.result()
-    finally:
-        printing.cancel()
-        gone.cancel()
-
-
-async def _gone(request: Request) -> None:
-    """Wait until the reader has gone."""
-    while (await request.receive())["type"] != "http.disconnect":
-        pass
+    return await while_asked(request, printer_of(request).pdf(paper))

@@ -86,7 +86,7 @@ def test_a_blank_that_goes_into_no_piece_is_told_why(blank: Blank, why: WhyUnpla
 
 def test_nothing_asked_for_opens_nothing() -> None:
     assert plan([Stock("bar", 100, 4)], [], 1).is_proved
-    assert first_fit([], [Blank("a", 10, 4)], 1).unplaced[0].why is WhyUnplaced.TOO_LONG
+    assert first_fit([], [Blank("a", 10, 4)], 1).unplaced[0].why is WhyUnplaced.NO_STOCK
 
 
 @pytest.mark.parametrize("size", [(0, 4, 1), (100, 0, 1), (100, 4, 0), (-1, 4, 1)])

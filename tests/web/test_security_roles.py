@@ -59,6 +59,7 @@ WHO_OPENS_WHAT = {
     ("GET", "/orders/{number}/rings/{position}/bench-record"): EVERYONE,
     ("POST", "/orders/{number}/rings/{position}/bench-record"): EVERYONE,
     ("GET", "/bench-records"): EVERYONE,
+    ("POST", "/api/cutting-plans"): EVERYONE,
     ("GET", "/alloying"): EVERYONE,
     ("GET", "/studio/alloys"): THE_OWNER,
     ("POST", "/studio/alloys"): THE_OWNER,

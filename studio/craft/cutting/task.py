@@ -107,6 +107,8 @@ def _goes_into(lie: Lie, stock: Stock) -> bool:
 
 def _why_never(blank: Blank, stock: Sequence[Stock]) -> WhyUnplaced:
     lies = _lies(blank)
+    if not stock:
+        return WhyUnplaced.NO_STOCK
     if not any(lie.along <= one.length_um for lie in lies for one in stock):
         return WhyUnplaced.TOO_LONG
     if not any(lie.across <= one.width_um for lie in lies for one in stock):

@@ -44,6 +44,7 @@ class Blank:
 class WhyUnplaced(StrEnum):
     """Why a blank is in no piece."""
 
+    NO_STOCK = "no stock"  # there is no piece at all
     TOO_LONG = "too long"  # for every piece
     TOO_WIDE = "too wide"  # for every piece
     TOO_LARGE = "too large"  # some piece is long enough and some other wide enough, none is both
