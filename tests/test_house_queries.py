@@ -72,6 +72,7 @@ MOST = {
     f"/counter/came-about?{A_RING}": 12,
     "/orders/{number}/rings/1/bench-record": 20,
     "/bench-records": 12,
+    "/metal": 12,
     "/alloying": 8,
     "/studio/alloys": 10,
     "/bench-records.csv": 8,

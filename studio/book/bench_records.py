@@ -21,9 +21,10 @@ from studio.book.transaction import transaction
 from studio.clock import day_of
 from studio.craft.designs import Limits, Pattern, PatternWhen
 from studio.craft.errors import Refusal, Refused, Why
+from studio.craft.learned import Learned
 from studio.craft.metals import Metal
 from studio.craft.orders import BEFORE_AGREEMENT, State
-from studio.craft.practice import Learned, Practice
+from studio.craft.practice import Practice
 from studio.craft.stretch_learning import StretchRecord, learned
 from studio.craft.units import from_micrometres, shown_length, to_micrometres
 

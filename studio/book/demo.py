@@ -15,6 +15,7 @@ from sqlmodel import Session
 from studio.book.demo_bench import measured_in_demo
 from studio.book.demo_gauges import demo_gauges
 from studio.book.demo_people import CUSTOMERS, NOTES, OWNER, PEOPLE, STUDIO, email_of, phone_of
+from studio.book.demo_pieces import pieces_in_demo
 from studio.book.demo_quotes import quote_in_demo, yes_in_demo
 from studio.book.demo_rates import RATES, demo_prices
 from studio.book.demo_rings import RingMaker
@@ -85,6 +86,7 @@ def _put_figures(session: Session, now: datetime, opened: datetime, *, owner: Ac
     put_rates(session, rates=RATES, actor=owner, now=opened)
     for gauge in demo_gauges(day_of(opened, STUDIO.time_zone)):
         put_gauge(session, gauge=gauge, actor=owner, now=opened)
+    pieces_in_demo(session, actor=owner, now=opened)
     first, today = (day_of(moment, STUDIO.time_zone) for moment in (opened, now))
     for day, prices in demo_prices(chance, today, first):
         at = opened if day == first else min(_at(day, 9), now)

@@ -21,7 +21,8 @@ from studio.book.studio import time_zone
 from studio.book.transaction import transaction
 from studio.clock import day_of
 from studio.craft.errors import Refusal, Refused, Why
-from studio.craft.practice import COMMON_PRACTICE, Learned, Practice, Said
+from studio.craft.learned import Learned
+from studio.craft.practice import COMMON_PRACTICE, Practice, Said
 from studio.craft.practice_figures import check_practice, value_at
 
 LONGEST_SOURCE = 300

@@ -31,6 +31,7 @@ class Why(StrEnum):
     DAY_TO_COME = "day to come"  # of something that has happened
     AVOIDED = "avoided"  # the alloy holds a metal the customer wants to avoid
     PARTS_UNKNOWN = "parts unknown"  # it may hold one: nobody knows what is in it
+    WEIGHT_DIFFERS = "weight differs"  # from what the measures give
     NOT_WHOLE = "not whole"  # parts that do not make up the whole
     NAME_TAKEN = "name taken"  # another of its kind has it
     NO_WIDTH = "no width"  # a stick has none

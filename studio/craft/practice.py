@@ -7,7 +7,8 @@ from enum import StrEnum
 from types import MappingProxyType
 
 from studio.craft.designs import Pattern, PatternWhen, Profile, System
-from studio.craft.metals import Alloy, Metal
+from studio.craft.learned import Learned
+from studio.craft.metals import Alloy
 from studio.craft.own_alloys import OwnAlloy, alloys_with
 from studio.craft.sheet_gauges import BareGauge, GaugeScale, PrintedGauge
 from studio.craft.sizes import BeyondZ
@@ -170,32 +171,17 @@ class ReadingTerms:
         return None if self.printed_gauge is PrintedGauge.NONE else GaugeScale(self.printed_gauge)
 
 
-class ThicknessBand(StrEnum):
-    """How thick a strip is for its pattern: a hammer moves thin metal farther than thick."""
-
-    THIN = "thin"
-    MIDDLE = "middle"
-    THICK = "thick"
-
-
 @dataclass(frozen=True, slots=True)
-class Learned:
-    """What the studio's own rings say of one kind of work: the forecast for the next ring, in percent.
+class MillTerms:
+    """The rolling mill: the widest piece it takes in mm, and what rolling down is reckoned with.
 
-    Without `metal` and `band` it stands for all kinds of its pattern. `records` rings of that very kind stand
-    behind it, the last of them by name in `rings`, and `others` of the same pattern lent it a start.
+    A pass takes `pass_percent` of the thickness; after `most_passes` it is not offered: common practice, no
+    source.
     """
 
-    pattern: Pattern
-    when: PatternWhen
-    metal: Metal | None
-    band: ThicknessBand | None
-    mean_percent: float
-    half_width_percent: float
-    sd_percent: float
-    records: int
-    others: int
-    rings: tuple[str, ...]
+    width_mm: float = 60.0
+    pass_percent: float = 10.0
+    most_passes: float = 12
 
 
 @dataclass(frozen=True, slots=True)
@@ -239,6 +225,7 @@ class Practice:
     resizing: ResizingTerms = field(default_factory=ResizingTerms)
     anticlastic: AnticlasticTerms = field(default_factory=AnticlasticTerms)
     reading: ReadingTerms = field(default_factory=ReadingTerms)
+    mill: MillTerms = field(default_factory=MillTerms)
     learned: tuple[Learned, ...] = ()
     own_alloys: tuple[OwnAlloy, ...] = ()
     stated_on: date = date(2026, 11, 25)

@@ -191,6 +191,16 @@ SUBJECTS: tuple[Subject, ...] = (
             Figure("anticlastic.edge_mm", "Edges wider than the waist by at most", "mm", 0, 20, "across"),
         ),
     ),
+    Subject(
+        "mill",
+        "Rolling mill",
+        "A thicker piece is offered to be rolled down where these allow it.",
+        (
+            Figure("mill.width_mm", "Widest piece it takes", "mm", 0, 500),
+            Figure("mill.pass_percent", "One pass takes", "%", 1, 50, "of the thickness"),
+            Figure("mill.most_passes", "Passes at most", "", 0, 100),
+        ),
+    ),
 )
 """Every subject of the page in its order. A new figure is a line here."""
 

@@ -26,12 +26,20 @@ class Right(StrEnum):
     HAND_OVER = "hand over"
     SEE_WEEK = "see week"
     PRINT_BENCH_SHEETS = "print bench sheets"
+    KEEP_DRAWER = "keep drawer"  # pieces of stock, what is set aside and what was cut
     RECKON = "reckon"  # sizes, alloys, reckonings
     KEEP_PEOPLE = "keep people"  # users, one-time links, tokens
 
 
 _EVERYONE = frozenset(
-    {Right.SEE_ORDERS, Right.MOVE_ORDERS, Right.SEE_WEEK, Right.PRINT_BENCH_SHEETS, Right.RECKON}
+    {
+        Right.SEE_ORDERS,
+        Right.MOVE_ORDERS,
+        Right.SEE_WEEK,
+        Right.PRINT_BENCH_SHEETS,
+        Right.KEEP_DRAWER,
+        Right.RECKON,
+    }
 )
 
 RIGHTS: dict[Role, frozenset[Right]] = {

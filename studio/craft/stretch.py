@@ -4,7 +4,8 @@ import math
 from dataclasses import dataclass
 
 from studio.craft.designs import Design, Pattern, PatternWhen
-from studio.craft.practice import Learned, Practice, Prior
+from studio.craft.learned import Learned
+from studio.craft.practice import Practice, Prior
 from studio.craft.stretch_learning import learned_for
 from studio.craft.units import figure_words
 

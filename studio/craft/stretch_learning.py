@@ -14,8 +14,9 @@ from functools import lru_cache
 from statistics import median
 
 from studio.craft.designs import Design, Pattern, PatternWhen
+from studio.craft.learned import Learned, ThicknessBand
 from studio.craft.metals import Metal
-from studio.craft.practice import Learned, Prior, ThicknessBand
+from studio.craft.practice import Prior
 
 K0, A0 = 1.0, 2.0
 ROBUST_FROM, ROBUST_SDS, LEAST_SD_PERCENT = 5, 3.5, 0.2

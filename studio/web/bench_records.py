@@ -14,8 +14,8 @@ from starlette.responses import HTMLResponse, Response
 from studio.book.bench_records import BenchRecord, bench_records, learned_on
 from studio.book.engine import session
 from studio.book.practices import practice_on
+from studio.craft.learned import Learned, ThicknessBand
 from studio.craft.own_alloys import short_name
-from studio.craft.practice import Learned, ThicknessBand
 from studio.craft.roles import Right
 from studio.craft.stretch_learning import THICK_FROM_MM, THIN_BELOW_MM, by_cell
 from studio.craft.units import figure_words, shown_length

@@ -39,6 +39,7 @@ from studio.book.errors import (
 )
 from studio.book.order_values import Order
 from studio.book.passphrases import SHORTEST
+from studio.book.piece_errors import PieceGone, PieceTaken, PieceUnknown
 from studio.craft.missing import DEPOSIT
 from studio.craft.orders import BEFORE_AGREEMENT, State
 from studio.web.days import full_day_words
@@ -184,6 +185,14 @@ _ANSWERS: dict[type[BookError], Callable[[Any], Declined]] = {
         title="The paper is not made",
     ),
     NoAgreement: lambda error: Declined(409, f"Nobody has said yes to a quote of {error.number}."),
+    PieceUnknown: lambda _: Declined(404, "There is no such piece."),
+    PieceGone: lambda error: Declined(409, f"This piece is not in the drawer any more: {error.why}."),
+    PieceTaken: lambda error: Declined(
+        409,
+        f"{error.mark} is a customer's own metal and stays with that customer's orders."
+        if error.order is None
+        else f"{error.mark} is set aside for order {error.order}.",
+    ),
     NothingToMeasure: lambda _: Declined(409, "This ring is not being made: there is nothing to measure."),
     NothingToSettle: lambda error: Declined(
         409, f"No size of ring {error.position} of {error.number} waits to be settled."

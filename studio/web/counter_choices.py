@@ -96,7 +96,7 @@ def choices(
         ),
         stocks=(Choice("", "As usual"), Choice(Stock.STRIP, "Strip"), Choice(Stock.WIRE, "Wire")),
         no_alloy=Choice("", "Not chosen yet"),
-        alloys=tuple(group for metal in Metal if (group := _group(metal, alloys)).choices),
+        alloys=alloy_groups(alloys),
         patterns=tuple(Choice(pattern, pattern.capitalize()) for pattern in Pattern),
         moments=(Choice(PatternWhen.FLAT, "The flat strip"), Choice(PatternWhen.CLOSED, "The closed ring")),
         forms=(
@@ -124,6 +124,11 @@ def _places() -> list[Choice]:
     return [
         Choice(f"{hand} {finger}", f"{hand.capitalize()}, {finger}") for hand in Hand for finger in _FINGERS
     ]
+
+
+def alloy_groups(alloys: Sequence[Alloy]) -> tuple[ChoiceGroup, ...]:
+    """Alloys by metal, as a list shows them."""
+    return tuple(group for metal in Metal if (group := _group(metal, alloys)).choices)
 
 
 def _group(metal: Metal, alloys: Sequence[Alloy]) -> ChoiceGroup:

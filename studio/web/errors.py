@@ -263,6 +263,9 @@ _SENTENCES: dict[Why, Callable[[Refusal], str]] = {
     Why.PARTS_UNKNOWN: lambda r: (
         f"What is in {_named(r)} is not known: it may hold {r.unit}, to be avoided. Put in its parts."
     ),
+    Why.WEIGHT_DIFFERS: lambda r: (
+        f"Its measures give {r.high or 0:.2f} g. Look at both again, or say that the weight is right."
+    ),
     Why.NOT_WHOLE: lambda r: f"The parts make {_named(r)}. They have to make {r.high or 0:g}.",
     Why.NAME_TAKEN: lambda r: f"There is another called {echo(r.typed) or 'this'}. Give each its own name.",
     Why.NO_WIDTH: lambda _: "A stick has no width. Leave it empty.",

@@ -25,6 +25,7 @@ class Place(Enum):
     IN_HAND = ("In hand", "/", Right.SEE_ORDERS)
     ORDERS = ("Orders", "/orders", Right.SEE_ORDERS)
     WEEK = ("Week", "/week", Right.SEE_WEEK)
+    METAL = ("Metal", "/metal", Right.KEEP_DRAWER)
     CUSTOMERS = ("Customers", "/customers", Right.SEE_CONTACT)
     STUDIO = ("Studio", "/studio", Right.KEEP_RATES)
 

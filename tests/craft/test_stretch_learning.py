@@ -10,8 +10,9 @@ from hypothesis import strategies as st
 from scipy import stats
 
 from studio.craft.designs import Pattern, PatternWhen
+from studio.craft.learned import Learned, ThicknessBand
 from studio.craft.metals import Metal
-from studio.craft.practice import COMMON_PRACTICE, Learned, Prior, ThicknessBand
+from studio.craft.practice import COMMON_PRACTICE, Prior
 from studio.craft.stretch import stretch
 from studio.craft.stretch_learning import (
     A0,

@@ -33,3 +33,10 @@ INSERT INTO gauges (id, name, kind, system, width_um, step_um, correction_um, ca
 
 INSERT INTO bench_records (id, order_id, position, ring, measured_on, pattern, pattern_when, alloy, metal, thickness_um, before_um, after_um, closed_um, formed_um, tool, maker, wrong, version, user_id, changed_at) VALUES
     (1, 6, 1, '2026-6/1', '2026-11-13', 'hammered', 'flat', 'silver-925', 'silver', 1500, 60000, 61200, 57100, NULL, 'planishing hammer', 'Pavel', '', 1, 2, '2026-11-13 16:00:00.000000');
+
+INSERT INTO cuts (id, booked_at, actor, user_id, kerf_um, lemel_mg, told, undone_at, undone_by) VALUES
+    (1, '2026-11-13 15:00:00.000000', 'Pavel', 2, 310, 120, '{}', NULL, NULL);
+
+INSERT INTO pieces (id, kind, alloy, metal, profile, length_um, width_um, thickness_um, mass_mg, is_weighed, lot, paid_minor, place, owner_id, order_id, is_offcut, cut_id, used_in_id, gone, version, user_id, changed_at) VALUES
+    (1, 'sheet', 'silver-925', 'silver', NULL, 198000, 24000, 1500, 73850, true, 'A-77', 9500, 'top drawer', NULL, NULL, false, NULL, 1, 'cut', 2, 2, '2026-11-13 15:00:00.000000'),
+    (2, 'strip', 'silver-925', 'silver', NULL, 75300, 5000, 1500, 5850, false, 'A-77', NULL, 'top drawer', NULL, NULL, true, 1, NULL, '', 1, 2, '2026-11-13 15:00:00.000000');

@@ -1,0 +1,145 @@
+"""The drawer: every piece of stock with its weight and place; put in, put right, set aside, taken out."""
+
+from collections.abc import Callable, Mapping
+from typing import Annotated
+
+from fastapi import APIRouter
+from sqlmodel import Session
+from starlette.requests import Request
+from starlette.responses import HTMLResponse, Response
+
+from studio.book.engine import session
+from studio.book.errors import OrderUnknown, VersionStale
+from studio.book.idempotency import Answer
+from studio.book.piece_errors import PieceTaken
+from studio.book.piece_reads import pieces
+from studio.book.pieces import put_piece, set_aside, take_out
+from studio.book.practices import practice_on
+from studio.book.studio import studio
+from studio.craft.errors import Refused
+from studio.craft.roles import Right
+from studio.web.bodies import Typed
+from studio.web.book_errors import declined
+from studio.web.drawer_page import HREF, NEW, drawer_page
+from studio.web.errors import FieldError, FieldErrors, in_words
+from studio.web.once import do_once
+from studio.web.piece_reading import WORDS, read_piece
+from studio.web.reading import read_id
+from studio.web.security import Seat, requires
+from studio.web.sent_back import Said, to_put_right, typed_texts
+
+router = APIRouter()
+
+Keeper = Annotated[Seat, requires(Right.KEEP_DRAWER)]
+
+
+@router.get("/metal", response_class=HTMLResponse)
+def shown(request: Request, seat: Keeper) -> HTMLResponse:
+    """The page."""
+    return drawer_page(request, seat)
+
+
+@router.post("/metal", response_class=HTMLResponse)
+def add(request: Request, seat: Keeper, typed: Typed) -> Response:
+    """Put in a piece."""
+    return _put(request, seat, typed, NEW)
+
+
+@router.post("/metal/{piece_id}", response_class=HTMLResponse)
+def change(request: Request, seat: Keeper, typed: Typed, piece_id: int) -> Response:
+    """Put right what is known of a piece."""
+    return _put(request, seat, typed, str(piece_id))
+
+
+@router.post("/metal/{piece_id}/aside", response_class=HTMLResponse)
+def aside(request: Request, seat: Keeper, typed: Typed, piece_id: int) -> Response:
+    """Set a piece aside for the order that is typed, or free it where none is."""
+    texts = _texts_of(typed, str(piece_id), "aside")
+
+    def work(book: Session) -> None:
+        set_aside(
+            book,
+            piece_id=piece_id,
+            order=texts["aside"].strip() or None,
+            version=read_id(typed.get("version"), "version"),
+            actor=seat.actor,
+            now=seat.now,
+        )
+
+    return _done(request, seat, typed, str(piece_id), texts=texts, work=work)
+
+
+@router.post("/metal/{piece_id}/out", response_class=HTMLResponse)
+def out(request: Request, seat: Keeper, typed: Typed, piece_id: int) -> Response:
+    """Take a piece out of the drawer for good."""
+    texts = _texts_of(typed, str(piece_id), "why")
+
+    def work(book: Session) -> None:
+        take_out(
+            book,
+            piece_id=piece_id,
+            why=texts["why"],
+            version=read_id(typed.get("version"), "version"),
+            actor=seat.actor,
+            now=seat.now,
+        )
+
+    return _done(request, seat, typed, str(piece_id), texts=texts, work=work)
+
+
+def _put(request: Request, seat: Seat, typed: Mapping[str, object], key: str) -> Response:
+    texts = _texts_of(typed, key, *WORDS)
+
+    def work(book: Session) -> None:
+        known = next((one for one in pieces(book) if str(one.id) == key), None)
+        practice = practice_on(book, seat.today)
+        draft = read_piece(texts, practice, studio(book).currency, known, sees_paid=seat.may(Right.SEE_COST))
+        put_piece(
+            book,
+            piece=draft,
+            piece_id=None if key == NEW else int(key),
+            version=None if key == NEW else read_id(typed.get("version"), "version"),
+            actor=seat.actor,
+            now=seat.now,
+        )
+
+    return _done(request, seat, typed, key, texts=texts, work=work)
+
+
+def _texts_of(typed: Mapping[str, object], key: str, *names: str) -> dict[str, str]:
+    return typed_texts({name: typed.get(f"{name}-{key}") for name in names}, *names)
+
+
+def _done(
+    request: Request,
+    seat: Seat,
+    typed: Mapping[str, object],
+    key: str,
+    *,
+    texts: dict[str, str],
+    work: Callable[[Session], None],
+) -> Response:
+    """Do the work once and go back to the page, or show it with what is to be put right."""
+
+    def at_once(book: Session) -> Answer:
+        work(book)
+        return Answer(303, "", HREF)
+
+    try:
+        with session(seat.engine) as book:
+            return do_once(request, seat, book, lambda: at_once(book), form_key=typed.get("idempotency_key"))
+    except FieldErrors as found:
+        return drawer_page(request, seat, to_put_right(found.errors, texts), 422, key)
+    except Refused as refused:
+        return drawer_page(request, seat, to_put_right(in_words(refused), texts), 422, key)
+    except OrderUnknown as unknown:
+        wrong = [FieldError("aside" if "aside" in texts else "order", declined(unknown).errors[0].message)]
+        return drawer_page(request, seat, to_put_right(wrong, texts), 422, key)
+    except (VersionStale, PieceTaken) as stale:
+        said = Said(
+            heading="Somebody else had this piece in hand meanwhile"
+            if isinstance(stale, VersionStale)
+            else declined(stale).errors[0].message,
+            sentences=("Nothing of yours was saved. What stands by now is shown below.",),
+        )
+        return drawer_page(request, seat, said, 409, key)
