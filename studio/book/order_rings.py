@@ -20,6 +20,8 @@ from studio.clock import day_of
 from studio.craft.avoiding import check_avoided
 from studio.craft.reckonings import reckon
 
+_OF_THE_BLANK = ("alloy", "stock", "profile", "thickness_um", "width_um", "mark_um")
+
 
 def put_rings(
     session: Session, order: OrderRow, rings: Sequence[RingDraft], *, actor: Actor, now: datetime
@@ -51,6 +53,12 @@ def put_rings(
         reasons = {code: text.strip() for code, text in draft.reasons.items() if text.strip()}
         columns = design_columns(draft.design) | figures | {"finger_id": finger_id, "reasons": reasons}
         columns |= {"practice_id": kept.id, "learned": kept.learned}
+        if (
+            known is not None
+            and known.cut_id is not None
+            and any(getattr(known, name) != columns[name] for name in _OF_THE_BLANK)
+        ):
+            columns["cut_id"] = None  # what was cut is not what it needs any more
         if known is None:
             session.add(RingRow(order_id=order.id, position=position, **columns))
         else:

@@ -28,6 +28,7 @@ class NeedRing:
     bench_on: date
     mark_mm: float
     issue_g: float
+    customer_id: int
 
 
 @dataclass(frozen=True, slots=True)
@@ -70,15 +71,26 @@ class Week:
     unplanned: tuple[WeekOrder, ...]
 
 
-def week_need(session: Session, *, monday: date, today: date | None = None) -> Week:
+def week_need(
+    session: Session,
+    *,
+    monday: date,
+    today: date | None = None,
+    until: date | None = None,
+    states: frozenset[State] = COUNTED_FOR_THE_WEEK,
+) -> Week:
     """The need of the week that starts on `monday`: rings of orders agreed or at the bench, by bench date.
 
-    Any other day counts from its Monday. Marks and issues are summed as stored, in whole micrometres and
-    milligrams, so a line is exactly the sum of its rings. `today`, left out, is the studio's: an order whose
-    bench day is still to come is not late, however far ahead the week is that is looked at.
+    Any other day counts from its Monday; `until` ends the window on another day than its Sunday, `states`
+    counts other orders. A ring whose blank is booked as cut needs none any more. Marks and issues are summed
+    as stored, in whole micrometres and milligrams, so a line is exactly the sum of its rings. `today`, left
+    out, is the studio's: an order whose bench day is still to come is not late, however far ahead the week is
+    that is looked at.
     """
     start = clock.monday_of(monday)
     end = start + timedelta(days=6)
+    if until is not None:
+        end = max(start, until)
     passed = min(start, today or clock.today(time_zone(session)))
     wanted: Select[*tuple[Any, ...]] = (
         pick(
@@ -93,10 +105,15 @@ def week_need(session: Session, *, monday: date, today: date | None = None) -> W
             col(OrderRow.bench_on),
             col(RingRow.mark_um),
             col(RingRow.issue_mg),
+            col(OrderRow.customer_id),
         )
         .join(OrderRow, col(OrderRow.id) == col(RingRow.order_id))
         .join(CustomerRow, col(CustomerRow.id) == col(OrderRow.customer_id))
-        .where(col(OrderRow.bench_on).between(start, end), _counts())
+        .where(
+            col(OrderRow.bench_on).between(start, end),
+            col(OrderRow.state).in_(states),
+            col(RingRow.cut_id).is_(None),
+        )
         .order_by(
             col(RingRow.alloy),
             col(RingRow.stock),
@@ -145,6 +162,7 @@ def _line(rows: list[Row[*tuple[Any, ...]]]) -> NeedLine:
                 row.bench_on,
                 from_micrometres(row.mark_um),
                 from_milligrams(row.issue_mg),
+                row.customer_id,
             )
             for row in rows
         ),

@@ -8,13 +8,15 @@ from studio.craft.designs import Limits, Profile
 from studio.craft.errors import Refusal, Refused, Why
 from studio.craft.practice import MillTerms
 from studio.craft.profiles import section_mm2
-from studio.craft.units import shown_length
+from studio.craft.units import from_micrometres, shown_length
 from studio.craft.weights import mass_g
 
 LENGTH_MM, WIDTH_MM, THICKNESS_MM = Limits(1, 5000), Limits(0.3, 1000), Limits(0.1, 20)
 MASS_G = Limits(0.01, 50_000)
 ALIKE_MM = 0.02
 """Stock within this of a thickness passes for it: what a sheet is rolled to, common practice, no source."""
+LEAST_LENGTH_MM, LEAST_WIDTH_MM = 5.0, 1.5
+"""What is left over and smaller goes to the lemel: common practice, no source."""
 DIFFERS_PERCENT, DIFFERS_G = 4.0, 0.05
 """A weight farther than both from what the measures give is asked about: common practice, no source."""
 
@@ -25,6 +27,12 @@ class PieceKind(StrEnum):
     SHEET = "sheet"
     STRIP = "strip"
     WIRE = "wire"
+
+
+def is_kept(kind: PieceKind, length_um: int, width_um: int) -> bool:
+    """Whether what is left over is worth keeping: 5 mm long, and of sheet 1.5 mm wide, at the least."""
+    is_wide = kind is PieceKind.WIRE or from_micrometres(width_um) >= LEAST_WIDTH_MM
+    return is_wide and from_micrometres(length_um) >= LEAST_LENGTH_MM
 
 
 @dataclass(frozen=True, slots=True)

@@ -7,7 +7,6 @@ from pydantic import BaseModel
 from starlette.responses import Response
 
 from studio.book.order_values import Order, OrderLine, OrderRing
-from studio.book.week import NeedLine, Week
 from studio.craft.designs import System
 from studio.craft.hallmark import Foresight, HallmarkRule, foresight
 from studio.craft.missing import Missing
@@ -31,8 +30,6 @@ from studio.web.api_order_models import (
     FingerOut,
     FormOut,
     MissingOut,
-    NeedOut,
-    NeedRingOut,
     NextDayOut,
     OrderLineOut,
     OrderOut,
@@ -40,7 +37,6 @@ from studio.web.api_order_models import (
     RingLineOut,
     RingOut,
     TakenOut,
-    WeekOut,
 )
 from studio.web.api_quote_answers import quote_of_order_out
 from studio.web.days import full_day_words
@@ -201,11 +197,6 @@ def order_line_out(line: OrderLine) -> OrderLineOut:
     )
 
 
-def week_out(week: Week) -> WeekOut:
-    """The need of a week."""
-    return WeekOut(from_=week.from_, to=week.to, need=[_need(line) for line in week.need])
-
-
 def _missing(missing: Missing) -> MissingOut:
     return MissingOut(quote=list(missing.quote), bench=list(missing.bench), nice=list(missing.nice))
 
@@ -249,20 +240,4 @@ def _ring(ring: OrderRing, rule: HallmarkRule) -> RingOut:
         form=FormOut(kind=design.form.kind, radius=design.form.radius_mm, rise=design.form.rise_mm),
         reasons=dict(ring.reasons),
         reckoning=reckoning_out(ring.reckoning, rule),
-    )
-
-
-def _need(line: NeedLine) -> NeedOut:
-    return NeedOut(
-        alloy=line.alloy,
-        profile=line.profile,
-        from_=line.stock,
-        thickness_mm=line.thickness_mm,
-        width_mm=line.width_mm,
-        blanks=line.blanks,
-        length_mm=line.length_mm,
-        mass_g=line.mass_g,
-        orders=[
-            NeedRingOut(number=ring.number, ring=ring.position, length_mm=ring.mark_mm) for ring in line.rings
-        ],
     )

@@ -1,4 +1,4 @@
-"""What the API gives of orders and weeks."""
+"""What the API gives of orders."""
 
 from datetime import date
 
@@ -151,35 +151,3 @@ class OrdersOut(BaseModel):
 
     items: list[OrderLineOut]
     next: str | None
-
-
-class NeedRingOut(BaseModel):
-    """One ring behind a line of the need."""
-
-    number: str
-    ring: int
-    length_mm: Figure
-
-
-class NeedOut(BaseModel):
-    """One kind of stock the week needs. `length_mm` sums the marks, `mass_g` the issues."""
-
-    alloy: str
-    profile: Profile
-    from_: Stock = Field(serialization_alias="from")
-    thickness_mm: Figure
-    width_mm: Figure
-    blanks: int
-    length_mm: Figure
-    mass_g: Figure
-    orders: list[NeedRingOut]
-
-
-class WeekOut(BaseModel):
-    """The need of a week from its Monday to its Sunday."""
-
-    from_: date = Field(serialization_alias="from")
-    to: date
-    need: list[NeedOut]
-    plan: None = None
-    buy: None = None

@@ -1,8 +1,8 @@
-"""The API's orders: taking, listing, reading, changing, moving; and the week's need."""
+"""The API's orders: taking, listing, reading, changing, moving."""
 
 from typing import Annotated, Any
 
-from fastapi import APIRouter, Query
+from fastapi import APIRouter
 from starlette.requests import Request
 from starlette.responses import Response
 
@@ -13,16 +13,13 @@ from studio.book.order_numbers import read_number
 from studio.book.order_values import CustomerDraft, Order, OrderChanges
 from studio.book.orders import change_order, move_order, order, orders_page, take_order
 from studio.book.ring_practices import Workshop, workshop
-from studio.book.week import week_need
-from studio.clock import monday_of
 from studio.craft.orders import State
 from studio.craft.roles import Right
 from studio.web.api import Limit
-from studio.web.api_answers import as_json, as_text, order_line_out, order_out, taken_out, week_out
+from studio.web.api_answers import as_json, as_text, order_line_out, order_out, taken_out
 from studio.web.api_models import MoveIn, OrderIn, OrderPatch
-from studio.web.api_order_models import MovedOut, OrderOut, OrdersOut, TakenOut, WeekOut
+from studio.web.api_order_models import MovedOut, OrderOut, OrdersOut, TakenOut
 from studio.web.bodies import ApiRoute
-from studio.web.days import read_date
 from studio.web.errors import FieldError, FieldErrors
 from studio.web.forms import (
     LONGEST_REASON,
@@ -151,16 +148,6 @@ def moved(request: Request, seat: Reader, number: str, body: MoveIn) -> Response
 
     with session(seat.engine) as book:
         return do_once(request, seat, book, work)
-
-
-@router.get("/api/week", response_model=WeekOut)
-def week(
-    seat: Annotated[Seat, requires(Right.SEE_WEEK)], from_: Annotated[str, Query(alias="from")] = ""
-) -> Response:
-    """What metal the week needs that `from` lies in; left out, this week."""
-    day = read_date(from_, "from", today=seat.today) or seat.today
-    with session(seat.engine) as book:
-        return as_json(week_out(week_need(book, monday=monday_of(day), today=seat.today)))
 
 
 def _read_order_number(value: object, field: str) -> str | None:

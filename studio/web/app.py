@@ -22,6 +22,7 @@ from studio.web import (
     api_orders,
     api_prices,
     api_quotes,
+    api_week,
     bench_record,
     bench_records,
     came_about,
@@ -42,6 +43,7 @@ from studio.web import (
     week,
 )
 from studio.web.answers import add_answers
+from studio.web.plan_board import PlanBoard
 from studio.web.planner import Planner
 from studio.web.render import templates
 from studio.web.security import unguarded
@@ -62,6 +64,7 @@ ROUTERS: tuple[APIRouter, ...] = (
     api_quotes.router,
     api_prices.router,
     api_cutting.router,
+    api_week.router,
     papers.router,
     quotes.router,
     in_hand.router,
@@ -116,6 +119,7 @@ def create_app(settings: Settings, engine: Engine, *, links_open_at_once: bool =
     app.state.engine = engine
     app.state.printer = HousePrinter()
     app.state.planner = Planner()
+    app.state.plan_board = PlanBoard(app.state.planner)
     app.state.links_open_at_once = links_open_at_once
     app.state.static = static
     app.state.templates = templates(static)
@@ -148,5 +152,6 @@ async def _running(app: FastAPI) -> AsyncIterator[None]:
     async with PaperPool(settings.paper_workers) as pool:
         app.state.printer = pool
         yield
+        await app.state.plan_board.close()
     app.state.printer = before
     gc.unfreeze()

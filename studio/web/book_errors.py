@@ -39,7 +39,7 @@ from studio.book.errors import (
 )
 from studio.book.order_values import Order
 from studio.book.passphrases import SHORTEST
-from studio.book.piece_errors import PieceGone, PieceTaken, PieceUnknown
+from studio.book.piece_errors import CutKept, CutUnknown, NotToCut, PieceGone, PieceTaken, PieceUnknown
 from studio.craft.missing import DEPOSIT
 from studio.craft.orders import BEFORE_AGREEMENT, State
 from studio.web.days import full_day_words
@@ -185,6 +185,9 @@ _ANSWERS: dict[type[BookError], Callable[[Any], Declined]] = {
         title="The paper is not made",
     ),
     NoAgreement: lambda error: Declined(409, f"Nobody has said yes to a quote of {error.number}."),
+    NotToCut: lambda error: Declined(409, f"{error.what or 'This'} cannot be booked as cut: {error.why}."),
+    CutUnknown: lambda _: Declined(404, "There is no such cut."),
+    CutKept: lambda error: Declined(409, f"The cut cannot be undone: {error.why}."),
     PieceUnknown: lambda _: Declined(404, "There is no such piece."),
     PieceGone: lambda error: Declined(409, f"This piece is not in the drawer any more: {error.why}."),
     PieceTaken: lambda error: Declined(

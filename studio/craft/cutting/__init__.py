@@ -5,7 +5,8 @@ crosscut. A kerf lies between neighbours, none at the edge.
 """
 
 from studio.craft.cutting.first_fit import first_fit
-from studio.craft.cutting.planner import plan
+from studio.craft.cutting.planner import is_at_once, plan
+from studio.craft.cutting.sawing import CutsOverlap, sawn
 from studio.craft.cutting.values import (
     Blank,
     Cut,
@@ -21,6 +22,7 @@ from studio.craft.cutting.values import (
 __all__ = [
     "Blank",
     "Cut",
+    "CutsOverlap",
     "Offcut",
     "Opened",
     "Plan",
@@ -29,5 +31,7 @@ __all__ = [
     "Unplaced",
     "WhyUnplaced",
     "first_fit",
+    "is_at_once",
     "plan",
+    "sawn",
 ]

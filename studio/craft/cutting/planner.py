@@ -13,6 +13,12 @@ from studio.craft.cutting.task import task_of
 from studio.craft.cutting.values import Blank, Plan, Stock
 
 
+def is_at_once(stock: Sequence[Stock], blanks: Sequence[Blank], kerf_um: int) -> bool:
+    """Whether `plan` enumerates this task, proved in milliseconds, or has nothing to search."""
+    task = task_of(stock, blanks, kerf_um)
+    return not task.items or is_small(task)
+
+
 def plan(
     stock: Sequence[Stock],
     blanks: Sequence[Blank],
