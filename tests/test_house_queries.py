@@ -52,7 +52,7 @@ MOST = {
     "/customers": 10,
     "/customers/1": 14,
     "/counter/customers?q=an": 7,
-    "/week": 12,
+    "/week": 18,
     "/week/papers.pdf": 16 + 24 * 6,
     "/orders/new": 14,
     "/orders/{number}": 18,
@@ -72,6 +72,8 @@ MOST = {
     f"/counter/came-about?{A_RING}": 12,
     "/orders/{number}/rings/1/bench-record": 20,
     "/bench-records": 12,
+    "/week/plan": 18,
+    "/week/cutting.pdf": 14,
     "/metal": 12,
     "/alloying": 8,
     "/studio/alloys": 10,
@@ -84,7 +86,7 @@ MOST = {
     "/api/gauges": 6,
     "/api/openapi.json": 4,
     "/api/orders": 8,
-    "/api/week": 8,
+    "/api/week": 12,
     "/api/orders/{number}": 12,
 }
 """The most statements a page may put to the book, BEGIN of each connection included; every GET stands here.

@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from datetime import datetime
 from typing import Any
 
+from sqlalchemy import func
 from sqlmodel import Session, col, select
 
 from studio.book.actor import Actor
@@ -12,7 +13,7 @@ from studio.book.audit import note
 from studio.book.errors import VersionStale
 from studio.book.order_tables import OrderRow, RingRow
 from studio.book.piece_errors import CutKept, CutUnknown, NotToCut, PieceGone, PieceUnknown
-from studio.book.piece_reads import CUT, UNDONE, mark_of
+from studio.book.piece_reads import CUT, UNDONE, locked, mark_of
 from studio.book.piece_tables import CutRow, PieceRow
 from studio.book.transaction import transaction
 from studio.craft.cutting import CutsOverlap, Offcut, Opened, sawn
@@ -51,10 +52,11 @@ class BookedCut:
     is_undone: bool
 
 
-def cuts_booked(session: Session, *, limit: int = 10) -> tuple[BookedCut, ...]:
-    """The latest bookings, the newest first, undone ones among them."""
-    rows = session.exec(select(CutRow).order_by(col(CutRow.id).desc()).limit(limit)).all()
-    return tuple(_booked(row) for row in rows)
+def cuts_booked(session: Session, *, latest: int = 10) -> tuple[BookedCut, ...]:
+    """The latest bookings, the newest first, undone ones among them: by their numbers, at most so many."""
+    newest = select(func.coalesce(func.max(col(CutRow.id)), 0)).scalar_subquery()
+    wanted = select(CutRow).where(col(CutRow.id) > newest - latest).order_by(col(CutRow.id).desc())
+    return tuple(_booked(row) for row in session.exec(wanted).all())
 
 
 def book_cut(
@@ -90,7 +92,7 @@ def undo_cut(session: Session, *, cut_id: int, actor: Actor, now: datetime) -> B
     Raises `CutUnknown` and `CutKept` where it is undone already or an offcut of it was touched since.
     """
     with transaction(session):
-        row = session.get(CutRow, cut_id, with_for_update=True, populate_existing=True)
+        row = locked(session, CutRow, cut_id)
         if row is None:
             raise CutUnknown(cut_id)
         if row.undone_at is not None:
@@ -116,7 +118,7 @@ def undo_cut(session: Session, *, cut_id: int, actor: Actor, now: datetime) -> B
 
 def _cut(session: Session, row: CutRow, asked: PieceToCut, *, now: datetime, actor: Actor) -> dict[str, Any]:
     """Cut one piece: give it up, put its offcuts into the drawer, and its blanks to their rings."""
-    piece = session.get(PieceRow, asked.piece_id, with_for_update=True, populate_existing=True)
+    piece = locked(session, PieceRow, asked.piece_id)
     if piece is None:
         raise PieceUnknown(asked.piece_id)
     if piece.gone:

@@ -2,19 +2,24 @@
 
 from collections.abc import Iterable
 from dataclasses import dataclass
+from typing import TypeVar
 
 from sqlmodel import Session, col, select
 
 from studio.book.customer_tables import CustomerRow
 from studio.book.order_tables import OrderRow
 from studio.book.piece_tables import PieceRow
+from studio.book.types import Row
 from studio.craft.designs import Profile
 from studio.craft.drawer import Measures, PieceKind
 from studio.craft.metals import Metal
 from studio.craft.units import from_micrometres, from_milligrams
 
+LARGEST_ID = 2**31 - 1
+"""What a number of the book is at most; a larger one is none."""
 CUT, UNDONE = "cut", "cut undone"
 """Why a piece is gone that a cut used up, and an offcut whose cut was undone."""
+Kind = TypeVar("Kind", bound=Row)
 _LETTERS = {
     Metal.GOLD: "G", Metal.SILVER: "S", Metal.PLATINUM: "P", Metal.PALLADIUM: "L",
     Metal.COPPER: "C", Metal.BRASS: "B", Metal.BRONZE: "Z", Metal.NICKEL_SILVER: "N",
@@ -45,6 +50,13 @@ class Piece:
 def mark_of(number: int, metal: Metal) -> str:
     """What is written on a piece: the metal's letter and its number, 'S-014'."""
     return f"{_LETTERS[metal]}-{number:03d}"
+
+
+def locked(session: Session, kind: type[Kind], number: int) -> Kind | None:
+    """The row of this number, to be changed: nobody else changes it meanwhile. None where there is none."""
+    if not 0 < number <= LARGEST_ID:
+        return None
+    return session.get(kind, number, with_for_update=True, populate_existing=True)
 
 
 def pieces(session: Session, *, ids: Iterable[int] | None = None) -> tuple[Piece, ...]:

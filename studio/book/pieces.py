@@ -11,7 +11,7 @@ from studio.book.audit import note
 from studio.book.errors import OrderUnknown, VersionStale
 from studio.book.order_tables import OrderRow
 from studio.book.piece_errors import PieceGone, PieceTaken, PieceUnknown
-from studio.book.piece_reads import Piece, mark_of, pieces
+from studio.book.piece_reads import Piece, locked, mark_of, pieces
 from studio.book.piece_tables import PieceRow
 from studio.book.practices import practice_on
 from studio.book.studio import time_zone
@@ -206,7 +206,7 @@ def _columns(piece: PieceDraft, alloy: Alloy, order: OrderRow | None) -> dict[st
 
 
 def _there(session: Session, piece_id: int, version: int | None) -> PieceRow:
-    row = session.get(PieceRow, piece_id, with_for_update=True, populate_existing=True)
+    row = locked(session, PieceRow, piece_id)
     if row is None:
         raise PieceUnknown(piece_id)
     if row.gone:

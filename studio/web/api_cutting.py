@@ -10,7 +10,7 @@ from starlette.responses import Response
 
 from studio.book.engine import session
 from studio.book.idempotency import Answer
-from studio.craft.cutting import Blank, Plan, Stock
+from studio.craft.cutting import Blank, Plan, Stock, is_at_once, plan
 from studio.craft.designs import Limits
 from studio.craft.roles import Right
 from studio.craft.units import to_micrometres
@@ -41,9 +41,17 @@ async def make(
     before = await run_in_threadpool(_before, request, seat)
     if before is not None:
         return before
-    planner: Planner = request.app.state.planner
-    found = await while_asked(request, planner.plan(task))
+    found = await run_in_threadpool(_at_once, task)
+    if found is None:
+        planner: Planner = request.app.state.planner
+        found = await while_asked(request, planner.plan(task))
     return await run_in_threadpool(_answered, request, seat, found)
+
+
+def _at_once(task: PlanTask) -> Plan | None:
+    """The plan where it takes no search."""
+    is_small = is_at_once(task.stock, task.blanks, task.kerf_um)
+    return plan(task.stock, task.blanks, task.kerf_um) if is_small else None
 
 
 def _before(request: Request, seat: Seat) -> Response | None:

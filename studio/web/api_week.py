@@ -18,7 +18,7 @@ from studio.web.bodies import ApiRoute
 from studio.web.days import read_date
 from studio.web.plan_board import PlanBoard
 from studio.web.security import Seat, requires
-from studio.web.week_reading import WeekAtHand, week_at_hand
+from studio.web.week_reading import WeekAtHand, Window, week_at_hand
 
 router = APIRouter(route_class=ApiRoute)
 
@@ -47,4 +47,4 @@ async def week(
 
 
 def _at_hand(seat: Seat, monday: date) -> WeekAtHand:
-    return week_at_hand(seat, monday)
+    return week_at_hand(seat, Window(monday))

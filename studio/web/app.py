@@ -28,6 +28,7 @@ from studio.web import (
     came_about,
     counter,
     customers,
+    cutting_papers,
     drawer,
     gauges,
     in_hand,
@@ -41,6 +42,7 @@ from studio.web import (
     sign_in,
     studio,
     week,
+    week_cuts,
 )
 from studio.web.answers import add_answers
 from studio.web.plan_board import PlanBoard
@@ -79,6 +81,8 @@ ROUTERS: tuple[APIRouter, ...] = (
     ring_thickness.router,
     customers.router,
     week.router,
+    week_cuts.router,
+    cutting_papers.router,
     drawer.router,
     studio.router,
     practice.router,

@@ -1,24 +1,26 @@
 """The week: what metal its rings need, the rings behind each line, and what wants a look first."""
 
-from collections.abc import Sequence
-from dataclasses import dataclass, replace
+import secrets
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
 from datetime import date, timedelta
 from typing import Annotated
 
 from fastapi import APIRouter
+from starlette.concurrency import run_in_threadpool
 from starlette.requests import Request
 from starlette.responses import HTMLResponse
 
-from studio import clock
-from studio.book.engine import session
-from studio.book.week import NeedLine, NeedRing, Week, WeekOrder, week_need
+from studio.book.week import NeedLine, NeedRing, WeekOrder
 from studio.craft.designs import Profile, Stock
 from studio.craft.roles import Right
 from studio.craft.units import figure_words
-from studio.web.days import day_words, read_date
-from studio.web.errors import FieldErrors
+from studio.web.days import day_words
+from studio.web.plan_board import PlanBoard, Search
 from studio.web.render import Place, page
 from studio.web.security import Seat, requires
+from studio.web.week_plan import WeekPlan, cut_from, week_plan
+from studio.web.week_reading import WeekAtHand, Window, read_window, week_at_hand
 from studio.web.wording import (
     alloy_words,
     count_words,
@@ -32,7 +34,7 @@ from studio.web.wording import (
 
 router = APIRouter()
 
-FIRST_DAY, LAST_DAY = date(2000, 1, 10), date(2100, 12, 20)
+Looks = Annotated[Seat, requires(Right.SEE_WEEK)]
 _WIRES = {Profile.ROUND: "round wire", Profile.SQUARE: "square wire"}
 
 
@@ -77,6 +79,9 @@ class NeedEntry:
     length_sum: str
     grams_sum: str
     goes_on: bool
+    drawer: tuple[str, ...]
+    short: int
+    short_words: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -107,35 +112,59 @@ class WeekPage:
     need: tuple[NeedEntry, ...]
     summary: str
     empty: str
+    plan: WeekPlan
+    plan_href: str
+    book_href: str
+    paper_href: str
+    stop_href: str
+    href: str
+    query: str
+    form_key: str
     told: str = ""
+    undo_href: str = "/week/cuts"
 
 
 @router.get("/week", response_class=HTMLResponse)
-def week(request: Request, seat: Annotated[Seat, requires(Right.SEE_WEEK)]) -> HTMLResponse:
-    """The week that holds the day `?from=`; this week without one, or with one that is no day."""
-    asked, told = None, ""
-    try:
-        asked = read_date(request.query_params.get("from"), "from", today=seat.today)
-    except FieldErrors as wrong:
-        told = f"{wrong.errors[0].message} This is the week of today."
-    monday = clock.monday_of(min(max(asked or seat.today, FIRST_DAY), LAST_DAY))
-    with session(seat.engine) as book:
-        found = week_need(book, monday=monday, today=seat.today)
-    context = replace(week_context(found, seat), told=told)
-    return page(request, "week/page.html", context, place=Place.WEEK, status=422 if told else 200)
+async def week(request: Request, seat: Looks) -> HTMLResponse:
+    """The week that holds the day `?from=`; this week without one, or with one that is no day.
+
+    `?to=` ends the window on another day, `?state=agreed` counts only orders of that state.
+    """
+    return await week_page(request, seat, read_window(request, seat))
 
 
-def week_context(found: Week, seat: Seat) -> WeekPage:
+@router.get("/week/plan", response_class=HTMLResponse)
+async def plan(request: Request, seat: Looks) -> HTMLResponse:
+    """The plan alone, as far as it is found by now: what the page lays over what stands."""
+    return await week_page(request, seat, read_window(request, seat), template="week/_plan_part.html")
+
+
+async def week_page(
+    request: Request, seat: Seat, asked: Window, *, template: str = "week/page.html"
+) -> HTMLResponse:
+    """The page of a window, its plan as far as it is found by now."""
+    hand = await run_in_threadpool(week_at_hand, seat, asked)
+    board: PlanBoard = request.app.state.plan_board
+    searches = tuple(board.search(group) for group in hand.groups)
+    context = week_context(hand, searches, seat, asked)
+    return await run_in_threadpool(page, request, template, context, place=Place.WEEK, status=asked.status)
+
+
+def week_context(hand: WeekAtHand, searches: Sequence[Search], seat: Seat, asked: Window) -> WeekPage:
     """What the page shows of a week."""
+    found = hand.week
     before, after = found.from_ - timedelta(days=7), found.from_ + timedelta(days=7)
     start, end = sentence_day_words(found.from_), sentence_day_words(found.to)
     year = "" if found.to.year == seat.today.year else f" {found.to.year}"
     blanks = sum(line.blanks for line in found.need)
     grams = sum(line.mass_g for line in found.need)
+    heading = f"Week {_number(found.from_)}"
+    if asked.until is not None:
+        heading = f"Weeks {_number(found.from_)} to {_number(found.to)}"
     return WeekPage(
-        title=f"Week {_number(found.from_)}",
-        heading=f"Week {_number(found.from_)}",
-        days=f"{start} to {end}{year}",
+        title=heading,
+        heading=heading,
+        days=f"{start} to {end}{year}{asked.states_words}",
         before_href=f"/week?from={before.isoformat()}",
         before=f"Week {_number(before)}",
         after_href=f"/week?from={after.isoformat()}",
@@ -145,9 +174,18 @@ def week_context(found: Week, seat: Seat) -> WeekPage:
         late_words=_late_words(len(found.late)),
         unplanned=tuple(_named(order) for order in found.unplanned),
         unplanned_words=_unplanned_words(len(found.unplanned)),
-        need=_entries(found.need, seat),
-        summary=f"{opened(counted(blanks, 'blank', 'blanks'))}, {_grams(grams)} g",
+        need=_entries(found.need, seat, cut_from(searches)),
+        summary=f"{opened(counted(blanks, 'blank', 'blanks'))}, {grams:.2f} g",
         empty="No ring is planned for the bench in this week, so it needs no metal.",
+        plan=week_plan(hand, searches, seat),
+        plan_href=f"/week/plan?{asked.query}",
+        book_href=f"/week/cuts?{asked.query}",
+        paper_href=f"/week/cutting.pdf?{asked.query}",
+        stop_href=f"/week/plan/stop?{asked.query}",
+        href=asked.href,
+        query=asked.query,
+        form_key=secrets.token_urlsafe(18),
+        told=asked.told,
     )
 
 
@@ -175,7 +213,7 @@ def _named(order: WeekOrder) -> NamedOrder:
     return NamedOrder(f"/orders/{order.number}#plan", f"{order.number} {order.customer_name}", "")
 
 
-def _entries(need: Sequence[NeedLine], seat: Seat) -> tuple[NeedEntry, ...]:
+def _entries(need: Sequence[NeedLine], seat: Seat, marks: Mapping[str, str]) -> tuple[NeedEntry, ...]:
     """The lines, the metal named once for those that lie together."""
     names = [_metal_words(line) for line in need]
     return tuple(
@@ -185,12 +223,17 @@ def _entries(need: Sequence[NeedLine], seat: Seat) -> tuple[NeedEntry, ...]:
             "" if place > 1 and names[place - 2] == name else name,
             goes_on=place < len(names) and names[place] == name,
             seat=seat,
+            marks=marks,
         )
         for place, (line, name) in enumerate(zip(need, names, strict=True), 1)
     )
 
 
-def _entry(line: NeedLine, place: int, metal: str, *, goes_on: bool, seat: Seat) -> NeedEntry:
+def _entry(
+    line: NeedLine, place: int, metal: str, *, goes_on: bool, seat: Seat, marks: Mapping[str, str]
+) -> NeedEntry:
+    rings = [f"{ring.number}/{ring.position}" for ring in line.rings]
+    short = sum(ring not in marks for ring in rings)
     return NeedEntry(
         anchor=f"need-{place}",
         metal=metal,
@@ -198,13 +241,16 @@ def _entry(line: NeedLine, place: int, metal: str, *, goes_on: bool, seat: Seat)
         width=figure_words(line.width_mm),
         blanks=line.blanks,
         length=f"{line.length_mm:.1f}",
-        grams=_grams(line.mass_g),
+        grams=f"{line.mass_g:.2f}",
         orders=_orders(line.rings),
         rings=tuple(_ring(ring, seat) for ring in line.rings),
         rings_words="The mark" if line.blanks == 1 else f"The {count_words(line.blanks)} marks",
         length_sum=f"{line.length_mm:.3f}",
         grams_sum=f"{line.mass_g:.3f}",
         goes_on=goes_on,
+        drawer=tuple(dict.fromkeys(marks[ring] for ring in rings if ring in marks)),
+        short=short,
+        short_words="" if short in {0, len(rings)} else f"{count_words(short)} of {count_words(len(rings))}",
     )
 
 
@@ -249,7 +295,3 @@ def _ring(ring: NeedRing, seat: Seat) -> RingEntry:
         mark=f"{ring.mark_mm:.3f}",
         grams=f"{ring.issue_g:.3f}",
     )
-
-
-def _grams(mass_g: float) -> str:
-    return f"{mass_g:.2f}"

@@ -1,7 +1,10 @@
 """What the week's page and the API read of the book: the need, the drawer, and what is planned together."""
 
 from dataclasses import dataclass
-from datetime import date
+from datetime import date, timedelta
+from urllib.parse import urlencode
+
+from starlette.requests import Request
 
 from studio.book.cuts import BookedCut, cuts_booked
 from studio.book.engine import session
@@ -9,10 +12,64 @@ from studio.book.piece_reads import Piece, pieces
 from studio.book.practices import practice_on
 from studio.book.week import Week, week_need
 from studio.book.week_groups import cut_groups, lying
+from studio.clock import monday_of
 from studio.craft.needs import CutGroup, LyingPiece
 from studio.craft.orders import COUNTED_FOR_THE_WEEK, State
 from studio.craft.practice import MillTerms
+from studio.web.days import read_date
+from studio.web.errors import Findings
 from studio.web.security import Seat
+
+FIRST_DAY, LAST_DAY = date(2000, 1, 10), date(2100, 12, 20)
+LONGEST = timedelta(days=366)
+
+
+@dataclass(frozen=True, slots=True)
+class Window:
+    """Which bench days and states are looked at; `told` is what could not be read of it."""
+
+    monday: date
+    until: date | None = None
+    states: frozenset[State] = COUNTED_FOR_THE_WEEK
+    told: str = ""
+    status: int = 200
+
+    @property
+    def query(self) -> str:
+        """The window as it stands in an address."""
+        asked = {"from": self.monday.isoformat()}
+        if self.until is not None:
+            asked["to"] = self.until.isoformat()
+        if len(self.states) == 1:
+            asked["state"] = next(iter(self.states))
+        return urlencode(asked)
+
+    @property
+    def href(self) -> str:
+        """The page of this window."""
+        return f"/week?{self.query}"
+
+    @property
+    def states_words(self) -> str:
+        """', agreed only', or nothing where all are counted that may be."""
+        return f", {next(iter(self.states))} only" if len(self.states) == 1 else ""
+
+
+def read_window(request: Request, seat: Seat) -> Window:
+    """The window of `?from=`, `?to=` and `?state=`; this week, and what is wrong, where it is none."""
+    found, asked = Findings(), request.query_params
+    day = found.take(lambda: read_date(asked.get("from"), "from", today=seat.today))
+    until = found.take(lambda: read_date(asked.get("to"), "to", today=seat.today))
+    monday = monday_of(min(max(day or seat.today, FIRST_DAY), LAST_DAY))
+    if until is not None and not monday <= until <= monday + LONGEST:
+        found.add("to", "The last day has to lie within a year after the first.")
+    state = asked.get("state", "")
+    if state and state not in COUNTED_FOR_THE_WEEK:
+        found.add("state", "Only orders agreed or at the bench need metal.")
+    if found.errors:
+        told = f"{found.errors[0].message} This is the week of today."
+        return Window(monday_of(seat.today), told=told, status=422)
+    return Window(monday, until, frozenset({State(state)}) if state else COUNTED_FOR_THE_WEEK)
 
 
 @dataclass(frozen=True, slots=True)
@@ -28,15 +85,10 @@ class WeekAtHand:
     cuts: tuple[BookedCut, ...]
 
 
-def week_at_hand(
-    seat: Seat,
-    monday: date,
-    until: date | None = None,
-    states: frozenset[State] = COUNTED_FOR_THE_WEEK,
-) -> WeekAtHand:
-    """The week that starts on `monday`, or the window until another day, as it stands in the book."""
+def week_at_hand(seat: Seat, asked: Window) -> WeekAtHand:
+    """The need of a window, the drawer, and what is planned together, as they stand in the book."""
     with session(seat.engine) as book:
-        found = week_need(book, monday=monday, today=seat.today, until=until, states=states)
+        found = week_need(book, monday=asked.monday, today=seat.today, until=asked.until, states=asked.states)
         drawer, practice = pieces(book), practice_on(book, seat.today)
         groups = cut_groups(found, drawer, practice.kerf_mm)
         return WeekAtHand(

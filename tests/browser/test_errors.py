@@ -118,7 +118,7 @@ def test_a_page_that_cannot_be_made_is_in_reach(
     def fail(*_: object, **__: object) -> None:
         raise error
 
-    monkeypatch.setattr("studio.web.week.week_need", fail)
+    monkeypatch.setattr("studio.web.week_reading.week_need", fail)
     page = desk.page()
     must_say(page, status, title, lambda: page.goto(f"{desk.studio.base_url}/week"))
 

@@ -70,6 +70,7 @@ PAGES: dict[str, tuple[str, str | Callable[[Demo], str]]] = {
     "customers": ("/customers", "/customers"),
     "a customer": ("/customers/{customer_id}", "/customers/1"),
     "the week": ("/week", "/week"),
+    "some weeks": ("/week", "/week?from=2026-12-07&to=2027-01-31"),
     "the studio": ("/studio", "/studio"),
     "the practice": ("/studio/practice", "/studio/practice"),
     "the gauges": ("/studio/gauges", "/studio/gauges"),
@@ -105,6 +106,8 @@ NO_PAGES = {
     "/orders/{number}/bench-sheet.pdf": "a paper; its tags are tested with the papers",
     "/week/papers.pdf": "papers, as above",
     "/bench-records.csv": "a file for a table program",
+    "/week/cutting.pdf": "a paper, as below",
+    "/week/plan": "a part of the week's page, which is looked at",
     "/quotes/{number}.pdf": "a paper, as above",
     "/quotes/{number}/letter.eml": "a letter for a mail program",
 }

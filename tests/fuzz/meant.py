@@ -77,11 +77,21 @@ def meant(operation: Operation, known: Known) -> Sequence[Meant]:
             Meant(body=_PRICE | {"unit": unit})
             for unit in WeightUnit
         ],
+        ("/api/cutting-plans", "post"): [
+            Meant(
+                body={
+                    "kerf": "0.31 mm",
+                    "stock": [{"id": "S-1", "length": 198, "width": 24}],
+                    "blanks": [{"id": number, "length": 61.4, "width": 6} for number in known.orders[:4]],
+                }
+            )
+        ],
         ("/api/week", "get"): [Meant(), Meant(query={"from": "2026-11-02"})],
         ("/orders/{number}/bench-sheet.pdf", "get"): [
             Meant({"number": number}) for number in reversed(known.orders)
         ],
         ("/week/papers.pdf", "get"): [Meant(), Meant(query={"from": "2026-11-02"})],
+        ("/week/cutting.pdf", "get"): [Meant(), Meant(query={"from": "2026-11-02"})],
         ("/quotes/{number}.pdf", "get"): [Meant({"number": number}) for number in known.quotes],
     }  # fmt: skip
     return listed[operation]

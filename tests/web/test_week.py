@@ -120,7 +120,7 @@ def test_the_metal_is_named_by_what_lies_in_the_drawer(
         pattern_when=None,
     )
     put(morning, rings=[a_ring(design=design)])
-    assert f"Orders {words} 2 1 " in morning.see("/week?from=2026-12-01").words
+    assert f"Drawer {words} 2 1 " in morning.see("/week?from=2026-12-01").words
 
 
 def test_only_agreed_and_begun_orders_of_the_week_are_counted(morning: Morning) -> None:
