@@ -25,7 +25,7 @@ from studio.web.once import do_once
 from studio.web.plan_board import PlanBoard
 from studio.web.security import Seat, requires
 from studio.web.week import week_page
-from studio.web.week_reading import read_window, week_at_hand
+from studio.web.week_reading import kerf_of, read_window, week_at_hand
 
 router = APIRouter()
 
@@ -69,7 +69,7 @@ async def _done(
                 if isinstance(asked, int):
                     undo_cut(opened, cut_id=asked, actor=seat.actor, now=seat.now)
                 else:
-                    kerf_um = to_micrometres(practice_on(opened, seat.today).kerf_mm)
+                    kerf_um = to_micrometres(kerf_of(window, practice_on(opened, seat.today)))
                     book_cut(opened, cuts=asked, kerf_um=kerf_um, actor=seat.actor, now=seat.now)
                 return Answer(303, "", f"{window.href}#booked")
 

@@ -4,6 +4,7 @@ import json
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+from studio.craft.blades import THOUSANDTHS_IN, kerf_mm
 from studio.craft.cutting import Opened, WhyUnplaced
 from studio.craft.designs import Profile, Stock
 from studio.craft.drawing.cutting import NARROW_CUTS, WIDE_CUTS, cut_drawing, cut_scale
@@ -11,6 +12,7 @@ from studio.craft.drawing.svg import Svg
 from studio.craft.needs import CutGroup, LyingPiece, Shortage, shortages
 from studio.craft.own_alloys import short_name
 from studio.craft.units import figure_words
+from studio.web.counter_choices import Choice
 from studio.web.cut_words import kind_words, names_of, piece_cut_words, proof_words, steps_of, wire_words
 from studio.web.plan_board import Search
 from studio.web.security import Seat
@@ -113,6 +115,12 @@ def _scales(hand: WeekAtHand, searches: Sequence[Search], *, is_wire: bool) -> t
         if (group.kind.stock is Stock.WIRE) == is_wire
     ]
     return cut_scale(WIDE_CUTS, opened), cut_scale(NARROW_CUTS, opened)
+
+
+def blade_choices() -> tuple[Choice, ...]:
+    """The saw blades a plan may reckon with, and the practice's own cut."""
+    blades = (Choice(blade, f"{blade}, {kerf_mm(blade):.2f} mm") for blade in THOUSANDTHS_IN)
+    return Choice("", "As in our practice"), *blades
 
 
 def cut_from(searches: Sequence[Search]) -> dict[str, str]:

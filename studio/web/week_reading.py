@@ -13,9 +13,10 @@ from studio.book.practices import practice_on
 from studio.book.week import Week, week_need
 from studio.book.week_groups import cut_groups, lying
 from studio.clock import monday_of
+from studio.craft.blades import THOUSANDTHS_IN, kerf_mm
 from studio.craft.needs import CutGroup, LyingPiece
 from studio.craft.orders import COUNTED_FOR_THE_WEEK, State
-from studio.craft.practice import MillTerms
+from studio.craft.practice import MillTerms, Practice
 from studio.web.days import read_date
 from studio.web.errors import Findings
 from studio.web.security import Seat
@@ -26,11 +27,15 @@ LONGEST = timedelta(days=366)
 
 @dataclass(frozen=True, slots=True)
 class Window:
-    """Which bench days and states are looked at; `told` is what could not be read of it."""
+    """Which bench days and states are looked at, and the saw blade, '' for the practice's own cut.
+
+    `told` is what could not be read of it.
+    """
 
     monday: date
     until: date | None = None
     states: frozenset[State] = COUNTED_FOR_THE_WEEK
+    blade: str = ""
     told: str = ""
     status: int = 200
 
@@ -42,6 +47,8 @@ class Window:
             asked["to"] = self.until.isoformat()
         if len(self.states) == 1:
             asked["state"] = next(iter(self.states))
+        if self.blade:
+            asked["blade"] = self.blade
         return urlencode(asked)
 
     @property
@@ -66,10 +73,14 @@ def read_window(request: Request, seat: Seat) -> Window:
     state = asked.get("state", "")
     if state and state not in COUNTED_FOR_THE_WEEK:
         found.add("state", "Only orders agreed or at the bench need metal.")
+    blade = asked.get("blade", "")
+    if blade and blade not in THOUSANDTHS_IN:
+        found.add("blade", "We know no saw blade of this number.")
     if found.errors:
         told = f"{found.errors[0].message} This is the week of today."
         return Window(monday_of(seat.today), told=told, status=422)
-    return Window(monday, until, frozenset({State(state)}) if state else COUNTED_FOR_THE_WEEK)
+    states = frozenset({State(state)}) if state else COUNTED_FOR_THE_WEEK
+    return Window(monday, until, states, blade)
 
 
 @dataclass(frozen=True, slots=True)
@@ -85,12 +96,16 @@ class WeekAtHand:
     cuts: tuple[BookedCut, ...]
 
 
+def kerf_of(asked: Window, practice: Practice) -> float:
+    """What one saw cut takes, in mm: by the blade that is chosen, else by the practice."""
+    return kerf_mm(asked.blade) if asked.blade else practice.kerf_mm
+
+
 def week_at_hand(seat: Seat, asked: Window) -> WeekAtHand:
     """The need of a window, the drawer, and what is planned together, as they stand in the book."""
     with session(seat.engine) as book:
         found = week_need(book, monday=asked.monday, today=seat.today, until=asked.until, states=asked.states)
         drawer, practice = pieces(book), practice_on(book, seat.today)
-        groups = cut_groups(found, drawer, practice.kerf_mm)
-        return WeekAtHand(
-            found, drawer, lying(drawer), groups, practice.mill, practice.kerf_mm, cuts_booked(book)
-        )
+        kerf = kerf_of(asked, practice)
+        groups = cut_groups(found, drawer, kerf)
+        return WeekAtHand(found, drawer, lying(drawer), groups, practice.mill, kerf, cuts_booked(book))

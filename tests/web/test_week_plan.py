@@ -141,3 +141,15 @@ def test_programs_get_need_plan_and_shortfall(house: House, morning: Morning) ->
     cut = [cut["blank"] for one in plan["pieces"] for strip in one["strips"] for cut in strip["cuts"]]
     assert sorted(cut) == ["2026-1/1", "2026-2/1"]
     assert whole["buy"] == []
+
+
+def test_a_plan_reckons_with_the_blade_that_is_chosen_and_is_booked_with_it(morning: Morning) -> None:
+    put(morning)
+    page = morning.see("/week?from=2026-11-30&blade=6", Role.MAKER)
+    assert "One saw cut takes 0.48 mm." in page.words
+    way = "/week/cuts?from=2026-11-30&blade=6"
+    assert morning.send(way, page.form(way).fields, Role.MAKER)[0] == 303
+    with morning.book() as book:
+        (below,) = [one for one in pieces(book) if one.measures.length_mm == 198]
+    assert below.measures.width_mm == pytest.approx(24 - 8 - 6 - 2 * 0.48)
+    assert morning.see("/week?blade=99").status == 422
