@@ -6,6 +6,7 @@ from typing import Any
 from sqlalchemy import CheckConstraint, Index, Text, UniqueConstraint
 from sqlmodel import Field
 
+from studio.book import piece_tables  # noqa: F401  a ring names the cut its blank was sawn in
 from studio.book.types import JsonText, Moment, Row, one_of
 from studio.craft.designs import Pattern, PatternWhen, Profile, Stock
 from studio.craft.orders import State

@@ -181,7 +181,7 @@ class MillTerms:
 
     width_mm: float = 60.0
     pass_percent: float = 10.0
-    most_passes: float = 12
+    most_passes: float = 12.0
 
 
 @dataclass(frozen=True, slots=True)

@@ -161,3 +161,12 @@ def test_thirty_blanks_in_tight_threes_are_cut_without_a_rest() -> None:
     made = plan(stock, blanks, KERF_UM, seconds=20)
     check(made, stock, blanks, KERF_UM)
     assert (len(made.pieces), made.is_proved) == (10, True)
+
+
+def test_a_crowd_of_several_widths_is_mended_until_all_lie_in_less_metal() -> None:
+    stock, blanks = several_widths(400, 20, 3)
+    made = plan(stock, blanks, KERF_UM, seconds=6.0)
+    check(made, stock, blanks, KERF_UM)
+    first = first_fit(stock, blanks, KERF_UM)
+    assert (made.unplaced, first.unplaced) == ((), ())
+    assert made.opened_area_um2 < 0.97 * first.opened_area_um2
