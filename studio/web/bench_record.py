@@ -33,12 +33,13 @@ from studio.web.bodies import Typed
 from studio.web.counter_desk import standing_of
 from studio.web.counter_page import ErrorLine
 from studio.web.errors import Declined, FieldErrors, in_words
+from studio.web.many_forms import meanwhile
 from studio.web.once import do_once
 from studio.web.order_words import size_of
 from studio.web.reading import Reading, measured, read_id
 from studio.web.render import Place, page
 from studio.web.security import Seat, requires
-from studio.web.sent_back import Said, both_versions, to_put_right, typed_texts
+from studio.web.sent_back import Said, to_put_right, typed_texts
 from studio.web.texts import read_text
 from studio.web.wording import design_words, opened
 
@@ -117,15 +118,7 @@ def put(request: Request, seat: Bench, number: str, position: str, typed: Typed)
     except VersionStale:
         with session(seat.engine) as book:
             stands = _texts(bench_record(book, number, int(position)))
-        said = Said(
-            heading="Somebody else put down this ring meanwhile",
-            sentences=(
-                "Nothing of yours was saved yet.",
-                "What you typed still stands below; save it again to keep it.",
-            ),
-            versions=both_versions(WORDS, texts, stands),
-            typed=texts,
-        )
+        said = meanwhile("Somebody else put down this ring meanwhile", WORDS, texts, stands)
         return _page(request, seat, number, position, said=said, status=409)
 
 

@@ -3,13 +3,11 @@
 from collections.abc import Sequence
 
 from studio.craft.cutting import Opened
-from studio.craft.designs import Profile
 from studio.craft.needs import CutGroup, GroupPlan, LyingPiece, NeededBlank
 from studio.craft.own_alloys import short_name
-from studio.craft.profiles import PROFILE_NAMES
 from studio.craft.units import figure_words, from_micrometres
 from studio.web.week_reading import WeekAtHand
-from studio.web.wording import family_name, order_short
+from studio.web.wording import family_name, order_short, wire_words
 
 
 def names_of(hand: WeekAtHand) -> dict[str, tuple[str, ...]]:
@@ -43,11 +41,6 @@ def _written(blank: NeededBlank, name: str, blanks: Sequence[NeededBlank]) -> tu
     is_one = sum(one.order == blank.order for one in blanks) == 1
     short = order_short(blank.order if is_one else blank.ring)
     return f"{short} {name}, {mark}", f"{short}, {mark}", short
-
-
-def wire_words(profile: Profile) -> str:
-    """'half-round wire', 'round wire'."""
-    return f"{PROFILE_NAMES[profile].lower().removesuffix(' wire')} wire"
 
 
 def steps_of(opened: Opened, words: dict[str, tuple[str, ...]]) -> tuple[str, ...]:

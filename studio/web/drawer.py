@@ -20,16 +20,19 @@ from studio.craft.errors import Refused
 from studio.craft.roles import Right
 from studio.web.bodies import Typed
 from studio.web.book_errors import declined
-from studio.web.drawer_page import HREF, NEW, drawer_page
+from studio.web.drawer_page import HREF, NEW, drawer_page, piece_texts
 from studio.web.errors import FieldError, FieldErrors, in_words
+from studio.web.many_forms import meanwhile
 from studio.web.once import do_once
 from studio.web.piece_reading import WORDS, read_piece
 from studio.web.reading import read_id
 from studio.web.security import Seat, requires
-from studio.web.sent_back import Said, to_put_right, typed_texts
+from studio.web.sent_back import to_put_right, typed_texts
 
 router = APIRouter()
 
+_OF_OTHER_FORMS = frozenset({"aside", "why"})
+"""Fields of a piece that stand in forms beside its own."""
 Keeper = Annotated[Seat, requires(Right.KEEP_DRAWER)]
 
 
@@ -66,7 +69,7 @@ def aside(request: Request, seat: Keeper, typed: Typed, piece_id: int) -> Respon
             now=seat.now,
         )
 
-    return _done(request, seat, typed, str(piece_id), texts=texts, work=work)
+    return _done(request, seat, typed, str(piece_id), texts=texts, work=work, order_field="aside")
 
 
 @router.post("/metal/{piece_id}/out", response_class=HTMLResponse)
@@ -88,7 +91,7 @@ def out(request: Request, seat: Keeper, typed: Typed, piece_id: int) -> Response
 
 
 def _put(request: Request, seat: Seat, typed: Mapping[str, object], key: str) -> Response:
-    texts = _texts_of(typed, key, *WORDS)
+    texts = _texts_of(typed, key, *(name for name in WORDS if name not in _OF_OTHER_FORMS))
 
     def work(book: Session) -> None:
         known = next((one for one in pieces(book) if str(one.id) == key), None)
@@ -118,6 +121,7 @@ def _done(
     *,
     texts: dict[str, str],
     work: Callable[[Session], None],
+    order_field: str = "order",
 ) -> Response:
     """Do the work once and go back to the page, or show it with what is to be put right."""
 
@@ -133,13 +137,19 @@ def _done(
     except Refused as refused:
         return drawer_page(request, seat, to_put_right(in_words(refused), texts), 422, key)
     except OrderUnknown as unknown:
-        wrong = [FieldError("aside" if "aside" in texts else "order", declined(unknown).errors[0].message)]
-        return drawer_page(request, seat, to_put_right(wrong, texts), 422, key)
-    except (VersionStale, PieceTaken) as stale:
-        said = Said(
-            heading="Somebody else had this piece in hand meanwhile"
-            if isinstance(stale, VersionStale)
-            else declined(stale).errors[0].message,
-            sentences=("Nothing of yours was saved. What stands by now is shown below.",),
-        )
-        return drawer_page(request, seat, said, 409, key)
+        wrong = FieldError(order_field, declined(unknown).errors[0].message)
+        return drawer_page(request, seat, to_put_right([wrong], texts), 422, key)
+    except (VersionStale, PieceTaken) as refused:
+        heading = "Somebody else had this piece in hand meanwhile"
+        if isinstance(refused, PieceTaken):
+            heading = declined(refused).errors[0].message
+        return drawer_page(request, seat, meanwhile(heading, WORDS, texts, _stands(seat, key)), 409, key)
+
+
+def _stands(seat: Seat, key: str) -> dict[str, str]:
+    """The fields of a piece as it is by now; none of one that is not in the drawer."""
+    with session(seat.engine) as book:
+        currency = studio(book).currency
+        stands = next((piece_texts(one, currency) for one in pieces(book) if str(one.id) == key), {})
+    hidden = set() if seat.may(Right.SEE_COST) else {"paid"}
+    return {name: text for name, text in stands.items() if name not in hidden}

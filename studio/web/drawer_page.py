@@ -22,11 +22,12 @@ from studio.papers.money import money_words
 from studio.web.amounts import shown_amount
 from studio.web.counter_choices import Choice, ChoiceGroup, alloy_groups
 from studio.web.counter_page import ErrorLine
+from studio.web.many_forms import OneOfMany, lines_of
 from studio.web.piece_reading import WORDS
 from studio.web.render import Place, page
 from studio.web.security import Seat
 from studio.web.sent_back import Said
-from studio.web.wording import counted, opened
+from studio.web.wording import counted, opened, wire_words
 
 HREF = "/metal"
 NOTHING = Said()
@@ -36,7 +37,7 @@ _FIRST = {"kind": PieceKind.SHEET}
 
 
 @dataclass(frozen=True, slots=True)
-class PieceForm:
+class PieceForm(OneOfMany):
     """One piece as a line and as a form: `texts` are its fields by name, `said` what is to be put right."""
 
     number: str
@@ -50,14 +51,6 @@ class PieceForm:
     texts: dict[str, str]
     said: Said
     is_open: bool
-
-    def text(self, name: str) -> str:
-        """What stands in the field."""
-        return self.texts.get(name, "")
-
-    def name_of(self, name: str) -> str:
-        """The name of the field among all forms of the page, which its id is made of."""
-        return f"{name}-{self.number}"
 
 
 @dataclass(frozen=True, slots=True)
@@ -114,10 +107,7 @@ def drawer_page(
         ),
         words=WORDS,
         said=said,
-        error_lines=tuple(
-            ErrorLine(f"{line.href}-{key}", f"{WORDS.get(error.field or '', '')}: {line.text}")
-            for line, error in zip(said.lines, said.errors, strict=True)
-        ),
+        error_lines=lines_of(said, WORDS, key),
         sees_paid=sees_paid,
         currency=facts.currency,
         form_key=secrets.token_urlsafe(18),
@@ -166,7 +156,7 @@ def _form(one: Piece, said: Said, currency: str, *, sees_paid: bool) -> PieceFor
         whose=whose,
         action=f"{HREF}/{one.id}",
         version=one.version,
-        texts=_texts(one, currency) | said.typed,
+        texts=piece_texts(one, currency) | said.typed,
         said=said,
         is_open=bool(said.typed or said.heading),
     )
@@ -182,17 +172,16 @@ def piece_words(one: Piece) -> str:
     """'Sheet 198 × 24 × 1.5', 'offcut 75.3 × 5 × 1.5', 'half-round wire 4 × 1.7, 320 long'."""
     size = one.measures
     if size.profile is not None:
-        name = PROFILE_NAMES[size.profile].lower()
         sides = f"{figure_words(size.width_mm)} × {figure_words(size.thickness_mm)}"
         if size.profile in {Profile.ROUND, Profile.SQUARE}:
             sides = figure_words(size.width_mm)
-        return f"{name.removesuffix(' wire')} wire {sides}, {figure_words(size.length_mm)} long"
+        return f"{wire_words(size.profile)} {sides}, {figure_words(size.length_mm)} long"
     name = "offcut" if one.is_offcut else str(size.kind)
     all_three = (size.length_mm, size.width_mm, size.thickness_mm)
     return f"{name} {' × '.join(figure_words(side) for side in all_three)}"
 
 
-def _texts(one: Piece, currency: str) -> dict[str, str]:
+def piece_texts(one: Piece, currency: str) -> dict[str, str]:
     """The piece as its fields show it."""
     size = one.measures
     return {

@@ -34,11 +34,12 @@ from studio.web.bodies import Typed
 from studio.web.counter_page import ErrorLine
 from studio.web.errors import FieldErrors, in_words
 from studio.web.forms import Calendar
+from studio.web.many_forms import OneOfMany, lines_of, meanwhile
 from studio.web.once import do_once
 from studio.web.reading import Reading, read_id, sure
 from studio.web.render import Place, page
 from studio.web.security import Seat, requires
-from studio.web.sent_back import Said, both_versions, to_put_right, typed_texts
+from studio.web.sent_back import Said, to_put_right, typed_texts
 from studio.web.studio_prices import Choice
 from studio.web.texts import read_text
 
@@ -64,7 +65,7 @@ _KINDS = {GaugeKind.SET: "Ring set, measures a finger", GaugeKind.STICK: "Stick,
 
 
 @dataclass(frozen=True, slots=True)
-class GaugeForm:
+class GaugeForm(OneOfMany):
     """One gauge as a form: `texts` are its fields by name, `said` what is to be put right in it."""
 
     number: int
@@ -75,14 +76,6 @@ class GaugeForm:
     texts: dict[str, str]
     said: Said
     is_open: bool
-
-    def text(self, name: str) -> str:
-        """What stands in the field."""
-        return self.texts.get(name, "")
-
-    def name_of(self, name: str) -> str:
-        """The name of the field among all forms of the page, which its id is made of."""
-        return f"{name}-{self.number}"
 
 
 @dataclass(frozen=True, slots=True)
@@ -150,15 +143,7 @@ def _kept(request: Request, seat: Seat, typed: dict[str, object], number: int) -
     except VersionStale:
         with session(seat.engine) as book:
             stands = next(_texts(one) for one in gauges(book) if one.gauge.id == number)
-        said = Said(
-            heading="Somebody else changed this gauge meanwhile",
-            sentences=(
-                "Nothing of yours was saved yet.",
-                "What you typed still stands below; save it again to keep it.",
-            ),
-            versions=both_versions(WORDS, texts, stands),
-            typed=texts,
-        )
+        said = meanwhile("Somebody else changed this gauge meanwhile", WORDS, texts, stands)
         return _page(request, seat, said, 409, number)
 
 
@@ -208,10 +193,7 @@ def _page(
         systems=tuple(Choice(system, SYSTEM_NAMES[system]) for system in System),
         words=WORDS,
         said=said,
-        error_lines=tuple(
-            ErrorLine(f"{line.href}-{number}", f"{WORDS.get(error.field or '', '')}: {line.text}")
-            for line, error in zip(said.lines, said.errors, strict=True)
-        ),
+        error_lines=lines_of(said, WORDS, number),
         form_key=secrets.token_urlsafe(18),
     )
     return page(request, "gauges/page.html", context, place=Place.STUDIO, status=status)

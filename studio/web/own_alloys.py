@@ -15,20 +15,20 @@ from studio.book.idempotency import Answer
 from studio.book.practices import changed, newest_version, practice_on, put_practice
 from studio.craft.alloys import ALLOYS, density_g_cm3
 from studio.craft.errors import Refusal, Refused
-from studio.craft.metals import Metal
 from studio.craft.own_alloys import ELEMENT_NAMES, OwnAlloy, alloy_of
 from studio.craft.roles import Right
 from studio.craft.units import figure_words
 from studio.web.bodies import Typed
-from studio.web.counter_choices import Choice, ChoiceGroup
+from studio.web.counter_choices import Choice, ChoiceGroup, alloy_groups
 from studio.web.counter_page import ErrorLine
 from studio.web.errors import Declined, FieldErrors, in_words
+from studio.web.many_forms import OneOfMany, lines_of, meanwhile
 from studio.web.once import do_once
 from studio.web.own_alloy_reading import read_own_alloy
 from studio.web.reading import read_id
 from studio.web.render import Place, page
 from studio.web.security import Seat, requires
-from studio.web.sent_back import Said, both_versions, to_put_right, typed_texts
+from studio.web.sent_back import Said, to_put_right, typed_texts
 
 router = APIRouter()
 
@@ -49,7 +49,7 @@ _NEW = "new"
 
 
 @dataclass(frozen=True, slots=True)
-class AlloyForm:
+class AlloyForm(OneOfMany):
     """One alloy as a form: `texts` are its fields by name, `said` what is to be put right in it."""
 
     number: str
@@ -59,14 +59,6 @@ class AlloyForm:
     texts: dict[str, str]
     said: Said
     is_open: bool
-
-    def text(self, name: str) -> str:
-        """What stands in the field."""
-        return self.texts.get(name, "")
-
-    def name_of(self, name: str) -> str:
-        """The name of the field among all forms of the page, which its id is made of."""
-        return f"{name}-{self.number}"
 
 
 @dataclass(frozen=True, slots=True)
@@ -147,15 +139,7 @@ def _kept(request: Request, seat: Seat, typed: dict[str, object], key: str) -> R
             stands = next(
                 (_texts(one) for one in practice_on(book, seat.today).own_alloys if one.key == key), {}
             )
-        said = Said(
-            heading="Somebody else changed the practice meanwhile",
-            sentences=(
-                "Nothing of yours was saved yet.",
-                "What you typed still stands below; save it again to keep it.",
-            ),
-            versions=both_versions(WORDS, texts, stands),
-            typed=texts,
-        )
+        said = meanwhile("Somebody else changed the practice meanwhile", WORDS, texts, stands)
         return _page(request, seat, said, 409, key)
 
 
@@ -174,24 +158,16 @@ def _page(
         heading_note="Besides the list: from their parts, their maker's density, or a carat alone",
         alloys=tuple(_form(one, said if one.key == key else _NOTHING) for one in own),
         new=_new(said if key == _NEW else _NOTHING, is_first=not own),
-        alikes=tuple(_group(metal) for metal in Metal),
+        alikes=alloy_groups(tuple(ALLOYS.values())),
         no_alike=Choice("", "Not chosen yet"),
         elements=", ".join(ELEMENT_NAMES),
         words=WORDS,
         said=said,
-        error_lines=tuple(
-            ErrorLine(f"{line.href}-{key}", f"{WORDS.get(error.field or '', '')}: {line.text}")
-            for line, error in zip(said.lines, said.errors, strict=True)
-        ),
+        error_lines=lines_of(said, WORDS, key),
         version=version,
         form_key=secrets.token_urlsafe(18),
     )
     return page(request, "studio/alloys.html", context, place=Place.STUDIO, status=status)
-
-
-def _group(metal: Metal) -> ChoiceGroup:
-    of_metal = tuple(Choice(alloy.key, alloy.name) for alloy in ALLOYS.values() if alloy.metal is metal)
-    return ChoiceGroup(metal.capitalize(), of_metal)
 
 
 def _form(one: OwnAlloy, said: Said) -> AlloyForm:

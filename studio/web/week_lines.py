@@ -4,13 +4,11 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 from studio.book.week import NeedLine, NeedRing
-from studio.craft.designs import Profile, Stock
+from studio.craft.designs import WIRE_PROFILES, Profile, Stock
 from studio.craft.units import figure_words
 from studio.web.days import day_words
 from studio.web.security import Seat
-from studio.web.wording import alloy_words, count_words, family_name, order_short, stock_words
-
-_WIRES = {Profile.ROUND: "round wire", Profile.SQUARE: "square wire"}
+from studio.web.wording import alloy_words, count_words, family_name, order_short, stock_words, wire_words
 
 
 @dataclass(frozen=True, slots=True)
@@ -103,13 +101,13 @@ def _entry(
 def _metal_words(line: NeedLine) -> str:
     """What to take from the drawer: '750 yellow, strip 1.6', '925 silver, half-round wire 1.7'."""
     metal = alloy_words(line.alloy)
-    if line.profile in _WIRES:
+    if line.profile in WIRE_PROFILES:
         return f"{metal}, {stock_words(line.profile, line.width_mm, line.thickness_mm)}"
     thick = figure_words(line.thickness_mm)
     if line.stock is Stock.STRIP:
         filed = "" if line.profile is Profile.FLAT else f" for {stock_name(line.profile)}"
         return f"{metal}, strip {thick}{filed}"
-    return f"{metal}, {stock_name(line.profile)} wire {thick}"
+    return f"{metal}, {wire_words(line.profile)} {thick}"
 
 
 def stock_name(profile: Profile) -> str:

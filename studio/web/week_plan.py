@@ -13,11 +13,11 @@ from studio.craft.needs import CutGroup, LyingPiece, Shortage, shortages
 from studio.craft.own_alloys import short_name
 from studio.craft.units import figure_words
 from studio.web.counter_choices import Choice
-from studio.web.cut_words import kind_words, names_of, piece_cut_words, proof_words, steps_of, wire_words
+from studio.web.cut_words import kind_words, names_of, piece_cut_words, proof_words, steps_of
 from studio.web.plan_board import Search
 from studio.web.security import Seat
 from studio.web.week_reading import WeekAtHand
-from studio.web.wording import counted, hour_words
+from studio.web.wording import counted, hour_words, wire_words
 
 _WHY = {
     WhyUnplaced.NO_STOCK: "There is no such piece in the drawer.",

@@ -99,6 +99,11 @@ def stock_words(profile: Profile, width_mm: float, thickness_mm: float) -> str:
     return f"{name} {figure_words(width_mm)} × {figure_words(thickness_mm)}"
 
 
+def wire_words(profile: Profile) -> str:
+    """'half-round wire', 'round wire'."""
+    return f"{PROFILE_NAMES[profile].lower().removesuffix(' wire')} wire"
+
+
 def alloy_words(alloy: str) -> str:
     """The metal's short name: '750 yellow', '925 silver'."""
     return short_name(alloy)

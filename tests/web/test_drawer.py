@@ -132,3 +132,27 @@ def test_of_two_people_at_one_piece_the_second_is_told(morning: Morning) -> None
     status, _, page = morning.send(f"{PAGE}/1", again)
     assert status == 409
     assert "Somebody else had this piece in hand meanwhile" in page.words
+    assert page.form(f"{PAGE}/1").fields["place-1"] == "bench"  # nothing typed is lost
+    assert "safe" in page.words
+    assert morning.send(f"{PAGE}/1", page.form(f"{PAGE}/1").fields)[0] == 303
+    assert lying(morning)[0].place == "bench"
+
+
+def test_an_unknown_order_is_told_beside_the_field_it_was_typed_in(morning: Morning) -> None:
+    form = morning.see(PAGE).form(PAGE)
+    _, _, page = morning.send(PAGE, form.filled(**TYPED | {"order-new": "2026-99"}))
+    assert "There is no order" in page.by_id("f-order-new-wrong")
+    put(morning)
+    way = f"{PAGE}/1/aside"
+    _, _, page = morning.send(way, morning.see(PAGE).form(way).filled(**{"aside-1": "2026-99"}))
+    assert "There is no order" in page.by_id("f-aside-1-wrong")
+
+
+def test_what_was_paid_is_not_told_to_a_maker_who_comes_second(morning: Morning) -> None:
+    put(morning, paid="95.00")
+    form = morning.see(PAGE, Role.MAKER).form(f"{PAGE}/1")
+    assert morning.send(f"{PAGE}/1", form.filled(**{"place-1": "safe"}), Role.MAKER)[0] == 303
+    again = form.filled(**{"place-1": "bench", "idempotency_key": "again"})
+    status, _, page = morning.send(f"{PAGE}/1", again, Role.MAKER)
+    assert status == 409
+    assert "95.00" not in page.words

@@ -5,38 +5,21 @@ import time
 from dataclasses import replace
 from random import Random
 
-from studio.craft.designs import Profile
 from studio.craft.designs import Stock as From
-from studio.craft.drawer import PieceKind
-from studio.craft.needs import CutGroup, CutKind, LyingPiece, NeededBlank
+from studio.craft.needs import CutGroup, CutKind
 from studio.web.plan_board import PlanBoard, first_plan
 from studio.web.planner import Limits, Planner
+from tests.stock import BLANK, SHEET
 
 
 def a_group(blanks: int, pieces: int = 12) -> CutGroup:
     """A week's blanks of several widths, and sheets that hold them."""
     chance = Random(blanks)  # noqa: S311  the same every time
-    blank = NeededBlank("", "", 1, "silver-925", Profile.FLAT, From.STRIP, 1500, 6000, 60_000, 5000)
-    sheet = LyingPiece(
-        id=0,
-        mark="",
-        kind=PieceKind.SHEET,
-        alloy="silver-925",
-        profile=None,
-        length_um=198_000,
-        width_um=24_000,
-        thickness_um=1500,
-        mass_mg=73_800,
-        is_offcut=False,
-        owner_id=None,
-        order=None,
-        version=1,
-    )
     return CutGroup(
         CutKind("silver-925", From.STRIP, 1500),
         tuple(
             replace(
-                blank,
+                BLANK,
                 ring=f"2026-{number}/1",
                 order=f"2026-{number}",
                 width_um=chance.choice((4000, 5000, 6000, 8000)),
@@ -45,7 +28,7 @@ def a_group(blanks: int, pieces: int = 12) -> CutGroup:
             for number in range(blanks)
         ),
         tuple(
-            replace(sheet, id=n, mark=f"S-{n:03d}", length_um=150_000 + 7_000 * n, width_um=16_000 + 900 * n)
+            replace(SHEET, id=n, mark=f"S-{n:03d}", length_um=150_000 + 7_000 * n, width_um=16_000 + 900 * n)
             for n in range(1, pieces + 1)
         ),
         310,

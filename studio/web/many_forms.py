@@ -1,0 +1,45 @@
+"""Forms of one kind on one page, as of gauges, alloys or pieces: a field's name ends in its form's number."""
+
+from collections.abc import Mapping
+
+from studio.web.counter_page import ErrorLine
+from studio.web.sent_back import Said, both_versions
+
+
+class OneOfMany:
+    """One of the forms: `number` sets it apart, `texts` are its fields by their plain names."""
+
+    __slots__ = ()
+    number: int | str
+    texts: dict[str, str]
+
+    def text(self, name: str) -> str:
+        """What stands in the field."""
+        return self.texts.get(name, "")
+
+    def name_of(self, name: str) -> str:
+        """The name of the field among all forms of the page, which its id is made of."""
+        return f"{name}-{self.number}"
+
+
+def lines_of(said: Said, words: Mapping[str, str], number: int | str | None) -> tuple[ErrorLine, ...]:
+    """The summary's lines, each leading to its field in the form of this number."""
+    return tuple(
+        ErrorLine(f"{line.href}-{number}", f"{words.get(error.field or '', '')}: {line.text}")
+        for line, error in zip(said.lines, said.errors, strict=True)
+    )
+
+
+def meanwhile(
+    heading: str, words: Mapping[str, str], typed: Mapping[str, str], stands: Mapping[str, str]
+) -> Said:
+    """Somebody else was there first: what was typed stands in its fields again, beside what stands by now."""
+    return Said(
+        heading=heading,
+        sentences=(
+            "Nothing of yours was saved yet.",
+            "What you typed still stands below; save it again to keep it.",
+        ),
+        versions=both_versions(words, typed, stands),
+        typed=dict(typed),
+    )
