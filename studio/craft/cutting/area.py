@@ -6,16 +6,16 @@ from random import Random
 
 from studio.craft.cutting.bound import by_material, by_prices
 from studio.craft.cutting.choice import Choice, Chosen
+from studio.craft.cutting.crowd import Crowd
 from studio.craft.cutting.diving import dived
 from studio.craft.cutting.exact import Answer, fitted
 from studio.craft.cutting.guided import guided
 from studio.craft.cutting.kinds import sizes_of, widths_of
-from studio.craft.cutting.layout import Layout, Sheet, laid_items
-from studio.craft.cutting.mending import mended
+from studio.craft.cutting.layout import Layout, laid_items
 from studio.craft.cutting.packing import NEXT_TO_NOTHING, Pool, areas, filled, squeezed
 from studio.craft.cutting.relaxation import Relaxation
 from studio.craft.cutting.search import Search
-from studio.craft.cutting.task import Item, Piece, Task
+from studio.craft.cutting.task import Piece, Task
 
 SPARES = (
     0.001, 0.002, 0.004, 0.007, 0.01, 0.015, 0.02, 0.03, 0.04, 0.05, 0.065, 0.08, 0.1, 0.12, 0.15, 0.2
@@ -30,8 +30,6 @@ MOST_LEARNT = 120
 MOST_LEARNT_OF_ONE_WIDTH = 300
 MOST_TRIED = 300
 """With more blanks than these few ways of filling are tried, and the relaxation says how."""
-MENDS, MOST_MENDED = 150, 0.02
-"""So many times a few pieces are filled anew where at most this share of all blanks is left over."""
 ROUNDS = 200
 
 
@@ -48,7 +46,6 @@ class _LeastArea:
     task: Task
     choice: Choice = field(init=False)
     values: Mapping[int, float] = field(init=False)
-    plain: Mapping[int, float] = field(init=False)
     relaxation: Relaxation | None = field(init=False, default=None)
     is_open: bool = field(init=False, default=False)
     """Whether a choice was ruled out that might have done: from then on the bound stays."""
@@ -58,15 +55,10 @@ class _LeastArea:
     def __post_init__(self) -> None:
         sizes = sizes_of(self.task.pieces)
         self.choice = Choice(sizes, [by_material(self.task, sizes)])
-        self.values = self.plain = areas(self.task)
+        self.values = areas(self.task)
         self.is_one_width = len(widths_of(self.task)) == 1
         self.is_crowd = len(self.task.items) > MOST_TRIED
         self.random = Random(len(self.task.items))  # noqa: S311  the same choices every time, no secret
-
-    @property
-    def most_mended(self) -> float:
-        """What may be left over for mending to be tried at all."""
-        return MOST_MENDED * sum(self.plain.values())
 
     def left(self) -> float:
         """Seconds of the search that are left."""
@@ -74,8 +66,11 @@ class _LeastArea:
 
     def run(self) -> None:
         """The least area, and of that area few fresh pieces."""
-        self._seek()
-        self._again()
+        if self.is_crowd and not self.is_one_width:
+            Crowd(self.search, self.task, self.choice, self.random, self.left).run()
+        else:
+            self._seek()
+            self._again()
         self._kinder()
 
     def _again(self) -> None:
@@ -88,13 +83,12 @@ class _LeastArea:
             if given_up and number % 3 != 2:
                 counts = given_up[(number // 3) % len(given_up)]
             else:
-                least, most = (0.6, 0.95) if self._mends(1.0) else (0.2, 0.9)
-                spare = self.random.uniform(least, most) * above
+                spare = self.random.uniform(0.2, 0.9) * above
                 chosen = self.choice.cheapest(self.left(), self.search.area, spare)
                 if chosen is None or chosen.area >= self.search.area:
                     continue
                 counts = chosen.counts
-            layout = self._filled(self.choice.pieces(counts), by_chance=True, mends=4 * self._mends(1.0))
+            layout = self._filled(self.choice.pieces(counts), by_chance=True)
             if layout is None and self.relaxation is not None and self.relaxation.is_true and number % 3 == 0:
                 self.relaxation.only(counts)
                 layout = dived(self.relaxation, counts, self.left, 20 + number)
@@ -126,7 +120,7 @@ class _LeastArea:
                 if self._tried(0.0) is None:
                     return
         self._with_spare()
-        for _ in range(0 if self.is_crowd and not self.is_one_width else ROUNDS):
+        for _ in range(ROUNDS):
             if self._tried(0.0) is None or (self.is_open and not self.choice.can_rule_out):
                 return
 
@@ -137,14 +131,12 @@ class _LeastArea:
         chosen = self.choice.cheapest(self.left(), self.search.area, spare)
         if chosen is None:
             return None
-        if spare == 0.0 and chosen.is_least and not self.is_open:
-            self.search.raise_bound(chosen.area)
+        if spare == 0.0 and not self.is_open:
+            self.search.raise_bound(chosen.least)
         if chosen.area >= self.search.area:
             return None
         pieces = self.choice.pieces(chosen.counts)
-        layout = (self._guided(chosen, pieces) if self.is_one_width else None) or self._filled(
-            pieces, mends=self._mends(spare)
-        )
+        layout = (self._guided(chosen, pieces) if self.is_one_width else None) or self._filled(pieces)
         if layout is not None:
             self.search.offer(layout)
             return None if spare == 0.0 else True
@@ -152,10 +144,9 @@ class _LeastArea:
             return None
         return False
 
-    def _filled(self, pieces: Sequence[Piece], *, by_chance: bool = False, mends: int = 0) -> Layout | None:
-        """All blanks in these pieces, by a number of ways of filling; a crowd is mended so many times."""
+    def _filled(self, pieces: Sequence[Piece], *, by_chance: bool = False) -> Layout | None:
+        """All blanks in these pieces, by a number of ways of filling."""
         tries = 2 if self.is_crowd else 24
-        best: tuple[list[Sheet], list[Item]] | None = None
         allowance = self._allowance(pieces)
         pieces = sorted(pieces, key=lambda piece: (piece.length, piece.width, piece.place))
         for number in range(2, tries + 2) if by_chance else range(tries):
@@ -174,26 +165,7 @@ class _LeastArea:
                 left = squeezed(sheets, left, self.task.kerf, 600)
             if not left:
                 return sheets
-            if best is None or self._worth(left) < self._worth(best[1]):
-                best = sheets, left
-        if best is None or not mends or self._worth(best[1]) > self.most_mended:
-            return None
-        return mended(
-            self.task,
-            *best,
-            pieces,
-            values=self.plain,
-            random=self.random,
-            rounds=mends,
-            seconds_left=self.left,
-        )
-
-    def _mends(self, spare: float) -> int:
-        """How often a few pieces are filled anew: for a crowd of several widths, with room to spare."""
-        return MENDS if self.is_crowd and not self.is_one_width and spare > 0 else 0
-
-    def _worth(self, items: Sequence[Item]) -> float:
-        return sum(self.plain[item.place] for item in items)
+        return None
 
     def _guided(self, chosen: Chosen, pieces: Sequence[Piece]) -> Layout | None:
         """All blanks in these pieces, cut as the relaxation of these pieces says."""
@@ -224,8 +196,7 @@ class _LeastArea:
             return
         self.relaxation = Relaxation(self.task, self.choice.sizes)
         self.relaxation.begin(self.search.best)
-        relaxed = self.relaxation.solve(self.left)
-        self._priced(relaxed.prices)
+        self._priced(self.relaxation.solve(self.left).prices)
 
     def _priced(self, prices: Mapping[int, float]) -> None:
         if not any(prices.values()):

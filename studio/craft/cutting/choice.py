@@ -2,7 +2,7 @@
 
 from collections.abc import Sequence
 from dataclasses import dataclass, field
-from math import gcd
+from math import floor, gcd
 
 from studio.craft.cutting.bound import Demand
 from studio.craft.cutting.cover import least_cover
@@ -21,11 +21,16 @@ SPARE_GAP = 0.0005
 
 @dataclass(frozen=True, slots=True)
 class Chosen:
-    """How many of each size, and their area; `is_least` where no choice that meets the demands has less."""
+    """How many of each size, and their area; no choice that meets the demands has less than `least`."""
 
     counts: tuple[int, ...]
     area: int
-    is_least: bool
+    least: int
+
+    @property
+    def is_least(self) -> bool:
+        """Whether no choice that meets the demands has less area."""
+        return self.least >= self.area
 
 
 @dataclass(slots=True)
@@ -44,20 +49,24 @@ class Choice:
     def _pieces(self) -> int:
         return sum(len(size.pieces) for size in self.sizes)
 
-    def cheapest(self, seconds: float, at_most: int, spare: float = 0.0) -> Chosen | None:
+    def cheapest(
+        self, seconds: float, at_most: int, spare: float = 0.0, *, is_quick: bool = False
+    ) -> Chosen | None:
         """The choice of least area, where that is below `at_most`; else any that opens as much or more.
 
-        `spare` asks for this share more than the demands. None where no choice meets them, or none is found.
+        `spare` asks for this share more than the demands; a quick one is near the least. None where no choice
+        meets them, or none is found.
         """
         counts = least_cover(self.sizes, self.demands[-1], spare, at_most)
         if counts is not None and self._meets(counts, spare):
-            return Chosen(counts, self.area(counts), is_least=True)
+            return Chosen(counts, self.area(counts), self.area(counts))
         columns, of_size = self._columns([float(size.area) for size in self.sizes], 0.0)
-        return self._solved(columns, of_size, seconds, spare)
+        gap = SPARE_GAP if spare or is_quick else 0.0
+        return self._solved(columns, of_size, seconds, spare=spare, gap=gap)
 
     def kindest(self, seconds: float, area: int) -> Chosen | None:
         """A choice of just this area that opens few fresh pieces, and holds much."""
-        return self._solved(*self._kindest(), seconds, 0.0, area)
+        return self._solved(*self._kindest(), seconds, area=area)
 
     def area(self, counts: Sequence[int]) -> int:
         """What a choice opens."""
@@ -89,9 +98,7 @@ class Choice:
 
     def _columns(self, costs: Sequence[float], cost_of_fresh: float) -> tuple[list[Column], list[int]]:
         largest = max(size.area for size in self.sizes)
-        step = float(gcd(*(size.area for size in self.sizes)))
-        if largest / step > 1_000_000:
-            step = largest / 1000
+        step = self._step()
         columns: list[Column] = []
         of_size: list[int] = []
         for number, (size, cost) in enumerate(zip(self.sizes, costs, strict=True)):
@@ -106,13 +113,21 @@ class Choice:
                 of_size.append(number)
         return columns, of_size
 
+    def _step(self) -> float:
+        """What costs are counted in: a step that divides all areas, where that keeps them small."""
+        largest = max(size.area for size in self.sizes)
+        step = float(gcd(*(size.area for size in self.sizes)))
+        return largest / 1000 if largest / step > 1_000_000 else step
+
     def _solved(
         self,
         columns: Sequence[Column],
         of_size: Sequence[int],
         seconds: float,
-        spare: float,
+        *,
+        spare: float = 0.0,
         area: int | None = None,
+        gap: float = 0.0,
     ) -> Chosen | None:
         model = Model([], columns)
         self._add_demands(model, of_size, spare)
@@ -126,7 +141,7 @@ class Choice:
                 {at: self.sizes[number].area / largest for at, number in enumerate(of_size)},
             )
         if area is None:
-            solved = model.solve(seconds, nodes=20_000, gap=SPARE_GAP if spare else 0.0)
+            solved = model.solve(seconds, nodes=20_000, gap=gap)
         else:
             solved = model.solve(min(seconds, 0.2), nodes=20, gap=0.2)
         if not solved.values:
@@ -137,7 +152,10 @@ class Choice:
         whole = self.area(found)
         if area is not None and whole != area:
             return None
-        return Chosen(tuple(found), whole, solved.verdict is Verdict.OPTIMAL)
+        if gap == 0.0 and solved.verdict is Verdict.OPTIMAL:
+            return Chosen(tuple(found), whole, whole)
+        least = 0 if area is not None else floor(solved.bound * self._step() * (1 - 1e-9))
+        return Chosen(tuple(found), whole, max(least, 0))
 
     def _add_demands(self, model: Model, of_size: Sequence[int], spare: float) -> None:
         for demand in self.demands:

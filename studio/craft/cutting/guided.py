@@ -30,7 +30,7 @@ def guided(
     for length, across, strip, at in sorted(known, key=lambda one: (-solved.values[one[-1]], one[-1])):
         for _ in range(floor(solved.values[at] + NEARLY)):
             if waiting[length, across]:
-                _cut(waiting[length, across].pop(), strip, relaxation, pool)
+                cut_strip(waiting[length, across].pop(), strip, relaxation, pool)
     for (length, _), rows in sorted(waiting.items()):
         for row in rows:
             pool.fill_row(row, length)
@@ -65,8 +65,8 @@ def _ripped(relaxation: Relaxation, solved: Solved, pieces: Sequence[Piece]) -> 
     return sheets
 
 
-def _cut(row: Row, strip: Mapping[int, int], relaxation: Relaxation, pool: Pool) -> None:
-    """Blanks of these groups into a strip; the last one is the longest that still goes in."""
+def cut_strip(row: Row, strip: Mapping[int, int], relaxation: Relaxation, pool: Pool) -> None:
+    """Lay blanks of these groups from the pool into a strip; the last is the longest that still goes in."""
     kerf = relaxation.task.kerf
     wanted = [relaxation.groups[group] for group, count in sorted(strip.items()) for _ in range(count)]
     wanted.sort(key=lambda group: -group.along[row.across])

@@ -7,6 +7,7 @@ that waste gathers until the last blanks go in.
 from collections.abc import Callable, Mapping, Sequence
 from random import Random
 
+from studio.craft.cutting.gathering import gathered
 from studio.craft.cutting.layout import Sheet, sheet_of
 from studio.craft.cutting.packing import filled, squeezed
 from studio.craft.cutting.task import Item, Piece, Task
@@ -15,6 +16,7 @@ AT_A_TIME = (3, 4, 5, 6)
 EVERY_THIRD = 3
 """Every third time the pieces are taken by lot alone."""
 MOST_SQUEEZED = 40
+GATHERED = 10
 
 
 def mended(
@@ -51,6 +53,7 @@ def mended(
             at_place = {sheet.piece.place: sheet for sheet in again}
             whole = [at_place.get(sheet.piece.place, sheet) for sheet in whole]
             left = still
+        left = gathered(whole, left, task.kerf, random=random, rounds=GATHERED, seconds_left=seconds_left)
     return None if left else [sheet for sheet in whole if sheet.rows]
 
 

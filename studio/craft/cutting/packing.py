@@ -7,6 +7,7 @@ from collections.abc import Mapping, Sequence
 from random import Random
 
 from studio.craft.cutting.fills import fullest
+from studio.craft.cutting.knapsack import knapsack
 from studio.craft.cutting.layout import Row, Sheet, sheet_of
 from studio.craft.cutting.task import Item, Lie, Piece, Task
 
@@ -164,27 +165,9 @@ def _worth_most(strips: Sequence[_Filled], room: int, kerf: int) -> list[_Filled
     """Those strips that fit side by side and are worth most together."""
     if len({across for across, _, _ in strips}) == 1:
         return list(strips)
-    best: list[tuple[int, float, tuple[int, ...]]] = [(0, 0.0, ())]
-    for at, (across, _, value) in enumerate(strips):
-        more = [
-            (used + across + kerf, worth + value, (*taken, at))
-            for used, worth, taken in best
-            if used + across + kerf <= room
-        ]
-        best = _undominated(best, more)
-    return [strips[at] for at in max(best, key=lambda one: one[1])[2]]
-
-
-def _undominated(
-    one: list[tuple[int, float, tuple[int, ...]]], other: list[tuple[int, float, tuple[int, ...]]]
-) -> list[tuple[int, float, tuple[int, ...]]]:
-    """Both lists as one, ordered by what is used, without those that use more and are worth no more."""
-    merged = sorted([*one, *other], key=lambda entry: (entry[0], -entry[1]))
-    kept: list[tuple[int, float, tuple[int, ...]]] = []
-    for entry in merged:
-        if not kept or entry[1] > kept[-1][1]:
-            kept.append(entry)
-    return kept
+    sizes = [across + kerf for across, _, _ in strips]
+    held = knapsack(sizes, [value for _, _, value in strips], room, is_exact=True)
+    return [strips[at] for at in reversed(held.places(room))]
 
 
 def squeezed(sheets: Sequence[Sheet], left: list[Item], kerf: int, most: int) -> list[Item]:

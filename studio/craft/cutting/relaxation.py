@@ -106,7 +106,7 @@ class Relaxation:
                 number = number_of[sheet.piece.length, sheet.piece.width]
                 self._add_rip(number, tuple(sorted(rip.items())))
 
-    def only(self, counts: Sequence[int]) -> None:
+    def only(self, counts: Sequence[float]) -> None:
         """From now on only so many pieces of each size, at no cost: what is asked is whether all goes in."""
         self._is_free = True
         for _, _, at in self.rips:
@@ -148,14 +148,19 @@ class Relaxation:
         """Whether some blank has no place, not even in parts."""
         return any(value > 1e-6 for value in solved.values[: len(self.groups)])
 
-    def _relaxed(self, solved: Solved, *, is_finished: bool) -> Relaxed:
-        prices = {
+    def prices(self, solved: Solved) -> dict[int, float]:
+        """What each blank is worth, by its place."""
+        return {
             item.place: max(solved.prices[at], 0.0) if solved.prices else 0.0
             for at, group in enumerate(self.groups)
             for item in group.items
         }
+
+    def _relaxed(self, solved: Solved, *, is_finished: bool) -> Relaxed:
         rips = [(size, rip, solved.values[at]) for size, rip, at in self.rips if at < len(solved.values)]
-        return Relaxed(prices, [one for one in rips if one[2] > 1e-6], self.lacks(solved), is_finished)
+        return Relaxed(
+            self.prices(solved), [one for one in rips if one[2] > 1e-6], self.lacks(solved), is_finished
+        )
 
     def _grown(self, solved: Solved, *, is_exact: bool = False) -> bool:
         """Add the strips and rips worth more than they cost. Whether there were any."""

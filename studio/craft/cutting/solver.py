@@ -15,10 +15,14 @@ class Verdict(Enum):
 
 @dataclass(frozen=True, slots=True)
 class Solved:
-    """Values of the columns and prices of the rows; both empty where nothing was found."""
+    """Values of the columns and prices of the rows; both empty where nothing was found.
+
+    `bound` is what no values can stay below.
+    """
 
     verdict: Verdict
     objective: float
+    bound: float
     values: Sequence[float]
     prices: Sequence[float]
 
@@ -89,9 +93,18 @@ class Model:
         self._highs.changeColCost(number, cost)
 
     def solve(
-        self, seconds: float, *, nodes: int | None = None, gap: float = 0.0, is_primal: bool = False
+        self,
+        seconds: float,
+        *,
+        nodes: int | None = None,
+        gap: float = 0.0,
+        is_primal: bool = False,
+        seed: int | None = None,
     ) -> Solved:
-        """Minimise within so many seconds and nodes, to within a share `gap` of the least."""
+        """Minimise within so many seconds and nodes, to within a share `gap` of the least.
+
+        With a `seed` the model is searched as it stands, another seed another way.
+        """
         import highspy  # noqa: PLC0415  as above
 
         highs = self._highs
@@ -102,6 +115,9 @@ class Model:
             highs.setOptionValue("mip_rel_gap", gap)
         if is_primal:
             highs.setOptionValue("simplex_strategy", 4)
+        if seed is not None:
+            highs.setOptionValue("random_seed", seed)
+            highs.setOptionValue("presolve", "off")
         highs.run()
         status = highs.getModelStatus()
         known = {
@@ -115,6 +131,7 @@ class Model:
         return Solved(
             verdict,
             float(info.objective_function_value),
+            float(info.mip_dual_bound),
             list(solution.col_value) if found else [],
             list(solution.row_dual) if found and solution.dual_valid else [],
         )
