@@ -17,6 +17,7 @@ from studio.craft.designs import (
     System,
 )
 from studio.craft.form import Form, FormKind
+from studio.craft.particulars import NOT_ASKED, Inscription, Lettering, Particulars, Surface
 from studio.craft.sizes import read_size
 
 _FLAT, _CLOSED = PatternWhen.FLAT, PatternWhen.CLOSED
@@ -52,6 +53,19 @@ _SYSTEMS = (
 )
 NARROW_GAUGE_REASON = "Only the narrow gauge was at hand. She tried the wide copper ring as well."
 
+_POLISHED, _MATT = Surface.POLISHED, Surface.MATT
+_WORK = (
+    Particulars(_POLISHED, _POLISHED, Inscription()),
+    Particulars(_POLISHED, _MATT, Inscription("12. IX. 2026", lettering=Lettering.ROMAN, is_read_back=True)),
+    Particulars(_POLISHED, Surface.OXIDISED, Inscription()),
+    NOT_ASKED,
+)
+_OF_A_PAIR = tuple(
+    Particulars(_POLISHED, _POLISHED, Inscription(name, lettering=Lettering.SCRIPT, is_read_back=True))
+    for name in ("Imke", "Tomas")
+)
+"""A ring carries the other's name."""
+
 
 class RingMaker:
     """Rings one after the other, the same ones for the same seed."""
@@ -63,13 +77,14 @@ class RingMaker:
     def one(self) -> RingDraft:
         """The next ring, for the next finger."""
         ring = self._design()
-        return RingDraft(self.finger(ring.width_mm), ring)
+        return RingDraft(self.finger(ring.width_mm), ring, particulars=_WORK[self._made % len(_WORK)])
 
     def pair(self) -> tuple[RingDraft, RingDraft]:
         """Two rings alike but for the size, for a left and a right hand."""
         ring = self._design()
         return tuple(  # type: ignore[return-value]  # two hands, two rings
-            RingDraft(self.finger(ring.width_mm, hand=hand), ring) for hand in (Hand.LEFT, Hand.RIGHT)
+            RingDraft(self.finger(ring.width_mm, hand=hand), ring, particulars=work)
+            for hand, work in zip((Hand.LEFT, Hand.RIGHT), _OF_A_PAIR, strict=True)
         )
 
     def narrowly_measured(self, *, has_reason: bool) -> RingDraft:

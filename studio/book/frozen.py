@@ -17,6 +17,7 @@ from studio.book.stored import design_columns, design_of, finger_columns, finger
 from studio.book.studio import Studio
 from studio.craft.alloys import ALLOYS, Alloy
 from studio.craft.hallmark import HallmarkRule
+from studio.craft.particulars import NOT_ASKED, Particulars
 from studio.craft.practice import COMMON_PRACTICE, Practice
 from studio.craft.pricing import Bought, Job, PriceBreakdown, QuoteLine, RingPrice, metals_priced
 from studio.craft.rates import Extra, Rates
@@ -32,6 +33,7 @@ class FrozenRing:
     taken_by: str | None
     taken_at: datetime
     is_marked: bool
+    particulars: Particulars = NOT_ASKED
 
 
 def frozen_quote(
@@ -78,6 +80,7 @@ def rings_read(frozen: Mapping[str, Any]) -> tuple[FrozenRing, ...]:
             ring["taken_by"],
             datetime.fromisoformat(ring["taken_at"]),
             ring["is_marked"],
+            from_plain(Particulars, ring.get("particulars") or {}),
         )
         for ring in frozen["rings"]
     )
@@ -112,6 +115,7 @@ def _ring(ring: OrderRing, plan: PlannedRing, rule: HallmarkRule) -> dict[str, A
         "taken_at": ring.taken_at.isoformat(),
         "practice": as_plain(ring.reckoning.practice),
         "reasons": dict(ring.reasons),
+        "particulars": as_plain(ring.particulars),
         "is_marked": marked_by(rule, ring.reckoning),
         "minutes": plan.minutes,
         "minutes_are_typed": plan.is_typed,

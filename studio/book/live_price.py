@@ -1,6 +1,6 @@
 """The price of rings as they stand on the counter: the breakdown, or what it waits for."""
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date
 
@@ -9,7 +9,9 @@ from sqlmodel import Session
 from studio.book.rates import metal_prices, minutes_words, rates_on, stale
 from studio.book.studio import zone_and_rule
 from studio.craft.hallmark import HallmarkRule, foresight, is_assayed
+from studio.craft.inscriptions import letters_of
 from studio.craft.minutes import MinutesMissing, PlannedStep, planned_minutes
+from studio.craft.particulars import NOT_ASKED, Particulars
 from studio.craft.pricing import Bought, Job, PriceBreakdown, metals_priced, price
 from studio.craft.rates import Extra, MetalPrice, Rates
 from studio.craft.reckonings import Reckoning
@@ -46,15 +48,17 @@ def price_of(
     reckonings: Sequence[Reckoning],
     *,
     day: date,
+    particulars: Sequence[Particulars] = (),
     minutes: Mapping[int, int] | None = None,
     rates: Rates | None = None,
 ) -> LivePrice:
     """The price of these rings by the rates and prices of `day`.
 
-    `minutes` are typed minutes by the ring's place, counted from 1; the others come from its route. `rates`
-    take the place of those in the book. Nothing is written.
+    `particulars` are theirs in turn, left out where nothing of them is priced. `minutes` are typed minutes by
+    the ring's place, counted from 1; the others come from its route. `rates` take the place of those in the
+    book. Nothing is written.
     """
-    return _live(reckonings, _ground(session, day, rates), minutes or {})
+    return _live(reckonings, _ground(session, day, rates), minutes or {}, particulars)
 
 
 def prices_of_each(session: Session, reckonings: Sequence[Reckoning], *, day: date) -> tuple[LivePrice, ...]:
@@ -82,7 +86,12 @@ def _ground(session: Session, day: date, rates: Rates | None = None) -> _Ground:
     return _Ground(day, counts, metal_prices(session, day), zone_and_rule(session)[1])
 
 
-def _live(reckonings: Sequence[Reckoning], ground: _Ground, minutes: Mapping[int, int]) -> LivePrice:
+def _live(
+    reckonings: Sequence[Reckoning],
+    ground: _Ground,
+    minutes: Mapping[int, int],
+    particulars: Sequence[Particulars] = (),
+) -> LivePrice:
     counts, prices = ground.rates, ground.prices
     needed = dict.fromkeys(metal for found in reckonings for metal in metals_priced(found.alloy))
     missing = [f"price of {metal.replace('-', ' ')}" for metal in needed if metal not in prices]
@@ -96,8 +105,10 @@ def _live(reckonings: Sequence[Reckoning], ground: _Ground, minutes: Mapping[int
         return LivePrice(None, tuple(missing), counts, prices, old, planned)
     places = range(1, len(reckonings) + 1) if len(reckonings) > 1 else (None,)
     jobs = [
-        _job(found, plan.minutes, place=place, rule=ground.rule, rates=counts)
-        for place, found, plan in zip(places, reckonings, planned, strict=True)
+        _job(found, told, plan.minutes, place=place, rule=ground.rule, rates=counts)
+        for place, found, told, plan in zip(
+            places, reckonings, particulars or [NOT_ASKED] * len(reckonings), planned, strict=True
+        )
     ]
     return LivePrice(price(jobs, prices, counts), (), counts, prices, old, planned)
 
@@ -134,15 +145,43 @@ def _planned(
     return tuple(planned), list(empty)
 
 
-def _job(found: Reckoning, minutes: int, *, place: int | None, rule: HallmarkRule, rates: Rates) -> Job:
+def _job(
+    found: Reckoning,
+    told: Particulars,
+    minutes: int,
+    *,
+    place: int | None,
+    rule: HallmarkRule,
+    rates: Rates,
+) -> Job:
     """A ring to be priced; `place` is None for the only one."""
     name = "The ring" if place is None else f"Ring {place}"
-    is_bought = marked_by(rule, found) and rates.assay_minor > 0
-    hallmark = "Its hallmark" if place is None else f"The hallmark of ring {place}"
     return Job(
         text=f"{name}, made by hand",
         alloy=found.alloy,
         issue_mg=to_milligrams(found.issue_g),
         minutes=minutes,
-        bought=(Bought(Extra.ASSAY, hallmark, rates.assay_minor),) if is_bought else (),
+        bought=tuple(_bought(found, told, place=place, rule=rule, rates=rates)),
     )
+
+
+def _bought(
+    found: Reckoning, told: Particulars, *, place: int | None, rule: HallmarkRule, rates: Rates
+) -> Iterator[Bought]:
+    """What is bought in for a ring: its hallmark, cutting the letters of its inscription, its plating.
+
+    What the studio charges nothing for has no line.
+    """
+    of = "" if place is None else f" of ring {place}"
+    if marked_by(rule, found) and rates.assay_minor > 0:
+        yield Bought(Extra.ASSAY, f"The hallmark{of}" if of else "Its hallmark", rates.assay_minor)
+    words = told.words_to_cut
+    letters = 0 if words is None else sum(not sign.isspace() for sign in letters_of(words.text))
+    if letters * rates.letter_minor > 0:
+        many = f"{letters} letter{'' if letters == 1 else 's'}"
+        cost = letters * rates.letter_minor
+        yield Bought(
+            Extra.OUTSIDE_WORK, f"The inscription{of}, {many}" if of else f"Its inscription, {many}", cost
+        )
+    if told.is_plated and rates.plating_minor > 0:
+        yield Bought(Extra.OUTSIDE_WORK, f"The plating{of}" if of else "Its plating", rates.plating_minor)

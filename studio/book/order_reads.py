@@ -27,7 +27,7 @@ from studio.book.order_values import (
 from studio.book.practice_tables import PracticeRow
 from studio.book.practices import practice_of
 from studio.book.quote_reads import agreement_of, deposit_of, quotes_of
-from studio.book.stored import design_of, finger_of
+from studio.book.stored import design_of, finger_of, particulars_of
 from studio.craft.missing import OrderFacts, missing, ring_facts
 from studio.craft.orders import State
 from studio.craft.reckonings import reckon
@@ -69,7 +69,9 @@ def order(session: Session, number: str) -> Order:
                 has_bench_date=terms.bench_on is not None,
                 deposit=deposit_of(session, state, quotes, agreement),
                 rings=tuple(
-                    ring_facts(ring.position, ring.finger, ring.reckoning, ring.reasons_given)
+                    ring_facts(
+                        ring.position, ring.finger, ring.reckoning, ring.reasons_given, ring.particulars
+                    )
                     for ring in rings
                 ),
             )
@@ -97,6 +99,7 @@ def rings_of(session: Session, order_id: int) -> tuple[OrderRing, ...]:
             row.taken_at,
             ring.reasons,
             reckon(finger, design, practice_of(figures, ring.learned)),
+            particulars_of(ring.particulars),
         )
         for ring, row, figures in found
     )

@@ -14,10 +14,17 @@ from studio.book.order_reads import rings_of
 from studio.book.order_tables import OrderRow, RingRow
 from studio.book.order_values import RingDraft
 from studio.book.ring_practices import RingPractices
-from studio.book.stored import design_columns, finger_columns, reckoned_columns
+from studio.book.stored import (
+    design_columns,
+    finger_columns,
+    particulars_column,
+    particulars_of,
+    reckoned_columns,
+)
 from studio.book.studio import time_zone
 from studio.clock import day_of
 from studio.craft.avoiding import check_avoided
+from studio.craft.particulars import Particulars
 from studio.craft.reckonings import reckon
 
 _OF_THE_BLANK = ("alloy", "stock", "profile", "thickness_um", "width_um", "mark_um")
@@ -53,6 +60,7 @@ def put_rings(
         reasons = {code: text.strip() for code, text in draft.reasons.items() if text.strip()}
         columns = design_columns(draft.design) | figures | {"finger_id": finger_id, "reasons": reasons}
         columns |= {"practice_id": kept.id, "learned": kept.learned}
+        columns["particulars"] = particulars_column(draft.particulars)
         if (
             known is not None
             and known.cut_id is not None
@@ -95,8 +103,9 @@ def rings_shown(session: Session, order_id: int) -> list[dict[str, Any]]:
 
 
 def without_reasons(rings: Sequence[Mapping[str, Any]]) -> list[dict[str, Any]]:
-    """The rings as `rings_shown` gives them, without why their warnings were let through."""
-    return [{name: value for name, value in ring.items() if name != "reasons"} for ring in rings]
+    """The rings as `rings_shown` gives them, without why warnings were let through and what was read back."""
+    free = {"reasons", "read_back"}
+    return [{name: value for name, value in ring.items() if name not in free} for ring in rings]
 
 
 def _finger_id(
@@ -127,6 +136,21 @@ def _finger_id(
     return row.id
 
 
+def _particulars_shown(particulars: Particulars) -> dict[str, Any]:
+    words = particulars.inscription
+    shown: dict[str, Any] = {"finish_inside": particulars.inside, "finish_outside": particulars.outside}
+    if words is not None:
+        shown["inscription"] = words.text or "none wanted"
+    if words is not None and words.is_wanted:
+        shown |= {
+            "inscription_on": words.face,
+            "lettering": words.lettering,
+            "letter_mm": words.letter_mm,
+            "read_back": words.is_read_back,
+        }
+    return shown
+
+
 def _shown(ring: RingRow, finger: FingerRow) -> dict[str, Any]:
     """Only what was chosen, without the figures that follow from it; what is not set is left out."""
     facts = {
@@ -140,6 +164,7 @@ def _shown(ring: RingRow, finger: FingerRow) -> dict[str, Any]:
         "stretch_percent": None if ring.stretch_ppm is None else ring.stretch_ppm / 10_000,
         "fit_mm": None if ring.fit_um is None else ring.fit_um / 1000,
         "reasons": ring.reasons or None,
+        **_particulars_shown(particulars_of(ring.particulars)),
         "system": finger.system,
         "size": finger.label,
         "to_size": finger.to_label,

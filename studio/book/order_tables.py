@@ -69,6 +69,7 @@ class RingRow(Row, table=True):
     Without a `form` it is a band; with one it has the radius of its groove or its rise.
     `practice_id` is the practice it was reckoned by; without one, the common practice. `learned` is what the
     studio's own rings said of its pattern that day, as JSON; nothing where they said nothing.
+    `particulars` are its finish and inscription as JSON, None while nothing of them was asked.
     `cut_id` is the cut in which its blank was sawn, None while it is still to be cut.
     """
 
@@ -111,6 +112,7 @@ class RingRow(Row, table=True):
     reasons: Any = Field(default_factory=dict, sa_type=JsonText, nullable=False)
     practice_id: int | None = Field(default=None, foreign_key="practices.id", index=True)
     learned: str | None = Field(default=None, sa_type=Text)
+    particulars: str | None = Field(default=None, sa_type=Text)
     cut_id: int | None = Field(default=None, foreign_key="cuts.id", index=True)
     circumference_um: int
     true_length_um: int

@@ -11,6 +11,7 @@ from studio.book.quote_values import Agreement, Quote, QuoteState
 from studio.craft.designs import Design, Finger, Pattern, Profile, System
 from studio.craft.missing import Missing
 from studio.craft.orders import State
+from studio.craft.particulars import NOT_ASKED, Particulars
 from studio.craft.reckonings import Reckoning
 
 
@@ -46,6 +47,7 @@ class RingDraft:
     taken_by: str | None = None
     taken_at: datetime | None = None
     reasons: Mapping[str, str] = field(default_factory=dict)
+    particulars: Particulars = NOT_ASKED
 
 
 @dataclass(frozen=True, slots=True)
@@ -100,6 +102,7 @@ class OrderRing:
     taken_at: datetime
     reasons: Mapping[str, str]
     reckoning: Reckoning
+    particulars: Particulars = NOT_ASKED
 
     @property
     def reasons_given(self) -> frozenset[str]:
@@ -109,7 +112,9 @@ class OrderRing:
     @property
     def draft(self) -> RingDraft:
         """This ring as it would be asked for again, with nothing changed."""
-        return RingDraft(self.finger, self.design, self.taken_by, self.taken_at, self.reasons)
+        return RingDraft(
+            self.finger, self.design, self.taken_by, self.taken_at, self.reasons, self.particulars
+        )
 
 
 @dataclass(frozen=True, slots=True)

@@ -46,7 +46,10 @@ def quote_facts(frozen: Mapping[str, Any]) -> QuoteFacts:
         customer=frozen["customer"],
         issued_on=date.fromisoformat(frozen["issued_on"]),
         valid_until=date.fromisoformat(frozen["valid_until"]),
-        rings=tuple(QuotedRing(ring.reckoning, day_of(ring.taken_at, zone)) for ring in rings_read(frozen)),
+        rings=tuple(
+            QuotedRing(ring.reckoning, day_of(ring.taken_at, zone), ring.particulars)
+            for ring in rings_read(frozen)
+        ),
         hallmark=HallmarkRule(studio["hallmark_rule"]),
         ready_at=None
         if promised_at is None

@@ -92,7 +92,14 @@ def quotable(
     rates = rates_on(session, today)
     rates = None if rates is None else _with_terms(rates, terms)
     reckonings = [ring.reckoning for ring in found.rings]
-    live = price_of(session, reckonings, day=today, minutes=typed, rates=rates)
+    live = price_of(
+        session,
+        reckonings,
+        day=today,
+        particulars=[ring.particulars for ring in found.rings],
+        minutes=typed,
+        rates=rates,
+    )
     missing = (*found.missing.quote, *live.missing)
     if rates is None:
         missing += minutes_wanted(reckonings, typed)

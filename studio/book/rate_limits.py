@@ -28,7 +28,14 @@ def check_rates(rates: Rates, currency: str) -> None:
 def _refusals(rates: Rates, currency: str) -> Iterator[Refusal]:
     if rates.currency != currency:
         yield Refusal("currency", Why.UNKNOWN_CHOICE, rates.currency[:24], suggestion=currency)
-    for name in ("labour_hour_minor", "consumables_minor", "assay_minor", "step_minor"):
+    for name in (
+        "labour_hour_minor",
+        "consumables_minor",
+        "assay_minor",
+        "letter_minor",
+        "plating_minor",
+        "step_minor",
+    ):
         yield from _outside(name, getattr(rates, name), 0, MOST_MINOR)
     for name in ("overhead_percent", "premium_percent", "waste_percent"):
         yield from _percent(name, getattr(rates, name), MOST_PERCENT)

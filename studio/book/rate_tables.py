@@ -32,6 +32,8 @@ class RatesRow(Row, table=True):
     margin_bp: int
     extra_margins_bp: Any = Field(sa_type=JsonText, nullable=False)
     assay_minor: int = Field(sa_type=BigInteger)
+    letter_minor: int = Field(default=0, sa_type=BigInteger)
+    plating_minor: int = Field(default=0, sa_type=BigInteger)
     tax_bp: int
     step_minor: int = Field(sa_type=BigInteger)
     deposit_bp: int

@@ -25,6 +25,7 @@ from studio.craft.designs import (
 )
 from studio.craft.errors import Refused
 from studio.craft.form import BAND, Form, FormKind
+from studio.craft.particulars import NOT_ASKED, Particulars
 from studio.craft.reckonings import Reckoning
 from studio.craft.sizes import BeyondZ, read_size
 from studio.craft.units import from_micrometres, to_micrometres, to_milligrams
@@ -103,6 +104,16 @@ def design_of(row: RingRow) -> Design:
         fit_mm=_mm(row.fit_um),
         form=BAND if row.form is None else Form(FormKind(row.form), _mm(row.radius_um), _mm(row.rise_um)),
     )
+
+
+def particulars_column(particulars: Particulars) -> str | None:
+    """What the ring's row holds of its finish and inscription; None while nothing was asked."""
+    return None if particulars == NOT_ASKED else as_json(particulars)
+
+
+def particulars_of(kept: str | None) -> Particulars:
+    """The finish and inscription a row holds."""
+    return NOT_ASKED if kept is None else from_json(Particulars, kept)
 
 
 def reckoned_columns(reckoning: Reckoning) -> dict[str, Any]:

@@ -6,6 +6,7 @@ from enum import StrEnum
 
 from studio.craft.designs import Finger, Measured
 from studio.craft.orders import BEFORE_AGREEMENT, State
+from studio.craft.particulars import NOT_ASKED, Particulars
 from studio.craft.reckonings import Reckoning
 
 BEFORE_THE_BENCH = BEFORE_AGREEMENT | {State.AGREED}
@@ -23,12 +24,18 @@ class Deposit(StrEnum):
 
 @dataclass(frozen=True, slots=True)
 class RingFacts:
-    """What is known of one ring: its place, its finger, and the warnings that want a reason and have none."""
+    """What is known of one ring: its place, its finger, and the warnings that want a reason and have none.
+
+    `is_read_back` unless it has an inscription that was not read back yet.
+    """
 
     position: int
     is_told: bool = False
     is_between: bool = False
     reasons_wanted: tuple[str, ...] = ()
+    is_finish_asked: bool = True
+    is_inscription_asked: bool = True
+    is_read_back: bool = True
 
 
 @dataclass(frozen=True, slots=True)
@@ -59,7 +66,8 @@ def missing(facts: OrderFacts) -> Missing:
     A quote waits for a telephone number, the wanted day and a finger measured for every ring; the bench for
     its date, the deposit or a reason to begin without, every size known, and a reason for each warning that
     asks for one. A size measured as somewhere between two is quoted at the larger end and holds up the bench
-    alone. A promised day is good to have. 'measured finger of ring 2', 'reason for narrow gauge on ring 1'.
+    alone. The bench waits too for an inscription to be read back. A promised day is good to have, and so is
+    to have asked for the finish and for an inscription. 'measured finger of ring 2', 'finish of ring 1'.
     """
     quote: list[str] = []
     bench: list[str] = []
@@ -75,16 +83,29 @@ def missing(facts: OrderFacts) -> Missing:
             for ring in facts.rings
             for code in ring.reasons_wanted
         ]
+        bench += [
+            f"inscription read back of ring {ring.position}" for ring in facts.rings if not ring.is_read_back
+        ]
     is_open = facts.state in BEFORE_THE_BENCH or facts.state is State.AT_THE_BENCH
-    nice = ("promised day",) if is_open and not facts.has_promised_day else ()
-    return Missing(tuple(quote), tuple(bench), nice)
+    nice = ["promised day"] * (is_open and not facts.has_promised_day)
+    if facts.state in BEFORE_AGREEMENT:
+        nice += [f"finish of ring {ring.position}" for ring in facts.rings if not ring.is_finish_asked]
+        nice += [
+            f"inscription of ring {ring.position}" for ring in facts.rings if not ring.is_inscription_asked
+        ]
+    return Missing(tuple(quote), tuple(bench), tuple(nice))
 
 
 def ring_facts(
-    position: int, finger: Finger, reckoning: Reckoning, reasons_given: Iterable[str]
+    position: int,
+    finger: Finger,
+    reckoning: Reckoning,
+    reasons_given: Iterable[str],
+    particulars: Particulars = NOT_ASKED,
 ) -> RingFacts:
     """What is known of one ring; `reasons_given` are the codes of warnings somebody gave a reason for."""
     given = frozenset(reasons_given)
+    to_cut = particulars.words_to_cut
     return RingFacts(
         position,
         is_told=finger.measured is Measured.TOLD,
@@ -92,4 +113,7 @@ def ring_facts(
         reasons_wanted=tuple(
             caveat.code for caveat in reckoning.caveats if caveat.needs_reason and caveat.code not in given
         ),
+        is_finish_asked=particulars.is_finish_asked,
+        is_inscription_asked=particulars.inscription is not None,
+        is_read_back=to_cut is None or to_cut.is_read_back,
     )

@@ -59,7 +59,8 @@ class Rates:
     """The studio's figures as they stand on a day. Percent as Decimal, money in minor units of `currency`.
 
     `step_minor` is what the net sum is rounded up to (0: not at all). `assay_minor` is what the assay office
-    asks for one ring. `minutes` is planned time by operation, or by operation and design: 'solder',
+    asks for one ring; `letter_minor` is the cost of cutting one letter, `plating_minor` of plating one ring.
+    `minutes` is planned time by operation, or by operation and design: 'solder',
     'pattern:hammered', 'profile:half-round'.
     """
 
@@ -78,3 +79,5 @@ class Rates:
     valid_days: int
     stale_after_days: int
     minutes: Mapping[str, int]
+    letter_minor: int = 0
+    plating_minor: int = 0

@@ -9,6 +9,7 @@ import math
 
 from studio.craft.alloys import Metal
 from studio.craft.designs import WIRE_PROFILES, Design, Pattern, PatternWhen, Profile, Stock
+from studio.craft.particulars import NOT_ASKED, Particulars, Surface, finish_words
 from studio.craft.profiles import PROFILE_NAMES
 from studio.craft.reckonings import Reckoning
 from studio.craft.route_forming import anneal_again, form, trial
@@ -19,7 +20,9 @@ from studio.craft.route_steps import (
     FILINGS,
     FUME,
     HOT,
+    INSCRIBE,
     MOTOR,
+    OXIDE,
     OXYGEN,
     PICKLE,
     ROLLS,
@@ -35,13 +38,14 @@ from studio.craft.sizes import named
 from studio.craft.units import figure_words
 
 
-def route(reckoning: Reckoning) -> tuple[Step, ...]:
+def route(reckoning: Reckoning, particulars: Particulars = NOT_ASKED) -> tuple[Step, ...]:
     """The steps of the ring, in order.
 
     What always holds: a pattern on the flat strip comes before its ends are squared, since it stretches them;
     squaring and annealing come before bending; a face that is patterned already is soldered from the inside
     and left alone by files; a pattern put on after closing comes after the seam is filed; the size is checked
-    after the last thing that changes it; no wheel finishes a pattern.
+    after the last thing that changes it; an inscription is cut after that, since resizing would spoil it, and
+    before the finish; no wheel finishes a pattern.
     """
     steps = (
         trial(reckoning),
@@ -61,7 +65,8 @@ def route(reckoning: Reckoning) -> tuple[Step, ...]:
         anneal_again(reckoning),
         form(reckoning),
         _size(reckoning),
-        _finish(reckoning),
+        _inscribe(particulars),
+        _finish(reckoning, particulars),
     )
     return tuple(step for step in steps if step is not None)
 
@@ -226,8 +231,24 @@ def _size(reckoning: Reckoning) -> Step:
     return Step("size", "Check the size,", text, (), Measure("inside", "mm"))
 
 
-def _finish(reckoning: Reckoning) -> Step:
+def _inscribe(particulars: Particulars) -> Step | None:
+    """Letters are cut once the size is right, each compared with the order before the first cut."""
+    words = particulars.words_to_cut
+    if words is None:
+        return None
+    text = f"{words.face}, as written above. Compare it letter by letter before the first cut."
+    return Step(INSCRIBE, "Cut the inscription", text, (EYES,))
+
+
+def _finish(reckoning: Reckoning, particulars: Particulars) -> Step:
     weighed = Measure("finished", "g")
+    if particulars.is_finish_asked:
+        is_plain = reckoning.design.pattern is Pattern.PLAIN
+        words = finish_words(particulars)
+        text = f"Emery, then {words}." if is_plain else f"{words[0].upper()}{words[1:]}; the face by hand."
+        cautions = (MOTOR,) if is_plain else (WHEEL, MOTOR)
+        bath = (OXIDE,) if Surface.OXIDISED in {particulars.inside, particulars.outside} else ()
+        return Step("finish", "Finish.", text, (*cautions, *bath), weighed)
     if reckoning.design.pattern is Pattern.PLAIN:
         return Step("finish", "Finish.", "Emery, then polish inside and out.", (MOTOR,), weighed)
     return Step("finish", "Finish.", "Inside and edges; brush the face by hand.", (WHEEL, MOTOR), weighed)

@@ -17,7 +17,11 @@ DARK_GLASSES = "Dark glasses."
 PICKLE = "Acid into water, lid on, copper tongs."
 FUME = "Fume: extraction on. Solder: no cadmium."
 WHEEL = "No wheel on the pattern."
+OXIDE = "Oxidising bath: gloves, extraction on."
 MOTOR = "Motor: hair and sleeves back, eyes covered, dust drawn off."
+
+INSCRIBE = "inscribe"
+"""The key of the step that cuts an inscription; it is priced by the letter, not by the minute."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -17,6 +17,7 @@ from studio.craft.drawing import (
 )
 from studio.craft.hallmark import HallmarkRule
 from studio.craft.neighbours import neighbouring_marks
+from studio.craft.particulars import NOT_ASKED, Particulars
 from studio.craft.practice import LengthRule
 from studio.craft.profiles import PROFILE_NAMES
 from studio.craft.reckonings import Reckoning
@@ -63,6 +64,7 @@ class RingToMake:
     waits: tuple[str, ...] = ()
     rule: HallmarkRule = HallmarkRule.NONE
     avoid: str | None = None
+    particulars: Particulars = NOT_ASKED
 
 
 @dataclass(frozen=True, slots=True)
@@ -167,6 +169,7 @@ def bench_sheet(ring: RingToMake) -> BenchSheet:
             note=ring.note,
             avoid=ring.avoid,
             rule=ring.rule,
+            particulars=ring.particulars,
         ),
         blank=spoken(sheet_blank(reckoning)),
         squaring=f"Leave {figure_words(reckoning.trim_mm / 2)} at each end to square off, broken lines",
@@ -179,7 +182,7 @@ def bench_sheet(ring: RingToMake) -> BenchSheet:
         marks=_marks(reckoning),
         steps=tuple(
             SheetStep(number, step.name, step.text, step.caution, step.measure)
-            for number, step in enumerate(route(reckoning), start=1)
+            for number, step in enumerate(route(reckoning, ring.particulars), start=1)
         ),
     )
 

@@ -9,11 +9,13 @@ from functools import partial
 
 from studio.craft.drawing import Svg, quote_ring, quote_ring_scale, quote_section, quote_views
 from studio.craft.hallmark import HallmarkRule
+from studio.craft.particulars import NOT_ASKED, Particulars, finish_words
 from studio.craft.pricing import QuoteLine
 from studio.craft.reckonings import Reckoning
 from studio.papers.figures import spoken
 from studio.papers.money import money_words
 from studio.papers.paper import Paper
+from studio.papers.particulars_words import inscription_sentence
 from studio.papers.quote_words import (
     COMMON_RETURNS,
     day_of_year,
@@ -59,6 +61,7 @@ class QuotedRing:
 
     reckoning: Reckoning
     taken_on: date | None
+    particulars: Particulars = NOT_ASKED
 
 
 @dataclass(frozen=True, slots=True)
@@ -105,6 +108,8 @@ class RingOnPaper:
     sentence: str
     size: str
     weight: str
+    finish: str
+    inscription: str
     lying: Svg
     section: Svg
     views: Svg
@@ -224,12 +229,22 @@ def _rings(facts: QuoteFacts, reckonings: Sequence[Reckoning]) -> tuple[RingOnPa
             sentence=ring_sentence(ring.reckoning),
             size=size_sentence(ring.reckoning, ring.taken_on, facts.issued_on),
             weight=weight_sentence(ring.reckoning, facts.hallmark),
+            finish=finish_words(ring.particulars),
+            inscription=_inscription(ring.particulars),
             lying=spoken(quote_ring(ring.reckoning, scale)),
             section=spoken(quote_section(ring.reckoning)),
             views=spoken(quote_views(ring.reckoning, beside)),
         )
         for position, ring in enumerate(facts.rings, start=1)
     )
+
+
+def _inscription(particulars: Particulars) -> str:
+    """The words to cut, or that none are; '' where nobody asked."""
+    words = particulars.words_to_cut
+    if words is not None:
+        return inscription_sentence(words)
+    return "" if particulars.inscription is None else "none"
 
 
 def _tax_words(facts: QuoteFacts) -> str:

@@ -7,12 +7,14 @@ from datetime import date
 from studio.craft.designs import Finger, FingerName, Measured
 from studio.craft.doubt import STRETCH
 from studio.craft.hallmark import HallmarkRule
+from studio.craft.particulars import NOT_ASKED, Particulars, finish_words
 from studio.craft.reckonings import Reckoning
 from studio.craft.resizing import resizing
 from studio.craft.units import figure_words
 from studio.craft.worth_repeating import worth_repeating
 from studio.papers.days import day_words
 from studio.papers.hallmark_words import hallmark_line
+from studio.papers.particulars_words import inscription_line
 from studio.papers.resizing_words import resizing_line
 
 _NOT_FOR_THE_BENCH = frozenset({"din-length", "density-differs", "density-computed", "density-spread"})
@@ -44,6 +46,7 @@ def remarks(
     note: str,
     avoid: str | None,
     rule: HallmarkRule,
+    particulars: Particulars = NOT_ASKED,
 ) -> tuple[Remark, ...]:
     """How the finger was measured, what the fit adds, what to heed with the reason given, and the note.
 
@@ -64,6 +67,11 @@ def remarks(
         head, _, rest = hallmark.removeprefix("Hallmark ").partition(": ")
         told.append(Remark("Hallmark", f"{head}: {rest}"))
     told.append(Remark("Resizing", resizing_line(resizing(reckoning), reckoning.finger.system)))
+    if finish := finish_words(particulars):
+        told.append(Remark("Finish", f"{finish}."))
+    words = particulars.words_to_cut
+    if words is not None:
+        told.append(Remark("Inscription", inscription_line(words, reckoning)))
     if avoid:
         told.append(Remark("Avoid", f"{avoid}, in solder and plating too."))
     if note.strip():

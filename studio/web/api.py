@@ -18,7 +18,8 @@ from studio.craft.reckonings import reckon
 from studio.craft.roles import Right
 from studio.craft.sizes import all_sizes, read_size
 from studio.web.api_answers import as_json, as_text, reckoning_out, size_labels
-from studio.web.api_models import AlloyOut, AlloysOut, ReckoningIn, ReckoningOut, SizesOut
+from studio.web.api_models import ReckoningIn, ReckoningOut
+from studio.web.api_trade_models import AlloyOut, AlloysOut, SizesOut
 from studio.web.bodies import ApiRoute
 from studio.web.description import describe
 from studio.web.forms import Calendar, read_ring

@@ -11,6 +11,7 @@ from studio.craft.designs import System
 from studio.craft.hallmark import Foresight, HallmarkRule, foresight
 from studio.craft.missing import Missing
 from studio.craft.orders import State
+from studio.craft.particulars import Particulars
 from studio.craft.reckonings import Reckoning
 from studio.craft.sizes import NearestSize
 from studio.web.api_models import (
@@ -28,7 +29,9 @@ from studio.web.api_models import (
 from studio.web.api_order_models import (
     CustomerOut,
     FingerOut,
+    FinishOut,
     FormOut,
+    InscriptionOut,
     MissingOut,
     NextDayOut,
     OrderLineOut,
@@ -238,6 +241,26 @@ def _ring(ring: OrderRing, rule: HallmarkRule) -> RingOut:
         pattern_when=design.pattern_when,
         stretch_percent=design.stretch_percent,
         form=FormOut(kind=design.form.kind, radius=design.form.radius_mm, rise=design.form.rise_mm),
+        finish=_finish(ring.particulars),
+        inscription=_inscription(ring.particulars),
         reasons=dict(ring.reasons),
         reckoning=reckoning_out(ring.reckoning, rule),
+    )
+
+
+def _finish(particulars: Particulars) -> FinishOut | None:
+    inside, outside = particulars.inside, particulars.outside
+    return None if inside is outside is None else FinishOut(inside=inside, outside=outside)
+
+
+def _inscription(particulars: Particulars) -> InscriptionOut | None:
+    words = particulars.inscription
+    if words is None:
+        return None
+    return InscriptionOut(
+        text=words.text,
+        face=words.face,
+        lettering=words.lettering,
+        letter_mm=words.letter_mm,
+        read_back=words.is_read_back,
     )

@@ -11,7 +11,9 @@ from pydantic import BaseModel, ConfigDict, Field, PlainSerializer, WithJsonSche
 
 from studio.craft.designs import FingerName, Hand, Measured, Pattern, PatternWhen, Profile, Stock, System
 from studio.craft.hallmark import HallmarkRule, Verdict
+from studio.craft.inscriptions import LONGEST as LONGEST_INSCRIPTION
 from studio.craft.orders import State
+from studio.craft.particulars import Face, Lettering, Surface
 
 
 def _one_of(*choices: str) -> WithJsonSchema:
@@ -123,9 +125,31 @@ class ReckoningIn(In):
     form: FormIn | None = None
 
 
-class RingIn(ReckoningIn):
-    """A ring of an order: a reckoning, and the reasons for its warnings by their code."""
+class FinishIn(In):
+    """How the faces of a ring are finished; a face left out was not asked yet."""
 
+    inside: Annotated[Any, _one_of(*Surface)] = None
+    outside: Annotated[Any, _one_of(*Surface)] = None
+
+
+class InscriptionIn(In):
+    """Words on the ring, sign by sign; without text none is wanted."""
+
+    text: Annotated[Any, _text(LONGEST_INSCRIPTION)] = None
+    face: Annotated[Any, _one_of(*Face)] = None
+    lettering: Annotated[Any, _one_of(*Lettering)] = None
+    letter_mm: Length = None
+    read_back: Truth = None
+
+
+class RingIn(ReckoningIn):
+    """A ring of an order: a reckoning, its finish and inscription, and the reasons for its warnings.
+
+    Without `finish` or `inscription`, or with null, that was not asked yet.
+    """
+
+    finish: FinishIn | None = None
+    inscription: InscriptionIn | None = None
     reasons: dict[str, Annotated[Any, _text(500)]] | None = None
 
 
@@ -177,33 +201,6 @@ class SizeLabel(BaseModel):
 
     label: str
     error_mm: Figure
-
-
-class SizesOut(BaseModel):
-    """A size in every system; null where a system has no label near it."""
-
-    circumference_mm: Figure
-    diameter_mm: Figure
-    sizes: dict[System, SizeLabel | None]
-
-
-class AlloyOut(BaseModel):
-    """An alloy. `composition` is parts per thousand."""
-
-    key: str
-    name: str
-    metal: str
-    fineness: int
-    density_g_cm3: Figure
-    composition: dict[str, int]
-    source: str
-
-
-class AlloysOut(BaseModel):
-    """All alloys, in one page."""
-
-    items: list[AlloyOut]
-    next: None = None
 
 
 class RingFigures(BaseModel):

@@ -7,6 +7,7 @@ from pydantic import BaseModel, Field
 from studio.craft.designs import FingerName, Hand, Measured, Pattern, PatternWhen, Profile, Stock, System
 from studio.craft.form import FormKind
 from studio.craft.orders import State
+from studio.craft.particulars import Face, Lettering, Surface
 from studio.web.api_models import Figure, Moment, ReckoningOut, WarningOut
 from studio.web.api_quote_models import QuoteNamedOut, QuoteSeenOut
 
@@ -75,6 +76,23 @@ class FormOut(BaseModel):
     rise: Figure | None
 
 
+class FinishOut(BaseModel):
+    """How the faces of a ring are finished."""
+
+    inside: Surface | None
+    outside: Surface | None
+
+
+class InscriptionOut(BaseModel):
+    """Words on the ring; without text none is wanted."""
+
+    text: str
+    face: Face
+    lettering: Lettering
+    letter_mm: Figure | None
+    read_back: bool
+
+
 class RingOut(BaseModel):
     """A ring of an order; without `ring` and `reckoning` it can be sent back as it is."""
 
@@ -90,6 +108,8 @@ class RingOut(BaseModel):
     pattern_when: PatternWhen | None
     stretch_percent: Figure | None
     form: FormOut
+    finish: FinishOut | None
+    inscription: InscriptionOut | None
     reasons: dict[str, str]
     reckoning: ReckoningOut
 

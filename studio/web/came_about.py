@@ -12,13 +12,15 @@ from studio.book.engine import session
 from studio.book.ring_practices import workshop
 from studio.craft.hallmark import HallmarkRule, foresight
 from studio.craft.hallmark_crossing import crossing_workings
+from studio.craft.inscriptions import room_of
+from studio.craft.particulars import NOT_ASKED, Particulars
 from studio.craft.reckonings import Reckoning
 from studio.craft.resizing_working import resizing_workings
 from studio.craft.roles import Right
 from studio.craft.working import Working
 from studio.papers.days import full_day_words
 from studio.web.counter_desk import calendar_of, standing_of
-from studio.web.counter_form import CounterForm, read_counter_ring
+from studio.web.counter_form import CounterForm, particulars_on, read_counter_ring
 from studio.web.counter_page import Step
 from studio.web.counter_steps import step_of
 from studio.web.errors import Declined
@@ -36,6 +38,7 @@ _HEADINGS = {
     "mass": "Weights",
     "hallmark": "Hallmark",
     "resizing": "Resizing later",
+    "inscription": "Inscription",
 }
 """What the figures are of, by the first part of their path."""
 
@@ -69,7 +72,8 @@ def of_ring(
         standing = standing_of(book, number, position)
     if standing.ring is None:
         raise Declined(404, f"Order {standing.order.number} has no such ring.")
-    return _page(request, seat, standing.ring.reckoning, standing.order.number)
+    ring = standing.ring
+    return _page(request, seat, (ring.reckoning, ring.particulars), standing.order.number)
 
 
 @router.get("/counter/came-about")
@@ -80,14 +84,18 @@ def of_counter(request: Request, seat: Annotated[Seat, requires(Right.RECKON)]) 
         reckoning = read_counter_ring(form, calendar_of(seat), workshop(book, seat.today)).reckoning
     if reckoning is None:
         raise Declined(404, "There is no whole ring to reckon yet.")
-    return _page(request, seat, reckoning, "")
+    return _page(request, seat, (reckoning, particulars_on(form)), "")
 
 
-def workings_of(reckoning: Reckoning, rule: HallmarkRule) -> tuple[Working, ...]:
-    """All workings of a ring, those of its hallmark foreseen and of resizing it later among them."""
+def workings_of(
+    reckoning: Reckoning, rule: HallmarkRule, particulars: Particulars = NOT_ASKED
+) -> tuple[Working, ...]:
+    """All workings of a ring, with those of its hallmark, of resizing it and of its inscription."""
     foreseen = foresight(reckoning, rule)
     hallmark = () if foreseen is None else (*foreseen.working, *crossing_workings(reckoning, foreseen))
-    return (*reckoning.working, *hallmark, *resizing_workings(reckoning))
+    words = particulars.words_to_cut
+    cut = () if words is None else room_of(words, reckoning).working
+    return (*reckoning.working, *hallmark, *resizing_workings(reckoning), *cut)
 
 
 def groups_of(workings: Sequence[Working]) -> tuple[FigureGroup, ...]:
@@ -98,7 +106,8 @@ def groups_of(workings: Sequence[Working]) -> tuple[FigureGroup, ...]:
     return tuple(FigureGroup(heading, tuple(steps)) for heading, steps in groups.items())
 
 
-def _page(request: Request, seat: Seat, reckoning: Reckoning, order: str) -> HTMLResponse:
+def _page(request: Request, seat: Seat, ring: tuple[Reckoning, Particulars], order: str) -> HTMLResponse:
+    reckoning, particulars = ring
     design, practice = reckoning.design, reckoning.practice
     what = stock_words(design.profile, design.width_mm, design.thickness_mm)
     stated = max((practice.stated_on, *(one.since for one in practice.said.values())))
@@ -106,7 +115,7 @@ def _page(request: Request, seat: Seat, reckoning: Reckoning, order: str) -> HTM
         title=f"How it came about, {order}" if order else "How it came about",
         ring=f"{opened(what)} mm, {size_of(reckoning.finger)}, {reckoning.alloy.name}",
         stated=f"By the studio's practice as written down on {full_day_words(stated)}.",
-        groups=groups_of(workings_of(reckoning, seat.rule)),
+        groups=groups_of(workings_of(reckoning, seat.rule, particulars)),
         back_href=f"/orders/{order}" if order else "",
         back=f"Order {order}" if order else "",
     )

@@ -18,6 +18,7 @@ from studio.craft.designs import (
 from studio.craft.drawing import section_icon
 from studio.craft.drawing.svg import Svg
 from studio.craft.metals import Alloy, Metal
+from studio.craft.particulars import Face, Lettering, Surface
 from studio.craft.profiles import PROFILE_NAMES
 from studio.craft.sizes import SYSTEM_NAMES
 from studio.craft.units import figure_words
@@ -64,9 +65,14 @@ class Choices:
     patterns: tuple[Choice, ...]
     moments: tuple[Choice, ...]
     forms: tuple[Choice, ...]
+    surfaces: tuple[Choice, ...]
+    faces: tuple[Choice, ...]
+    letterings: tuple[Choice, ...]
     has_gauges: bool = False
 
 
+NO_INSCRIPTION = "none"
+"""What the list of faces says where no inscription is wanted."""
 _NOT_SAID = Choice("", "–")
 _FINGERS = (FingerName.RING, FingerName.LITTLE, FingerName.MIDDLE, FingerName.INDEX, FingerName.THUMB)
 
@@ -104,6 +110,13 @@ def choices(
             Choice("radius", "Anticlastic, by its groove"),
             Choice("rise", "Anticlastic, by its rise"),
         ),
+        surfaces=(_NOT_SAID, *(Choice(surface, surface.capitalize()) for surface in Surface)),
+        faces=(
+            _NOT_SAID,
+            Choice(NO_INSCRIPTION, "None"),
+            *(Choice(face, face.capitalize()) for face in Face),
+        ),
+        letterings=tuple(Choice(lettering, lettering.capitalize()) for lettering in Lettering),
         has_gauges=bool(gauges),
     )
 

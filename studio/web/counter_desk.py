@@ -14,9 +14,10 @@ from studio.book.order_values import Order, OrderRing
 from studio.book.orders import order
 from studio.book.people import users
 from studio.book.ring_practices import Workshop, workshop
+from studio.craft.particulars import Particulars
 from studio.craft.roles import Right
 from studio.web.counter_figures import reckoned, said_of
-from studio.web.counter_form import CounterForm, RingRead
+from studio.web.counter_form import CounterForm, RingRead, particulars_on
 from studio.web.counter_missing import Desk, missing_part
 from studio.web.counter_page import CustomerPart, KeyFigure, Reckoned
 from studio.web.counter_price import PriceShown, price_label, price_shown
@@ -71,7 +72,7 @@ def live(
     shown, read = reckoned(form, calendar_of(seat), tools, seat.rule)
     price = None
     if seat.may(Right.SEE_PRICE):
-        price = _price(book, seat, shown, read, standing)
+        price = _price(book, seat, shown, (read, particulars_on(form)), standing)
         figures = (*shown.figures, price.figure)
         shown = replace(
             shown,
@@ -118,19 +119,25 @@ def shown(
 
 
 def _price(
-    book: Session, seat: Seat, shown: Reckoned, read: RingRead, standing: Standing | None
+    book: Session,
+    seat: Seat,
+    shown: Reckoned,
+    typed: tuple[RingRead, Particulars],
+    standing: Standing | None,
 ) -> PriceShown:
     """The price of all rings of the order, the one on the page as it is typed."""
+    read, particulars = typed
     if read.reckoning is None:
         awaits = next((one.waits for one in reversed(shown.figures) if one.waits), "for the ring")
         count = len(standing.order.rings) + (standing.position is None) if standing else 1
         return PriceShown(KeyFigure("price", price_label(count), waits=awaits))
-    reckonings = [] if standing is None else [ring.reckoning for ring in standing.order.rings]
+    here = (read.reckoning, particulars)
+    rings = [] if standing is None else [(ring.reckoning, ring.particulars) for ring in standing.order.rings]
     if standing is None or standing.position is None:
-        reckonings.append(read.reckoning)
+        rings.append(here)
     else:
-        reckonings[standing.position - 1] = read.reckoning
-    return price_shown(book, seat, reckonings)
+        rings[standing.position - 1] = here
+    return price_shown(book, seat, [found for found, _ in rings], [told for _, told in rings])
 
 
 def _desk(

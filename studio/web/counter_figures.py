@@ -8,21 +8,24 @@ from studio.craft.alloys import ALLOYS, Alloy
 from studio.craft.designs import Finger, Measured, System
 from studio.craft.drawing import Cut, Svg, counter_drawing, first_day_ring
 from studio.craft.hallmark import HallmarkRule, foresight
+from studio.craft.inscriptions import room_of
 from studio.craft.reckonings import Reckoning
 from studio.craft.size_tables import TABLES
 from studio.craft.sizes import SYSTEM_NAMES, NearestSize, all_sizes
 from studio.papers.hallmark_words import hallmark_line
+from studio.papers.particulars_words import read_back_words, room_sentences
 from studio.web.counter_days import day_notes
 from studio.web.counter_form import (
     CounterForm,
     RingRead,
+    particulars_on,
     read_counter_ring,
     read_written,
     ring_object,
     written,
 )
 from studio.web.counter_notes import finish_line, fit_words, gauge_words, notes_of, signed, stretch_words
-from studio.web.counter_page import KeyFigure, Notes, Reckoned, SizeCell
+from studio.web.counter_page import KeyFigure, Notes, Reckoned, SizeCell, Warned
 from studio.web.counter_steps import step_of, steps_of
 from studio.web.errors import Findings
 from studio.web.finger_reading import read_finger
@@ -89,6 +92,7 @@ def reckoned(
                 form, caveats, ("pattern", "pattern_when", "stretch_percent", "form"), stretch_words(full)
             ),
             date_notes=_day_notes(form, calendar),
+            work_notes=_work_notes(form, full),
             finish=finish_line(full),
             hallmark="" if shown is None else hallmark_line(shown, rule, is_short=True),
             last=written(form.ring) if shown is not None else form.value("last"),
@@ -96,6 +100,20 @@ def reckoned(
         ),
         replace(read, reckoning=shown),
     )
+
+
+def _work_notes(form: CounterForm, full: Reckoning | None) -> Notes:
+    """What the inscription takes of its room, and its signs one by one to be read back."""
+    words = particulars_on(form).words_to_cut
+    if words is None or full is None:
+        return Notes()
+    said, *heeds = room_sentences(words, full)
+    is_open = room_of(words, full).is_too_long
+    warned = tuple(Warned(heed, is_open=False) for heed in heeds)
+    spelt = read_back_words(words)
+    if is_open:
+        return Notes(spelt, (Warned(said, is_open=True), *warned))
+    return Notes(f"{said} {spelt}", warned)
 
 
 def _without(

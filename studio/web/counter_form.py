@@ -7,10 +7,13 @@ from urllib.parse import parse_qsl, urlencode
 from studio.book.order_values import CustomerDraft, OrderTerms, RingDraft
 from studio.book.ring_practices import Workshop
 from studio.craft.avoiding import check_avoided, read_avoid
+from studio.craft.particulars import NOT_ASKED, Particulars
 from studio.craft.reckonings import Reckoning, reckon
+from studio.web.counter_choices import NO_INSCRIPTION
 from studio.web.counter_days import read_promised
 from studio.web.errors import FieldError, Findings
 from studio.web.forms import LONGEST_NOTE, Calendar, read_customer, read_ring
+from studio.web.particulars_reading import read_particulars
 from studio.web.texts import read_text
 
 LABELS = {
@@ -39,6 +42,13 @@ LABELS = {
     "form.by": "Form",
     "form.mm": "Groove or rise",
     "stretch_percent": "Own stretch",
+    "finish.inside": "Finish inside",
+    "finish.outside": "Finish outside",
+    "inscription.face": "Inscription",
+    "inscription.text": "Words",
+    "inscription.lettering": "Lettering",
+    "inscription.letter_mm": "Height of a letter",
+    "inscription.read_back": "Read back",
     "wanted_on": "Wanted by",
     "promised_on": "Promised",
     "promised_hour": "Hour promised",
@@ -55,6 +65,7 @@ _OF_DESIGN = (
     "fit_mm", "profile", "width", "thickness", "from", "alloy", "pattern", "pattern_when", "stretch_percent",
 )  # fmt: skip
 _OF_FORM = ("form.by", "form.mm")
+_OF_PARTICULARS = ("finish.", "inscription.")
 _STANDS_AT = {
     "form.kind": "form.by",
     "form.radius": "form.mm",
@@ -104,7 +115,10 @@ class CounterForm:
             name: value
             for name, value in self.values.items()
             if value.strip()
-            and (name.startswith((_OF_FINGER, _OF_REASONS)) or name in (*_OF_DESIGN, *_OF_FORM))
+            and (
+                name.startswith((_OF_FINGER, _OF_REASONS, *_OF_PARTICULARS))
+                or name in (*_OF_DESIGN, *_OF_FORM)
+            )
         }
 
 
@@ -216,7 +230,26 @@ def ring_object(form: CounterForm) -> dict[str, object]:
         design.pop("pattern_when", None)  # the list beside 'plain' always holds something
     by = told.get("form.by", "band")
     groove = {} if by == "band" else {"form": {"kind": "anticlastic", by: told.get("form.mm", "")}}
-    return {"finger": finger, **design, **groove, "reasons": reasons}
+    return {"finger": finger, **design, **groove, **_particulars(told), "reasons": reasons}
+
+
+def _particulars(told: Mapping[str, str]) -> dict[str, object]:
+    """The finish and the inscription as their reader takes them; a face not chosen is not asked yet."""
+    finish, words = (
+        {name.removeprefix(start): value for name, value in told.items() if name.startswith(start)}
+        for start in _OF_PARTICULARS
+    )
+    face = words.get("face", "")
+    if face == NO_INSCRIPTION:
+        return {"finish": finish, "inscription": {"text": ""}}
+    is_asked = bool(words.get("text") or face)
+    return {"finish": finish, "inscription": words if is_asked else None}
+
+
+def particulars_on(form: CounterForm) -> Particulars:
+    """The finish and the inscription on the page; what cannot be read yet is as not asked."""
+    found = Findings().take(lambda: read_particulars(ring_object(form), ""))
+    return NOT_ASKED if found is None else found
 
 
 def _reckoned(draft: RingDraft, workshop: Workshop) -> Reckoning:

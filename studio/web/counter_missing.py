@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from studio.book.order_values import Order
 from studio.craft.missing import Deposit, Missing, OrderFacts, RingFacts, missing, ring_facts
 from studio.craft.orders import BEFORE_AGREEMENT, State
-from studio.web.counter_form import LABELS, CounterForm, RingRead
+from studio.web.counter_form import LABELS, CounterForm, RingRead, particulars_on
 from studio.web.counter_page import MissingItem, MissingList, MissingPart
 from studio.web.wording import opened
 
@@ -20,6 +20,9 @@ _WORDS = {
     "promised day": "The day we promise",
     "measured finger": "A measured finger",
     "size": "One size, not a range",
+    "finish": "The finish",
+    "inscription": "An inscription",
+    "inscription read back": "The inscription read back",
 }
 _FIELDS = {
     "phone": "customer.phone",
@@ -28,6 +31,9 @@ _FIELDS = {
     "promised day": "promised_on",
     "measured finger": "finger.measured",
     "size": "finger.size_to",
+    "finish": "finish.inside",
+    "inscription": "inscription.face",
+    "inscription read back": "inscription.read_back",
 }
 _TOLD_AT_THE_FIELD = frozenset({"customer.name", "customer.phone", "finger.measured", "wanted_on"})
 _NAMES = {"finger.size": "The size", "finger.place": "The finger"}
@@ -147,7 +153,9 @@ def _rings(form: CounterForm, read: RingRead, desk: Desk) -> Iterable[RingFacts]
         ()
         if desk.order is None
         else [
-            ring_facts(ring.position, ring.finger, ring.reckoning, _given(ring.reasons.items()))
+            ring_facts(
+                ring.position, ring.finger, ring.reckoning, _given(ring.reasons.items()), ring.particulars
+            )
             for ring in desk.order.rings
             if ring.position != here
         ]
@@ -155,7 +163,7 @@ def _rings(form: CounterForm, read: RingRead, desk: Desk) -> Iterable[RingFacts]
     yield from others
     if read.reckoning is not None:
         reasons = ((name.removeprefix("reasons."), value) for name, value in form.values.items())
-        yield ring_facts(here, read.reckoning.finger, read.reckoning, _given(reasons))
+        yield ring_facts(here, read.reckoning.finger, read.reckoning, _given(reasons), particulars_on(form))
 
 
 def _given(reasons: Iterable[tuple[str, str]]) -> list[str]:

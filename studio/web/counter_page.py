@@ -174,6 +174,7 @@ class Reckoned:
     metal_notes: Notes
     pattern_notes: Notes
     date_notes: Notes
+    work_notes: Notes
     finish: str
     hallmark: str
     last: str
@@ -199,6 +200,7 @@ class Reckoned:
             ("ring-notes", self.ring_notes),
             ("metal-notes", self.metal_notes),
             ("pattern-notes", self.pattern_notes),
+            ("work-notes", self.work_notes),
             ("date-notes", self.date_notes),
         )
 
@@ -248,6 +250,8 @@ class CounterPage:
     is_wanted_hard: bool = False
     is_finger_more: bool = False
     is_pattern_more: bool = False
+    is_work_more: bool = False
+    is_read_back: bool = False
     is_dates_more: bool = False
     saved: str = ""
     is_unsaved: bool = False

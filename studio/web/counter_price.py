@@ -8,6 +8,7 @@ from sqlmodel import Session
 from studio.book.quotes import LivePrice, PlannedRing, price_of
 from studio.book.rates import minutes_words
 from studio.craft.money import minor_digits
+from studio.craft.particulars import Particulars
 from studio.craft.pricing import PriceBreakdown, RingPrice
 from studio.craft.rates import Rates
 from studio.craft.reckonings import Reckoning
@@ -37,9 +38,11 @@ class PriceShown:
     stale: tuple[Warned, ...] = ()
 
 
-def price_shown(book: Session, seat: Seat, reckonings: Sequence[Reckoning]) -> PriceShown:
+def price_shown(
+    book: Session, seat: Seat, reckonings: Sequence[Reckoning], particulars: Sequence[Particulars]
+) -> PriceShown:
     """The price of an order's rings by today's rates and prices, or what it waits for."""
-    live = price_of(book, reckonings, day=seat.today)
+    live = price_of(book, reckonings, day=seat.today, particulars=particulars)
     price, label = live.breakdown, price_label(len(reckonings))
     stale = tuple(
         Warned(f"The price of {old.metal} is of {day_words(old.on, today=seat.today)}.", is_open=False)

@@ -17,7 +17,7 @@ from studio.craft.form import Form
 from studio.craft.metals import Alloy
 from studio.craft.profiles import PROFILE_NAMES
 from studio.craft.units import figure_words, shown_length
-from studio.web.counter_choices import choices, gauge_choice
+from studio.web.counter_choices import NO_INSCRIPTION, choices, gauge_choice
 from studio.web.counter_form import LABELS, CounterForm, RingRead, in_talking_order
 from studio.web.counter_missing import field_href
 from studio.web.counter_page import (
@@ -34,6 +34,7 @@ from studio.web.errors import FieldError
 from studio.web.wording import count_words, counted, opened
 
 MOST_OFFERED = 6
+_OF_WORK = ("finish.inside", "finish.outside", "inscription.face", "inscription.text")
 _OF_FINGER_MORE = ("finger.knuckle", "finger.size_to", "fit_mm", "finger.two_days")
 
 
@@ -73,11 +74,12 @@ def ring_form(order: Order, ring: OrderRing | None, zone: str) -> CounterForm:
     }
     if ring is not None:
         reasons = {f"reasons.{code}": reason for code, reason in ring.reasons.items()}
-        return CounterForm({**of_order, **_finger(ring), **_design(ring), **reasons})
+        return CounterForm({**of_order, **_finger(ring), **_design(ring), **_particulars(ring), **reasons})
     like = order.rings[-1]
     kept = ("finger.system", "finger.measured", "finger.gauge_width_mm", "finger.taken_by")
     finger = {name: value for name, value in _finger(like).items() if name in kept}
-    return CounterForm({**of_order, **finger, **_design(like)})
+    alike = {name: value for name, value in _particulars(like).items() if name.startswith("finish.")}
+    return CounterForm({**of_order, **finger, **_design(like), **alike})
 
 
 @dataclass(frozen=True, slots=True)
@@ -140,6 +142,11 @@ def counter_page(
         is_finger_more=any(form.value(name).strip() for name in _OF_FINGER_MORE),
         is_pattern_more=any(form.value(name).strip() for name in ("stretch_percent", "avoid"))
         or form.value("form.by") not in {"", "band"},
+        is_work_more=any(
+            error.field.startswith(("finish.", "inscription.")) for error in errors if error.field
+        )
+        or any(form.value(name).strip() for name in _OF_WORK),
+        is_read_back=bool(form.value("inscription.read_back")),
         is_dates_more=any(error.field == "bench_on" for error in errors),
         saved=saved,
         figures_href=f"/counter/figures{asked}",
@@ -262,6 +269,21 @@ def _design(ring: OrderRing) -> dict[str, str]:
         "stretch_percent": "" if design.stretch_percent is None else figure_words(design.stretch_percent, 3),
         "fit_mm": "" if design.fit_mm is None else figure_words(design.fit_mm, 3),
         **_form(design.form),
+    }
+
+
+def _particulars(ring: OrderRing) -> dict[str, str]:
+    told = ring.particulars
+    shown = {"finish.inside": told.inside or "", "finish.outside": told.outside or ""}
+    words = told.inscription
+    if words is None or not words.is_wanted:
+        return shown | ({} if words is None else {"inscription.face": NO_INSCRIPTION})
+    return shown | {
+        "inscription.face": words.face,
+        "inscription.text": words.text,
+        "inscription.lettering": words.lettering,
+        "inscription.letter_mm": "" if words.letter_mm is None else shown_length(words.letter_mm),
+        "inscription.read_back": "yes" if words.is_read_back else "",
     }
 
 

@@ -54,6 +54,8 @@ _NAMES = {
     "ring.mean_thickness_mm": "Thickness in the mean, formed",
     "ring.middle_radius_mm": "Radius of the middle of the metal",
     "ring.knuckle_between_mm": "Between base and knuckle",
+    "inscription.takes_mm": "The inscription takes",
+    "inscription.has_mm": "The inscription has",
     "price.metal": "Metal",
     "price.labour": "Labour",
     "price.overhead": "Overhead",

@@ -32,6 +32,7 @@ from studio.craft.form import BAND, Form, FormKind
 from studio.web.days import read_date, read_exact_moment, read_moment
 from studio.web.errors import FieldError, FieldErrors, Findings
 from studio.web.finger_reading import read_finger
+from studio.web.particulars_reading import read_particulars
 from studio.web.reading import Reading, read_id, sure
 from studio.web.structure import tame
 from studio.web.texts import read_email, read_name, read_phone, read_text, read_word
@@ -73,7 +74,7 @@ def read_ring(
     usual_system: System | None = System.UK,
     workshop: Workshop = COMMON,
 ) -> RingDraft:
-    """One ring: `finger`, the fields of its design, and `reasons` for its warnings by their code.
+    """One ring: `finger`, its design, `finish`, `inscription`, and `reasons` for its warnings by their code.
 
     `path` stands before the fields of the errors: 'rings.0' gives 'rings.0.width', '' gives 'width'.
     `usual_system` is the size system where none is given; None asks for one. `workshop` has the gauges that
@@ -95,8 +96,9 @@ def read_ring(
     ring.found.errors += taken.found.errors
     made = ring.found.take(lambda: read_design(ring.raw, path, workshop))
     reasons = ring.found.take(lambda: read_reasons(ring.raw.get("reasons"), ring.at("reasons")))
+    particulars = ring.found.take(lambda: read_particulars(ring.raw, path))
     ring.stop()
-    return RingDraft(sure(finger), sure(made), taken_by or None, taken_at, reasons or {})
+    return RingDraft(sure(finger), sure(made), taken_by or None, taken_at, reasons or {}, sure(particulars))
 
 
 def read_design(raw: object, path: str, workshop: Workshop) -> Design:

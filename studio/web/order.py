@@ -32,7 +32,7 @@ from studio.web.order_deposit import read_deposit
 from studio.web.order_history import history_of
 from studio.web.order_page import is_waivable, order_context, reason_field, two_versions
 from studio.web.order_ring import size_field, warning_field
-from studio.web.order_ring_reading import read_reasons
+from studio.web.order_ring_reading import read_back_rings, read_reasons
 from studio.web.quotes_reading import at_its_field
 from studio.web.reading import read_id
 from studio.web.render import Place, page
@@ -150,6 +150,25 @@ def reasons(
         )
 
     return _done(request, seat, number, typed, fields=fields, work=work)
+
+
+@router.post("/orders/{number}/rings/{position}/read-back", response_class=HTMLResponse)
+def read_back(
+    request: Request,
+    number: str,
+    position: int,
+    typed: Typed,
+    seat: Annotated[Seat, requires(Right.TAKE_ORDERS)],
+) -> Response:
+    """Note that an inscription was read back letter by letter; the quote and the yes to it stay."""
+
+    def work(book: Session) -> None:
+        changes = OrderChanges(rings=read_back_rings(read_order(book, number), position))
+        change_order(
+            book, number=number, version=_version(typed), changes=changes, actor=seat.actor, now=seat.now
+        )
+
+    return _done(request, seat, number, typed, fields={}, work=work)
 
 
 @router.post("/orders/{number}/rings/{position}/size", response_class=HTMLResponse)

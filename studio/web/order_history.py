@@ -63,6 +63,11 @@ _RING_FIELDS = {
     "is_on_two_days": "measured on two days",
     "taken_by": "taken by",
     "taken_at": "taken",
+    "finish_inside": "finish inside",
+    "finish_outside": "finish outside",
+    "inscription_on": "inscription on",
+    "letter_mm": "height of a letter",
+    "read_back": "inscription read back",
 }
 LONGEST_SHOWN = 80
 

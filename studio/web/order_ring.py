@@ -10,6 +10,7 @@ from studio.craft.orders import BEFORE_AGREEMENT, State
 from studio.craft.reckonings import Reckoning
 from studio.craft.roles import Right
 from studio.craft.units import figure_words, read_length
+from studio.papers.particulars_words import read_back_words
 from studio.web.counter_figures import reckoned
 from studio.web.counter_page import Reckoned, Warned
 from studio.web.counter_show import ring_form
@@ -75,6 +76,8 @@ class RingPart:
     settling: SettlingPart | None
     measuring: MeasuringPart | None
     is_made: bool
+    read_back: str = ""
+    """The signs of the inscription one by one while they still are to be read back."""
 
     @property
     def asks_for_reasons(self) -> bool:
@@ -130,8 +133,15 @@ def ring_part(order: Order, ring: OrderRing, seat: Seat, said: Said, *, may_edit
         ),
         settling=_settling(order, ring, seat, said),
         measuring=_measuring(order, ring, said),
+        read_back=_to_read_back(order, ring, seat),
         is_made=order.state not in {*BEFORE_AGREEMENT, State.CALLED_OFF},
     )
+
+
+def _to_read_back(order: Order, ring: OrderRing, seat: Seat) -> str:
+    words = ring.particulars.words_to_cut
+    is_open = order.state in _ASKS_FOR_REASONS and seat.may(Right.TAKE_ORDERS)
+    return read_back_words(words) if words is not None and not words.is_read_back and is_open else ""
 
 
 def _measuring(order: Order, ring: OrderRing, said: Said) -> MeasuringPart | None:

@@ -29,6 +29,24 @@ def read_reasons(raw: Mapping[str, object], order: Order, position: int) -> tupl
     return tuple(rings)
 
 
+def read_back_rings(order: Order, position: int) -> tuple[RingDraft, ...]:
+    """The rings of the order, the inscription of the one at `position` read back.
+
+    Raises `Declined` where there is no such ring, or nothing to cut on it.
+    """
+    check_is_there(order, position)
+    rings = []
+    for ring in order.rings:
+        draft, words = ring.draft, ring.particulars.words_to_cut
+        if ring.position == position:
+            if words is None:
+                raise Declined(409, f"Ring {position} of {order.number} has no inscription.")
+            told = replace(ring.particulars, inscription=replace(words, is_read_back=True))
+            draft = replace(draft, particulars=told)
+        rings.append(draft)
+    return tuple(rings)
+
+
 def check_is_there(order: Order, position: int) -> None:
     """Raises `Declined` (404) where the order has no ring at this place."""
     if position not in {ring.position for ring in order.rings}:

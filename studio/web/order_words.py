@@ -1,12 +1,15 @@
 """An order read back in words: each ring as chosen and measured, and the days."""
 
+from collections.abc import Iterator
 from dataclasses import dataclass
 
 from studio.book.order_values import Order, OrderRing
 from studio.craft.designs import WIRE_PROFILES, Finger, Gauge, Measured, Pattern, PatternWhen, Stock
 from studio.craft.orders import BEFORE_AGREEMENT, State
+from studio.craft.particulars import finish_words
 from studio.craft.sizes import named
 from studio.craft.units import figure_words
+from studio.papers.particulars_words import inscription_sentence, room_sentences
 from studio.web.days import day_words
 from studio.web.security import Seat
 from studio.web.stock_words import doubt_words, filed_words, form_words, lengths_words
@@ -52,6 +55,7 @@ def facts_of(ring: OrderRing, seat: Seat) -> tuple[Fact, ...]:
         *((Fact("Form", "Anticlastic", formed),) if formed else ()),
         Fact("Metal", opened(figures.alloy.name)),
         Fact("Pattern", pattern, "" if design.pattern is Pattern.PLAIN else stretch),
+        *_work_of(ring),
         Fact(
             "Weight",
             f"{figures.finished_g:.1f} g finished",
@@ -59,6 +63,22 @@ def facts_of(ring: OrderRing, seat: Seat) -> tuple[Fact, ...]:
             f" ring as closed {figures.ring_g:.2f} g",
         ),
     )
+
+
+def _work_of(ring: OrderRing) -> Iterator[Fact]:
+    """The finish and the inscription, as far as they were asked."""
+    told, words = ring.particulars, ring.particulars.words_to_cut
+    if finish := finish_words(told):
+        yield Fact("Finish", opened(finish))
+    if words is not None:
+        read = "read back" if words.is_read_back else "not read back yet"
+        yield Fact(
+            "Inscription",
+            inscription_sentence(words),
+            f"{room_sentences(words, ring.reckoning)[0]} {opened(read)}.",
+        )
+    elif told.inscription is not None:
+        yield Fact("Inscription", "None wanted")
 
 
 def _signed(value_mm: float) -> str:

@@ -153,6 +153,7 @@ def _rings(found: Order, seat: Seat, app_address: str) -> list[RingToMake]:
             reasons=ring.reasons,
             note=found.terms.note,
             avoid=found.terms.avoid,
+            particulars=ring.particulars,
             address=f"{app_address}/orders/{found.number}",
             printed_on=seat.today,
             waits=found.missing.bench,

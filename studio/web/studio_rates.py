@@ -35,12 +35,16 @@ class Kind(Enum):
 
 @dataclass(frozen=True, slots=True)
 class RateField:
-    """One field of the form: its name, which is that of `Rates` or `extra_margin.<kind>`, and its words."""
+    """One field of the form: its name, which is that of `Rates` or `extra_margin.<kind>`, and its words.
+
+    One that is not needed is nothing where it is left out.
+    """
 
     name: str
     label: str
     kind: Kind
     note: str = ""
+    is_needed: bool = True
 
     def unit(self, currency: str) -> str:
         """What stands beside the field."""
@@ -75,6 +79,8 @@ GROUPS = (
         (
             RateField("consumables_minor", "Consumables", Kind.AMOUNT),
             RateField("assay_minor", "Assay, if hallmarked", Kind.AMOUNT),
+            RateField("letter_minor", "Cutting a letter", Kind.AMOUNT, is_needed=False),
+            RateField("plating_minor", "Plating", Kind.AMOUNT, is_needed=False),
         ),
     ),
     RateGroup(
@@ -82,6 +88,9 @@ GROUPS = (
         (
             RateField("margin_percent", "On our own work", Kind.MARGIN, "A share of the price."),
             RateField(f"{_EXTRA_PREFIX}{Extra.ASSAY}", "On the assay", Kind.MARGIN),
+            RateField(
+                f"{_EXTRA_PREFIX}{Extra.OUTSIDE_WORK}", "On outside work", Kind.MARGIN, is_needed=False
+            ),
         ),
     ),
     RateGroup(
@@ -205,8 +214,12 @@ def read_rates(raw: Mapping[str, object], currency: str) -> Rates:
         premium_percent=percent["premium_percent"],
         waste_percent=percent["waste_percent"],
         margin_percent=percent["margin_percent"],
-        extra_margin_percent={Extra.ASSAY: percent[_EXTRA_PREFIX + Extra.ASSAY]},
+        extra_margin_percent={
+            kind: percent[_EXTRA_PREFIX + kind] for kind in (Extra.ASSAY, Extra.OUTSIDE_WORK)
+        },
         assay_minor=whole["assay_minor"],
+        letter_minor=whole["letter_minor"],
+        plating_minor=whole["plating_minor"],
         tax_percent=percent["tax_percent"],
         step_minor=whole["step_minor"],
         deposit_percent=percent["deposit_percent"],
@@ -230,6 +243,8 @@ def read_minutes(raw: object) -> dict[str, int]:
 
 def _read(place: Reading, one: RateField, currency: str) -> int | Decimal | None:
     name = one.name.removeprefix(_EXTRA_PREFIX)
+    if not place.has(name) and not one.is_needed:
+        return Decimal(0) if one.kind is Kind.MARGIN else 0
     if not place.has(name):
         place.add(name, "This is not given yet.")
         return None

@@ -18,6 +18,7 @@ from studio.craft.designs import Pattern, PatternWhen, Profile, Stock
 from studio.craft.form import Form, FormKind
 from studio.craft.hallmark import HallmarkRule
 from studio.craft.minutes import minute_rows, planned_minutes
+from studio.craft.particulars import Inscription, Particulars, Surface
 from studio.craft.rates import Extra, MetalPrice, Rates, WeightUnit
 from studio.craft.reckonings import Reckoning, reckon
 from studio.craft.route import route
@@ -54,9 +55,11 @@ ROWS = {
 }
 """For each row of the minutes a ring that needs it."""
 
+ASKED = Particulars(Surface.POLISHED, Surface.PLATED, Inscription("Ada"))
+
 
 def total(session: Session, *rings: Reckoning) -> int:
-    live = price_of(session, rings, day=TODAY)
+    live = price_of(session, rings, day=TODAY, particulars=[ASKED] * len(rings))
     assert live.breakdown is not None, live.missing
     return live.breakdown.total_minor
 
@@ -82,6 +85,8 @@ CHANGES: dict[str, Any] = {
     "margin_percent": Decimal(34),
     "extra_margin_percent": {Extra.ASSAY: Decimal(60)},
     "assay_minor": 2900,
+    "letter_minor": 130,
+    "plating_minor": 1700,
     "tax_percent": Decimal(21),
     "step_minor": 7700,
 }

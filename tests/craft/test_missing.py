@@ -2,12 +2,14 @@
 
 from collections.abc import Mapping
 from dataclasses import replace
+from typing import Any
 
 import pytest
 
-from studio.craft.designs import Measured, Profile
+from studio.craft.designs import Design, Finger, Measured, Profile
 from studio.craft.missing import Deposit, Missing, OrderFacts, RingFacts, missing, ring_facts
 from studio.craft.orders import State
+from studio.craft.particulars import NOT_ASKED, Inscription, Particulars, Surface
 from studio.craft.reckonings import reckon
 from tests.builders import a_design, a_finger
 
@@ -58,6 +60,24 @@ TABLE: tuple[tuple[str, Mapping[str, object], Missing, tuple[State, ...]], ...] 
     ),
     ("no promised day", {"has_promised_day": False}, Missing(nice=("promised day",)), WHILE_OPEN),
     (
+        "finish not asked",
+        {"rings": (RingFacts(1), RingFacts(2, is_finish_asked=False))},
+        Missing(nice=("finish of ring 2",)),
+        BEFORE_YES,
+    ),
+    (
+        "inscription not asked",
+        {"rings": (RingFacts(1, is_inscription_asked=False),)},
+        Missing(nice=("inscription of ring 1",)),
+        BEFORE_YES,
+    ),
+    (
+        "an inscription not read back",
+        {"rings": (RingFacts(1, is_read_back=False),)},
+        Missing(bench=("inscription read back of ring 1",)),
+        BEFORE_BENCH,
+    ),
+    (
         "nothing at all",
         {
             "has_phone": False,
@@ -76,6 +96,7 @@ TABLE: tuple[tuple[str, Mapping[str, object], Missing, tuple[State, ...]], ...] 
     ),
 )
 
+ASKED = Particulars(Surface.POLISHED, Surface.MATT, Inscription())
 ONE_FACT = tuple(row for row in TABLE if not (row[2].quote and row[2].bench))
 """The rows that hold up one thing: in the states they do not name, nothing."""
 
@@ -105,10 +126,29 @@ def test_in_every_other_state_nothing_waits_for_it(
 def test_what_is_known_of_a_ring_comes_from_its_finger_and_its_warnings() -> None:
     narrow = a_finger(gauge_width_mm=3.0)
     wide = a_design(width_mm=8.0)
-    assert ring_facts(1, narrow, reckon(narrow, wide), ()) == RingFacts(1, reasons_wanted=("narrow-gauge",))
-    assert ring_facts(1, narrow, reckon(narrow, wide), ("narrow-gauge",)) == RingFacts(1)
+    assert known(1, narrow, wide) == RingFacts(1, reasons_wanted=("narrow-gauge",))
+    assert known(1, narrow, wide, "narrow-gauge") == RingFacts(1)
     told = a_finger(measured=Measured.TOLD, gauge_width_mm=None)
     plain = a_design(profile=Profile.FLAT)
-    assert ring_facts(2, told, reckon(told, plain), ()) == RingFacts(2, is_told=True)
+    assert known(2, told, plain) == RingFacts(2, is_told=True)
     between = a_finger("L", to_label="N", to_circumference_mm=53.75)
-    assert ring_facts(3, between, reckon(between, plain), ()) == RingFacts(3, is_between=True)
+    assert known(3, between, plain) == RingFacts(3, is_between=True)
+
+
+@pytest.mark.parametrize(
+    ("asked", "expected"),
+    [
+        (NOT_ASKED, {"is_finish_asked": False, "is_inscription_asked": False}),
+        (replace(ASKED, outside=None), {"is_finish_asked": False}),
+        (replace(ASKED, inscription=None), {"is_inscription_asked": False}),
+        (replace(ASKED, inscription=Inscription("Ada")), {"is_read_back": False}),
+        (replace(ASKED, inscription=Inscription("Ada", is_read_back=True)), {}),
+    ],
+)
+def test_what_is_known_of_its_finish_and_inscription(asked: Particulars, expected: dict[str, Any]) -> None:
+    finger, plain = a_finger(), a_design(profile=Profile.FLAT)
+    assert ring_facts(1, finger, reckon(finger, plain), (), asked) == replace(RingFacts(1), **expected)
+
+
+def known(position: int, finger: Finger, design: Design, *reasons: str) -> RingFacts:
+    return ring_facts(position, finger, reckon(finger, design), reasons, ASKED)

@@ -17,7 +17,8 @@ from tests.web.house import House
 RATES = Rates(
     currency="GBP", labour_hour_minor=48_00, overhead_percent=Decimal(25), consumables_minor=4_00,
     premium_percent=Decimal(12), waste_percent=Decimal(5), margin_percent=Decimal(30),
-    extra_margin_percent={Extra.ASSAY: Decimal(10)}, assay_minor=12_00, tax_percent=Decimal(20),
+    extra_margin_percent={Extra.ASSAY: Decimal(10), Extra.OUTSIDE_WORK: Decimal(20)},
+    assay_minor=12_00, tax_percent=Decimal(20),
     step_minor=5_00, deposit_percent=Decimal(40), valid_days=14, stale_after_days=7,
     minutes=dict.fromkeys(minute_rows(), 11),
 )  # fmt: skip

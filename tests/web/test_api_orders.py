@@ -7,12 +7,14 @@ from tests.web.asking import an_agreed_order, change, shown
 from tests.web.house import House, a_ring, an_order
 from tests.web.priced import say_yes
 
+NICE = ["promised day", "finish of ring 1", "inscription of ring 1"]
+
 
 def test_an_order_is_taken_as_a_draft_that_says_what_it_misses(house: House) -> None:
     answer = house.ask("POST", "/api/orders", Role.COUNTER, json=an_order())
     assert answer.status_code == 201
     taken = answer.json()
-    assert taken["missing"] == {"quote": [], "bench": ["bench date", "deposit"], "nice": ["promised day"]}
+    assert taken["missing"] == {"quote": [], "bench": ["bench date", "deposit"], "nice": NICE}
     assert (taken["state"], taken["version"]) == ("draft", 1)
     assert answer.headers["location"] == f"/api/orders/{taken['number']}"
     assert set(taken) == {"number", "state", "version", "missing"}

@@ -50,6 +50,7 @@ WHO_OPENS_WHAT = {
     ("POST", "/quotes/{number}/agreement"): AT_THE_COUNTER,
     ("POST", "/orders/{number}/moves"): EVERYONE,
     ("POST", "/orders/{number}/rings/{position}/reasons"): AT_THE_COUNTER,
+    ("POST", "/orders/{number}/rings/{position}/read-back"): AT_THE_COUNTER,
     ("POST", "/orders/{number}/rings/{position}/size"): AT_THE_COUNTER,
     ("GET", "/orders/{number}/rings/{position}/thickness"): EVERYONE,
     ("GET", "/orders/{number}/rings/{position}/metals"): EVERYONE,

@@ -1,0 +1,93 @@
+"""What a ring is beyond its metal: its finish, its inscription. Each is asked, or not asked yet.
+
+The words are the trade's own; how large letters are and what room they take is in `inscriptions`.
+"""
+
+from dataclasses import dataclass
+from enum import StrEnum
+
+
+class Surface(StrEnum):
+    """How a face of the ring is finished."""
+
+    POLISHED = "polished"
+    MATT = "matt"
+    OXIDISED = "oxidised"
+    PLATED = "plated"
+
+
+class Face(StrEnum):
+    """Which face of the ring: the one on the finger, or the one that is seen."""
+
+    INSIDE = "inside"
+    OUTSIDE = "outside"
+
+
+class Lettering(StrEnum):
+    """How the letters are drawn."""
+
+    ROMAN = "roman"
+    SCRIPT = "script"
+    CAPITALS = "capitals"
+    OWN_HAND = "own hand"  # as the customer wrote it, after a drawing
+
+
+@dataclass(frozen=True, slots=True)
+class Inscription:
+    """Words on the ring, sign by sign as they are to be cut. No text: asked, and none is wanted.
+
+    `letter_mm` is the height of a capital, None for what suits the width. `is_read_back` once it was read
+    back letter by letter to whoever ordered it.
+    """
+
+    text: str = ""
+    face: Face = Face.INSIDE
+    lettering: Lettering = Lettering.ROMAN
+    letter_mm: float | None = None
+    is_read_back: bool = False
+
+    @property
+    def is_wanted(self) -> bool:
+        """Whether there is anything to cut."""
+        return bool(self.text)
+
+
+@dataclass(frozen=True, slots=True)
+class Particulars:
+    """What a ring is beyond its metal; None for what was not asked yet."""
+
+    inside: Surface | None = None
+    outside: Surface | None = None
+    inscription: Inscription | None = None
+
+    @property
+    def is_finish_asked(self) -> bool:
+        """Whether both faces were spoken of."""
+        return self.inside is not None and self.outside is not None
+
+    @property
+    def words_to_cut(self) -> Inscription | None:
+        """The inscription, where there is one to cut."""
+        return self.inscription if self.inscription is not None and self.inscription.is_wanted else None
+
+    @property
+    def is_plated(self) -> bool:
+        """Whether any face is plated."""
+        return Surface.PLATED in {self.inside, self.outside}
+
+
+NOT_ASKED = Particulars()
+"""Nothing was asked yet."""
+
+
+def finish_words(particulars: Particulars) -> str:
+    """'polished inside, matt outside', 'matt inside and outside', '' where nothing was asked."""
+    inside, outside = particulars.inside, particulars.outside
+    if inside is not None and inside is outside:
+        return f"{inside} {Face.INSIDE} and {Face.OUTSIDE}"
+    told = [
+        f"{surface} {face}"
+        for face, surface in ((Face.INSIDE, inside), (Face.OUTSIDE, outside))
+        if surface is not None
+    ]
+    return ", ".join(told)

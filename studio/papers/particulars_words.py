@@ -1,0 +1,50 @@
+"""An inscription in words: for the customer in a sentence, for the bench short, and as it is read back."""
+
+from studio.craft.inscriptions import letters_of, room_of
+from studio.craft.particulars import Inscription, Lettering
+from studio.craft.reckonings import Reckoning
+from studio.craft.units import figure_words
+
+_LETTERING = {
+    Lettering.ROMAN: "in roman letters",
+    Lettering.SCRIPT: "in script",
+    Lettering.CAPITALS: "in capitals",
+    Lettering.OWN_HAND: "in your own hand, as drawn",
+}
+
+
+def inscription_sentence(words: Inscription) -> str:
+    """'“Ada & Jon”, inside, in script.' The text stands as it is to be cut."""
+    return f"“{words.text}”, {words.face}, {_LETTERING[words.lettering]}."
+
+
+def inscription_line(words: Inscription, reckoning: Reckoning) -> str:
+    """The same for the bench, with letters, height and room; and whether it was read back."""
+    room = room_of(words, reckoning)
+    told = (
+        f"“{words.text}”, {words.face}, {words.lettering}, {room.letters} letters "
+        f"{figure_words(room.letter_mm)} high, about {room.takes_mm:.0f} of {room.has_mm:.0f} mm."
+    )
+    return told if words.is_read_back else f"{told} Not read back yet."
+
+
+def room_sentences(words: Inscription, reckoning: Reckoning) -> tuple[str, ...]:
+    """What an inscription takes, and what stands against it.
+
+    '8 letters, 2 mm high, about 13 mm of the 48 there are.' Then, where it is so: that it is too long, that
+    the ring is narrow for it.
+    """
+    room = room_of(words, reckoning)
+    many = f"{room.letters} letter{'' if room.letters == 1 else 's'}, {figure_words(room.letter_mm)} mm high,"
+    takes, has = f"{room.takes_mm:.0f}", f"{room.has_mm:.0f}"
+    told = [f"{many} about {takes} mm of the {has} there are."]
+    if room.is_too_long:
+        told = [f"Too long: {many} take about {takes} mm of the {has} there are."]
+    if room.is_narrow:
+        told.append("A ring below 3 mm wide is hard to read.")
+    return tuple(told)
+
+
+def read_back_words(words: Inscription) -> str:
+    """The text letter by letter, as it is read back: 'A | d | a | (space) | &'."""
+    return " | ".join("(space)" if sign.isspace() else sign for sign in letters_of(words.text))
