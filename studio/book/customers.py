@@ -54,6 +54,7 @@ class CustomerLine:
 class MeasuredFinger:
     """One measurement: the finger as given, when (UTC) and by whom it was taken."""
 
+    id: int
     finger: Finger
     taken_at: datetime
     taken_by: str | None
@@ -100,7 +101,7 @@ def fingers_of(session: Session, customer_id: int) -> tuple[MeasuredFinger, ...]
         .order_by(col(FingerRow.taken_at).desc(), col(FingerRow.id).desc())
         .limit(MOST)
     ).all()
-    return tuple(MeasuredFinger(finger_of(row), row.taken_at, row.taken_by) for row in found)
+    return tuple(MeasuredFinger(row.id, finger_of(row), row.taken_at, row.taken_by) for row in found)
 
 
 def find_customers(session: Session, query: str, limit: int = 8) -> list[CustomerLine]:

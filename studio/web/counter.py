@@ -3,6 +3,7 @@
 from typing import Annotated
 
 from fastapi import APIRouter
+from sqlmodel import Session
 from starlette.requests import Request
 from starlette.responses import RedirectResponse, Response
 
@@ -11,12 +12,15 @@ from studio.book.gauges import usual_gauge
 from studio.craft.orders import BEFORE_AGREEMENT
 from studio.craft.roles import Right
 from studio.web.bodies import Typed
-from studio.web.counter_desk import Standing, at_hand, live, shown, standing_of
+from studio.web.counter_desk import Standing, at_hand, chosen_id, live, shown, standing_of
 from studio.web.counter_drafts import key_not_kept_yet, opened_again, saved_words
 from studio.web.counter_drafts import router as drafts_router
+from studio.web.counter_fingers import chosen_finger, finger_of_ring, with_finger
 from studio.web.counter_form import CounterForm, flat
 from studio.web.counter_keeping import kept
-from studio.web.counter_show import new_order_form, offers, ring_form
+from studio.web.counter_show import new_order_form, offers
+from studio.web.counter_stored import ring_form, same_again_form
+from studio.web.errors import Declined
 from studio.web.render import fragment
 from studio.web.security import Seat, requires
 
@@ -30,10 +34,13 @@ _KEEPS = frozenset({"quote", "save", "add", ""})
 
 
 @router.get("/orders/new")
-def empty_page(request: Request, seat: Taker, customer: str = "", draft: str = "") -> Response:
+def empty_page(
+    request: Request, seat: Taker, customer: str = "", draft: str = "", like: str = ""
+) -> Response:
     """The counter's page for a new order.
 
-    `?customer=7` has a known customer chosen; `?draft=` goes on with a form, or leads to its order.
+    `?customer=7` has a known customer chosen; `?like=2026-118/1` begins as that ring, for the same customer;
+    `?draft=` goes on with a form, or leads to its order.
     """
     again = opened_again(seat, draft) if draft else None
     if isinstance(again, str):
@@ -42,11 +49,24 @@ def empty_page(request: Request, seat: Taker, customer: str = "", draft: str = "
         form, saved = again
         return shown(request, seat, form, None, saved=saved)
     with session(seat.engine) as book:
-        usual = usual_gauge(book)
-    form = new_order_form(seat.actor.name, usual).with_values(draft=key_not_kept_yet(seat, draft))
+        form = new_order_form(seat.actor.name, usual_gauge(book))
+        if like:
+            form = _same_again(book, seat, like)
+    form = form.with_values(draft=key_not_kept_yet(seat, draft))
     if customer:
         form = form.with_values(customer__id=customer)
     return shown(request, seat, form, None)
+
+
+def _same_again(book: Session, seat: Seat, like: str) -> CounterForm:
+    number, _, position = like.partition("/")
+    standing = standing_of(book, number, position)
+    if standing.ring is None:
+        raise Declined(404, f"Order {number} has no such ring.")
+    customer_id = standing.order.customer.id
+    form = same_again_form(standing.ring, customer_id)
+    measured = finger_of_ring(book, customer_id, standing.ring)
+    return form if measured is None else with_finger(form, measured, seat)
 
 
 @router.post("/orders")
@@ -125,9 +145,19 @@ def _brought_again(request: Request, seat: Seat, form: CounterForm, standing: St
     match act:
         case "choose":
             form = form.with_values(customer__id=customer_id)
+        case "finger":
+            form = _with_finger(seat, form, standing, customer_id)
         case "change":
             form = form.with_values(customer__id="")
         case _:
             pass
     saved = saved_words(seat, form.value("draft"))
     return shown(request, seat, form, standing, is_searched=act == "find", saved=saved)
+
+
+def _with_finger(seat: Seat, form: CounterForm, standing: Standing | None, finger_id: str) -> CounterForm:
+    """The form with an earlier finger of its customer; as it is where that is none of theirs."""
+    whose = chosen_id(form) if standing is None else standing.order.customer.id
+    with session(seat.engine) as book:
+        measured = None if whose is None else chosen_finger(book, whose, finger_id)
+    return form if measured is None else with_finger(form, measured, seat)

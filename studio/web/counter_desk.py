@@ -17,6 +17,7 @@ from studio.book.ring_practices import Workshop, workshop
 from studio.craft.particulars import Particulars
 from studio.craft.roles import Right
 from studio.web.counter_figures import reckoned, said_of
+from studio.web.counter_fingers import earlier_fingers
 from studio.web.counter_form import CounterForm, RingRead, particulars_on
 from studio.web.counter_missing import Desk, missing_part
 from studio.web.counter_page import CustomerPart, KeyFigure, Reckoned
@@ -82,7 +83,7 @@ def live(
         )
     if seat.may(Right.TAKE_ORDERS):
         desk = _desk(book, seat, form, standing, price)
-        is_new = standing is None and _chosen_id(form) is None
+        is_new = standing is None and chosen_id(form) is None
         shown = replace(shown, missing=missing_part(form, read, desk), is_new_customer=is_new)
     return shown, read
 
@@ -103,7 +104,7 @@ def shown(
         tools = at_hand(book, seat, standing)
         figures, _ = live(book, seat, form, standing, tools)
         people = [user.name for user in users(book)]
-        part = _customer_part(book, form, standing, is_searched=is_searched)
+        part = _customer_part(book, seat, form, standing, is_searched=is_searched)
     context = counter_page(
         form,
         figures,
@@ -160,13 +161,14 @@ def _desk(
     return replace(desk, has_name=bool(name), has_phone=bool(phone))
 
 
-def _chosen_id(form: CounterForm) -> int | None:
+def chosen_id(form: CounterForm) -> int | None:
+    """The known customer chosen on the page, or None."""
     typed = form.value("customer.id")
     return int(typed) if typed.isascii() and typed.isdigit() and len(typed) < 12 else None
 
 
 def _chosen(book: Session, form: CounterForm) -> CustomerCard | None:
-    chosen = _chosen_id(form)
+    chosen = chosen_id(form)
     if chosen is None:
         return None
     try:
@@ -176,15 +178,20 @@ def _chosen(book: Session, form: CounterForm) -> CustomerCard | None:
 
 
 def _customer_part(
-    book: Session, form: CounterForm, standing: Standing | None, *, is_searched: bool
+    book: Session, seat: Seat, form: CounterForm, standing: Standing | None, *, is_searched: bool
 ) -> CustomerPart:
     if standing is not None:
         whose = standing.order.customer
         contact = contact_words(whose.phone, whose.email)
-        return CustomerPart(is_new=False, contact=contact, change_href=f"/customers/{whose.id}")
+        return CustomerPart(
+            is_new=False,
+            contact=contact,
+            change_href=f"/customers/{whose.id}",
+            fingers=earlier_fingers(book, whose.id, seat),
+        )
     chosen = _chosen(book, form)
     if chosen is not None:
-        return CustomerPart(is_new=True, chosen=offer(chosen))
+        return CustomerPart(is_new=True, chosen=offer(chosen), fingers=earlier_fingers(book, chosen.id, seat))
     if not is_searched:
         return CustomerPart(is_new=True)
     query = form.value("customer.name").strip() or form.value("customer.phone")

@@ -58,8 +58,10 @@ LABELS = {
 """Every field by its name, in talking order, with the word that leads its line in the summary."""
 
 MOST_KEPT_FIELDS, MOST_KEPT_SIGNS = 60, 50_000
-_KEPT = frozenset({"customer.id", "wanted_hard", "version"})
+_KEPT = frozenset({"customer.id", "finger.from", "wanted_hard", "version"})
 _OF_FINGER = "finger."
+EARLIER_FINGER = "finger.from"
+"""The field that says which earlier measurement the finger on the page was taken over from."""
 _OF_REASONS = "reasons."
 _OF_DESIGN = (
     "fit_mm", "profile", "width", "thickness", "from", "alloy", "pattern", "pattern_when", "stretch_percent",
@@ -216,7 +218,9 @@ def ring_object(form: CounterForm) -> dict[str, object]:
     told = form.ring
     hand, _, finger_name = told.pop("finger.place", "").partition(" ")
     finger = {
-        name.removeprefix(_OF_FINGER): value for name, value in told.items() if name.startswith(_OF_FINGER)
+        name.removeprefix(_OF_FINGER): value
+        for name, value in told.items()
+        if name.startswith(_OF_FINGER) and name != EARLIER_FINGER
     }
     finger |= {"hand": hand, "name": finger_name} if hand else {}
     how, _, gauge = finger.get("measured", "").partition(" ")

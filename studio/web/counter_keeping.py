@@ -15,6 +15,7 @@ from studio.book.order_values import CustomerDraft, Order, OrderChanges, OrderTe
 from studio.book.orders import change_order, take_order
 from studio.web.book_errors import declined
 from studio.web.counter_desk import Standing, at_hand, calendar_of, shown, standing_of
+from studio.web.counter_fingers import with_its_day
 from studio.web.counter_form import CounterForm, read_counter_order, read_counter_ring
 from studio.web.counter_show import BackAgain, reason_questions, split_questions
 from studio.web.counter_versions import versions_of
@@ -139,9 +140,8 @@ def _taking(
     seat: Seat, form: CounterForm, customer: CustomerDraft | int, ring: RingDraft, terms: OrderTerms
 ) -> Callable[[Session], Answer]:
     def work(book: Session) -> Answer:
-        taken = take_order(
-            book, customer=customer, terms=terms, rings=(ring,), actor=seat.actor, now=seat.now
-        )
+        rings = (ring if isinstance(customer, CustomerDraft) else with_its_day(book, form, customer, ring),)
+        taken = take_order(book, customer=customer, terms=terms, rings=rings, actor=seat.actor, now=seat.now)
         return _going_on(book, seat, form, taken)
 
     return work
@@ -158,15 +158,15 @@ def _changing(
         bench_on=terms.bench_on,
         note=terms.note,
         avoid=terms.avoid,
-        rings=_rings_with(standing, ring),
     )
 
     def work(book: Session) -> Answer:
+        dated = with_its_day(book, form, standing.order.customer.id, ring)
         changed = change_order(
             book,
             number=standing.order.number,
             version=int(version) if version.isascii() and version.isdigit() and len(version) < 10 else 0,
-            changes=changes,
+            changes=replace(changes, rings=_rings_with(standing, dated)),
             actor=seat.actor,
             now=seat.now,
         )

@@ -26,6 +26,15 @@ class Offers:
 
 
 @dataclass(frozen=True, slots=True)
+class EarlierFinger:
+    """One measurement that may be taken over, in words: 'UK O½, left ring finger, Tue 10 Nov'."""
+
+    id: int
+    words: str
+    is_old: bool
+
+
+@dataclass(frozen=True, slots=True)
 class CustomerPart:
     """Whose order it is: fields for a new one, words for one that was chosen or stands."""
 
@@ -34,6 +43,7 @@ class CustomerPart:
     offers: Offers = Offers()
     contact: str = ""
     change_href: str = ""
+    fingers: tuple[EarlierFinger, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -156,6 +166,10 @@ class Notes:
     warnings: tuple[Warned, ...] = ()
 
 
+DATE_NOTES = "date-notes"
+"""The place of what is said of the order's days, on its page told with each ring."""
+
+
 @dataclass(frozen=True, slots=True)
 class Reckoned:
     """Everything on the page that hangs on the ring's figures: the same live and after a submit.
@@ -201,7 +215,7 @@ class Reckoned:
             ("metal-notes", self.metal_notes),
             ("pattern-notes", self.pattern_notes),
             ("work-notes", self.work_notes),
-            ("date-notes", self.date_notes),
+            (DATE_NOTES, self.date_notes),
         )
 
 

@@ -4,20 +4,17 @@ import secrets
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from urllib.parse import urlencode
-from zoneinfo import ZoneInfo
 
 from sqlmodel import Session
 
 from studio.book.customers import CustomerCard, CustomerLine, find_customers
-from studio.book.order_values import Order, OrderRing
+from studio.book.order_values import Order
 from studio.book.ring_practices import Workshop
 from studio.craft.designs import Gauge, Profile
 from studio.craft.drawing import state_mark
-from studio.craft.form import Form
 from studio.craft.metals import Alloy
 from studio.craft.profiles import PROFILE_NAMES
-from studio.craft.units import figure_words, shown_length
-from studio.web.counter_choices import NO_INSCRIPTION, choices, gauge_choice
+from studio.web.counter_choices import choices, gauge_choice
 from studio.web.counter_form import LABELS, CounterForm, RingRead, in_talking_order
 from studio.web.counter_missing import field_href
 from studio.web.counter_page import (
@@ -29,7 +26,6 @@ from studio.web.counter_page import (
     Reckoned,
     TwoVersions,
 )
-from studio.web.days import full_day_words
 from studio.web.errors import FieldError
 from studio.web.wording import count_words, counted, opened
 
@@ -53,33 +49,6 @@ def new_order_form(taken_by: str, usual: Gauge | None = None) -> CounterForm:
             "form.by": "band",
         }
     )
-
-
-def ring_form(order: Order, ring: OrderRing | None, zone: str) -> CounterForm:
-    """The page of an order as it stands, with `ring` as it stands.
-
-    None is one more ring: it begins as the last one is, for another finger, since a pair is alike.
-    """
-    terms = order.terms
-    promised = None if terms.promised_at is None else terms.promised_at.astimezone(ZoneInfo(zone))
-    of_order = {
-        "wanted_on": full_day_words(terms.wanted_on) if terms.wanted_on else "",
-        "wanted_hard": "yes" if terms.wanted_hard else "",
-        "promised_on": full_day_words(promised.date()) if promised else "",
-        "promised_hour": f"{promised:%H:%M}" if promised else "",
-        "bench_on": full_day_words(terms.bench_on) if terms.bench_on else "",
-        "note": terms.note,
-        "avoid": terms.avoid or "",
-        "version": str(order.version),
-    }
-    if ring is not None:
-        reasons = {f"reasons.{code}": reason for code, reason in ring.reasons.items()}
-        return CounterForm({**of_order, **_finger(ring), **_design(ring), **_particulars(ring), **reasons})
-    like = order.rings[-1]
-    kept = ("finger.system", "finger.measured", "finger.gauge_width_mm", "finger.taken_by")
-    finger = {name: value for name, value in _finger(like).items() if name in kept}
-    alike = {name: value for name, value in _particulars(like).items() if name.startswith("finish.")}
-    return CounterForm({**of_order, **finger, **_design(like), **alike})
 
 
 @dataclass(frozen=True, slots=True)
@@ -235,62 +204,6 @@ def _action(order: Order | None, position: int | None) -> str:
 
 def _profile_name(value: str) -> str:
     return PROFILE_NAMES[Profile(value)] if value in set(Profile) else "not chosen yet"
-
-
-def _finger(ring: OrderRing) -> dict[str, str]:
-    finger = ring.finger
-    gauge, width_mm = finger.gauge, finger.gauge_width_mm
-    is_its_own = not width_mm or (gauge is not None and gauge.width_mm is not None)
-    warm = "" if finger.is_warm is None else "yes" if finger.is_warm else "no"
-    return {
-        "finger.place": f"{finger.hand} {finger.name}" if finger.hand and finger.name else "",
-        "finger.system": finger.system,
-        "finger.size": finger.label,
-        "finger.measured": gauge_choice(gauge) if gauge else finger.measured or "gauge",
-        "finger.gauge_width_mm": "" if is_its_own else shown_length(width_mm or 0),
-        "finger.warm": warm,
-        "finger.taken_by": ring.taken_by or "",
-        "finger.knuckle": finger.knuckle_label or "",
-        "finger.size_to": finger.to_label or "",
-        "finger.two_days": "yes" if finger.is_on_two_days else "",
-    }
-
-
-def _design(ring: OrderRing) -> dict[str, str]:
-    design = ring.design
-    return {
-        "profile": design.profile,
-        "width": shown_length(design.width_mm),
-        "thickness": shown_length(design.thickness_mm),
-        "from": design.stock,
-        "alloy": design.alloy,
-        "pattern": design.pattern,
-        "pattern_when": design.pattern_when or "",
-        "stretch_percent": "" if design.stretch_percent is None else figure_words(design.stretch_percent, 3),
-        "fit_mm": "" if design.fit_mm is None else figure_words(design.fit_mm, 3),
-        **_form(design.form),
-    }
-
-
-def _particulars(ring: OrderRing) -> dict[str, str]:
-    told = ring.particulars
-    shown = {"finish.inside": told.inside or "", "finish.outside": told.outside or ""}
-    words = told.inscription
-    if words is None or not words.is_wanted:
-        return shown | ({} if words is None else {"inscription.face": NO_INSCRIPTION})
-    return shown | {
-        "inscription.face": words.face,
-        "inscription.text": words.text,
-        "inscription.lettering": words.lettering,
-        "inscription.letter_mm": "" if words.letter_mm is None else shown_length(words.letter_mm),
-        "inscription.read_back": "yes" if words.is_read_back else "",
-    }
-
-
-def _form(form: Form) -> dict[str, str]:
-    told = {"radius": form.radius_mm, "rise": form.rise_mm}
-    by, mm = next(((name, mm) for name, mm in told.items() if mm is not None), ("band", None))
-    return {"form.by": by, "form.mm": "" if mm is None else shown_length(mm)}
 
 
 def _alloys(form: CounterForm, workshop: Workshop) -> tuple[Alloy, ...]:

@@ -10,7 +10,7 @@ from studio.web.counter_choices import gauge_choice
 from studio.web.counter_desk import Standing
 from studio.web.counter_form import LABELS, CounterForm
 from studio.web.counter_page import TwoVersions
-from studio.web.counter_show import ring_form
+from studio.web.counter_stored import ring_form
 from studio.web.sent_back import both_versions
 from studio.web.wording import opened
 

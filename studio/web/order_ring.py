@@ -12,8 +12,8 @@ from studio.craft.roles import Right
 from studio.craft.units import figure_words, read_length
 from studio.papers.particulars_words import read_back_words
 from studio.web.counter_figures import reckoned
-from studio.web.counter_page import Reckoned, Warned
-from studio.web.counter_show import ring_form
+from studio.web.counter_page import DATE_NOTES, Reckoned, Warned
+from studio.web.counter_stored import ring_form
 from studio.web.forms import Calendar
 from studio.web.order_words import Fact, facts_of, finger_words, size_of
 from studio.web.resizing import ResizingPart, resizing_part
@@ -76,6 +76,7 @@ class RingPart:
     settling: SettlingPart | None
     measuring: MeasuringPart | None
     is_made: bool
+    again_href: str = ""
     read_back: str = ""
     """The signs of the inscription one by one while they still are to be read back."""
 
@@ -128,11 +129,13 @@ def ring_part(order: Order, ring: OrderRing, seat: Seat, said: Said, *, may_edit
         resizing=resizing_part(ring.reckoning),
         warnings=tuple(
             _warning(ring.position, warned, said, may_say_why=may_say_why)
-            for _, notes in shown.notes
+            for place, notes in shown.notes
             for warned in notes.warnings
+            if not (place == DATE_NOTES and order.state in _MADE)
         ),
         settling=_settling(order, ring, seat, said),
         measuring=_measuring(order, ring, said),
+        again_href=f"/orders/new?like={order.number}/{ring.position}" if seat.may(Right.TAKE_ORDERS) else "",
         read_back=_to_read_back(order, ring, seat),
         is_made=order.state not in {*BEFORE_AGREEMENT, State.CALLED_OFF},
     )

@@ -9,7 +9,7 @@ from studio.book.orders import Order, OrderChanges, change_order, order
 from studio.book.people import PROGRAM
 from studio.craft.orders import State
 from studio.craft.roles import Role
-from tests.builders import NOW, a_finger, a_narrowly_measured_ring, a_ring, an_order
+from tests.builders import NOW, TODAY, a_finger, a_narrowly_measured_ring, a_ring, an_order
 from tests.web.house import House
 from tests.web.morning import Morning, a_morning
 
@@ -218,3 +218,15 @@ def test_the_bench_sheet_is_a_quiet_link_while_the_bench_waits(morning: Morning)
     answer = morning.house.browse("GET", PAGE, headers=morning._cookie(Role.OWNER))
     assert f'class="button button-outlined" href="{PAGE}/bench-sheet.pdf"' in answer.text
     assert "not yet for the bench" not in answer.text
+
+
+def test_days_that_are_past_are_heeded_while_there_is_something_to_make(morning: Morning) -> None:
+    put(morning, wanted_on=TODAY - timedelta(days=3))
+    words = morning.see(PAGE).words
+    assert "Heed The wanted day, Sun 22 Nov, is past." in words
+    assert "Missing a reason" not in words
+
+
+def test_days_that_are_past_are_no_matter_once_it_is_handed_over(morning: Morning) -> None:
+    put(morning, State.HANDED_OVER, wanted_on=TODAY - timedelta(days=3))
+    assert "is past" not in morning.see(PAGE).words

@@ -10,7 +10,7 @@ from studio.craft.designs import Profile
 from studio.craft.practice import COMMON_PRACTICE, FitRow, Practice
 from studio.craft.practice_figures import Choice, Figure, figures, value_at
 from studio.craft.roles import Role
-from studio.web.counter_show import ring_form
+from studio.web.counter_stored import ring_form
 from studio.web.practice_form import field_of, field_words, practice_texts
 from tests.builders import TODAY, an_order
 from tests.web.house import House
