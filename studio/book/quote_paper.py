@@ -62,4 +62,5 @@ def quote_facts(frozen: Mapping[str, Any]) -> QuoteFacts:
         tax_name=studio["tax_name"],
         returns=studio["returns"],
         small_print=studio["small_print"],
+        notes=tuple(studio.get(f"{name}_note", "") for name in ("hallmark", "allergy", "resizing")),
     )

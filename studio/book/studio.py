@@ -13,6 +13,7 @@ from studio.book.errors import VersionStale
 from studio.book.transaction import transaction
 from studio.book.types import Row, one_of
 from studio.craft.hallmark import HallmarkRule
+from studio.papers.house_words import Country
 from studio.papers.quote_words import COMMON_RETURNS
 
 
@@ -38,6 +39,10 @@ class StudioRow(Row, table=True):
     tax_name: str = Field(default="VAT", sa_type=Text)
     returns: str = Field(default=COMMON_RETURNS, sa_type=Text)
     small_print: str = Field(default="", sa_type=Text)
+    country: str = Field(default="", sa_type=Text)
+    hallmark_note: str = Field(default="", sa_type=Text)
+    allergy_note: str = Field(default="", sa_type=Text)
+    resizing_note: str = Field(default="", sa_type=Text)
     version: int = 1
 
 
@@ -45,7 +50,8 @@ class StudioRow(Row, table=True):
 class Studio:
     """What the studio says of itself. `time_zone` decides which day and which year a moment falls in.
 
-    `tax_name`, `returns` and `small_print` are its own words on a quote.
+    `tax_name`, `returns`, `small_print` and the notes are its own words on a quote; `country` only says which
+    words it was offered to begin with.
     """
 
     name: str
@@ -59,6 +65,10 @@ class Studio:
     tax_name: str = "VAT"
     returns: str = COMMON_RETURNS
     small_print: str = ""
+    country: Country = Country.ELSEWHERE
+    hallmark_note: str = ""
+    allergy_note: str = ""
+    resizing_note: str = ""
     version: int = 1
 
     def called(self, name: str) -> "Studio":
@@ -69,7 +79,13 @@ class Studio:
 def studio(session: Session) -> Studio:
     """The studio of this book. A book always has one, since making it writes the row."""
     row = session.connection().execute(_STUDIO).mappings().one()
-    return Studio(**{**row, "hallmark_rule": HallmarkRule(row["hallmark_rule"])})
+    return Studio(
+        **{
+            **row,
+            "hallmark_rule": HallmarkRule(row["hallmark_rule"]),
+            "country": Country(row["country"]),
+        }
+    )
 
 
 def currency_of(session: Session) -> str:

@@ -69,8 +69,8 @@ class QuoteFacts:
     """Everything a quote says, as plain values.
 
     `lines` are the customer's, as priced; their sums are the sums on paper. `ready_at` is in the studio's own
-    time zone. `tax_name`, `returns` and `small_print` are the studio's own words, a line a paragraph; without
-    a tax percentage the paper speaks of no tax.
+    time zone. `tax_name`, `returns`, `small_print` and `notes` are the studio's own words, a line a
+    paragraph; without a tax percentage the paper speaks of no tax.
     """
 
     studio: Letterhead
@@ -90,6 +90,7 @@ class QuoteFacts:
     tax_name: str = "VAT"
     returns: str = COMMON_RETURNS
     small_print: str = ""
+    notes: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -191,7 +192,7 @@ def quote_paper(facts: QuoteFacts) -> QuotePaper:
             *filter(None, (doubt_sentence(reckonings),)),
             *_paragraphs(facts.returns),
         ),
-        small_print=_paragraphs(facts.small_print),
+        small_print=_paragraphs("\n".join((facts.small_print, *facts.notes))),
     )
 
 

@@ -35,7 +35,7 @@ from studio.web.reading import read_id
 from studio.web.render import Place, page
 from studio.web.security import Seat, requires
 from studio.web.sent_back import Said, both_versions, to_put_right, typed_texts
-from studio.web.studio_facts import FACTS_WORDS, facts_texts, read_facts
+from studio.web.studio_facts import FACTS_WORDS, facts_texts, read_facts, with_usual_words
 from studio.web.studio_page import asked_for, studio_context
 from studio.web.studio_prices import ENTRY_FIELDS, History, prices_part
 from studio.web.studio_rates import field_words, rates_texts, read_rates
@@ -107,7 +107,7 @@ def put_new_rates(request: Request, seat: Keeper, typed: Typed) -> Response:
 
 @router.post("/studio/facts", response_class=HTMLResponse)
 def put_facts(request: Request, seat: Keeper, typed: Typed) -> Response:
-    """Put what the papers say, as typed, in the place of what stood."""
+    """Put what the papers say, as typed, in the place of what stood; or offer words to begin with."""
 
     def work(book: Session) -> str:
         facts = read_facts(typed, studio(book))
@@ -115,6 +115,11 @@ def put_facts(request: Request, seat: Keeper, typed: Typed) -> Response:
         return f"{_back(request)}#papers"
 
     texts = typed_texts(typed, *FACTS_WORDS)
+    if typed.get("act") == "usual":
+        try:
+            return _page(request, seat, with_usual_words(texts))
+        except FieldErrors as found:
+            return _page(request, seat, to_put_right(found.errors, texts), 422)
     try:
         return _kept(request, seat, typed, work, texts)
     except VersionStale:

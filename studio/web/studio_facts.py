@@ -1,12 +1,13 @@
 """What the papers say of the studio, as the Studio page shows and reads it."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass, replace
+from dataclasses import asdict, dataclass, replace
 
 from babel.core import get_global
 
 from studio.book.studio import Studio
 from studio.craft.hallmark import HallmarkRule
+from studio.papers.house_words import COUNTRY_NAMES, USUAL, Country
 from studio.web.errors import FieldError, FieldErrors
 from studio.web.forms import long_text, short_text
 from studio.web.reading import Reading, read_id, sure
@@ -20,6 +21,7 @@ RULES = {
     HallmarkRule.CONVENTION: "Convention countries",
     HallmarkRule.NONE: "No rule",
 }
+_NOTES = ("hallmark_note", "allergy_note", "resizing_note")
 FACTS_WORDS = {
     "name": "Name",
     "subtitle": "Below it",
@@ -31,6 +33,10 @@ FACTS_WORDS = {
     "tax_name": "Tax is called",
     "returns": "Returns",
     "small_print": "Small print",
+    "country": "Country",
+    "hallmark_note": "On hallmarks",
+    "allergy_note": "On allergy",
+    "resizing_note": "On resizing",
 }
 """The form's fields and their words."""
 
@@ -49,13 +55,41 @@ class FactsForm:
     tax_name: str
     returns: str
     small_print: str
+    country: str
+    hallmark_note: str
+    allergy_note: str
+    resizing_note: str
     rules: tuple[Choice, ...]
+    countries: tuple[Choice, ...]
 
 
 def facts_form(facts: Studio, said: Said) -> FactsForm:
     """The form with what stands, or with what was typed and could not be kept."""
     texts = {name: said.typed.get(name, text) for name, text in facts_texts(facts).items()}
-    return FactsForm(**texts, rules=tuple(Choice(rule, words) for rule, words in RULES.items()))
+    return FactsForm(
+        **texts,
+        rules=tuple(Choice(rule, words) for rule, words in RULES.items()),
+        countries=tuple(Choice(country, words) for country, words in COUNTRY_NAMES.items()),
+    )
+
+
+def with_usual_words(texts: Mapping[str, str]) -> Said:
+    """The form as typed, with the words to begin with for the country that is chosen; nothing is kept yet.
+
+    Raises `FieldErrors` at `country` where there are none for it.
+    """
+    words = USUAL.get(Country(texts["country"])) if texts["country"] in set(Country) else None
+    if words is None:
+        raise FieldErrors(
+            [FieldError("country", "Choose a country; for others we have no words to begin with.")]
+        )
+    return Said(
+        heading="Words to begin with",
+        sentences=(
+            "Nothing is saved yet. They are no legal advice: have them read by somebody who knows the law.",
+        ),
+        typed=dict(texts) | asdict(words),
+    )
 
 
 def facts_texts(facts: Studio) -> dict[str, str]:
@@ -71,6 +105,10 @@ def facts_texts(facts: Studio) -> dict[str, str]:
         "tax_name": facts.tax_name,
         "returns": facts.returns,
         "small_print": facts.small_print,
+        "country": facts.country,
+        "hallmark_note": facts.hallmark_note,
+        "allergy_note": facts.allergy_note,
+        "resizing_note": facts.resizing_note,
     }
 
 
@@ -88,6 +126,8 @@ def read_facts(raw: Mapping[str, object], stands: Studio) -> Studio:
     tax_name = asked.needed("tax_name", short_text, "name of the tax")
     returns = asked.read("returns", long_text(LONGEST_TERMS))
     small_print = asked.read("small_print", long_text(LONGEST_TERMS))
+    country = asked.choice("country", Country)
+    notes = {name: asked.read(name, long_text(LONGEST_TERMS)) or "" for name in _NOTES}
     version = asked.read("version", read_id)
     asked.stop()
     return replace(
@@ -102,6 +142,8 @@ def read_facts(raw: Mapping[str, object], stands: Studio) -> Studio:
         tax_name=sure(tax_name),
         returns=returns or "",
         small_print=small_print or "",
+        country=country or Country.ELSEWHERE,
+        **notes,
         version=sure(version),
     )
 

@@ -8,8 +8,10 @@ from typing import Any
 
 from studio.craft.designs import Measured, Pattern, PatternWhen, Profile, System
 from studio.craft.hallmark import HallmarkRule
+from studio.craft.particulars import Inscription, Lettering, Particulars, Surface
 from studio.craft.pricing import QuoteLine
 from studio.craft.reckonings import Reckoning
+from studio.papers.house_words import USUAL, Country
 from studio.papers.printing import printed
 from studio.papers.quote import Letterhead, QuotedRing, QuoteFacts, quote_paper, quote_to_print
 from tests.builders import a_finger
@@ -63,7 +65,22 @@ _PAIR_LINES = (
     QuoteLine("Half-round ring, 18 carat white gold", 143300, 28660),
     QuoteLine("Hallmark", 1500, 300),
 )
+_WORDS = USUAL[Country.GREAT_BRITAIN]
+_ASKED = Particulars(
+    Surface.POLISHED, Surface.MATT, Inscription("Edda & Jón, 14 Feb", lettering=Lettering.SCRIPT)
+)
 QUOTES: dict[str, QuoteFacts] = {
+    "engraved": a_quote(
+        rings=(QuotedRing(a_reckoning(pattern=Pattern.HAMMERED), TAKEN_ON, _ASKED),),
+        lines=(
+            QuoteLine("The ring, made by hand", 140000, 28000),
+            QuoteLine("Its hallmark", 1333, 267),
+            QuoteLine("Its inscription, 13 letters", 3250, 650),
+        ),
+        returns=_WORDS.returns,
+        small_print=_WORDS.small_print,
+        notes=(_WORDS.hallmark_note, _WORDS.allergy_note, _WORDS.resizing_note),
+    ),
     "hammered-flat": a_quote(),
     "pair": a_quote(*_PAIR, customer=LONG_NAMES, lines=_PAIR_LINES, deposit_minor=117384),
     "round-wire": a_quote(

@@ -1,10 +1,16 @@
 """What the papers say of the studio, and the first day of a new book."""
 
+from dataclasses import asdict
+
 import pytest
 
 from studio.book.studio import Studio, studio
 from studio.craft.hallmark import HallmarkRule
 from studio.craft.roles import Role
+from studio.papers.house_words import USUAL, Country
+from studio.web.studio_facts import LONGEST_TERMS
+from tests.papers.printed import text_of
+from tests.quoting import a_quote, put_figures
 from tests.web.house import House
 from tests.web.morning import Morning, a_morning
 from tests.web.shown import Shown
@@ -101,3 +107,67 @@ def test_the_first_day_leads_the_owner_to_the_rates(morning: Morning) -> None:
     assert page.link("Rates") == "/studio#rates"
     for role in (Role.COUNTER, Role.MAKER):
         assert "Put in your rates" not in morning.see("/", role).words
+
+
+COUNTRIES = [country for country in Country if country is not Country.ELSEWHERE]
+
+
+@pytest.mark.parametrize("country", COUNTRIES)
+def test_words_to_begin_with_are_offered_for_a_country_and_kept_only_when_saved(
+    morning: Morning, country: Country
+) -> None:
+    before = stands(morning)
+    form = morning.see("/studio").form("/studio/facts")
+    typed = form.filled("Words to begin with", hallmark_rule="uk", country=country, subtitle="kept typing")
+    status, _, page = morning.send("/studio/facts", typed)
+    assert status == 200
+    assert "Nothing is saved yet. They are no legal advice" in page.words
+    offered = page.form("/studio/facts")
+    for name, words in asdict(USUAL[country]).items():
+        assert words
+        assert offered.fields[name] == words
+    assert offered.fields["subtitle"] == "kept typing"
+    assert stands(morning) == before
+    assert morning.send("/studio/facts", offered.filled(SAVE, hallmark_rule="uk"))[0] == 303
+    kept = stands(morning)
+    assert kept.country is country
+    assert {name: getattr(kept, name) for name in asdict(USUAL[country])} == asdict(USUAL[country])
+
+
+@pytest.mark.parametrize("country", ["", "moon"])
+def test_for_no_country_there_are_no_words_to_begin_with(morning: Morning, country: str) -> None:
+    form = morning.see("/studio").form("/studio/facts")
+    typed = form.filled("Words to begin with", hallmark_rule="uk", country=country, subtitle="kept typing")
+    status, _, page = morning.send("/studio/facts", typed)
+    assert status == 422
+    assert "Choose a country" in page.described["f-country-wrong"]
+    assert page.form("/studio/facts").fields["subtitle"] == "kept typing"
+
+
+def test_the_notes_stand_on_the_next_quote_and_not_on_one_that_was_issued(morning: Morning) -> None:
+    with morning.book() as book:
+        put_figures(book)
+        before = a_quote(book, pdf=None)
+    save(
+        morning, allergy_note="Ask us of nickel.", hallmark_note="Struck in the shop.", resizing_note="Wait."
+    )
+    with morning.book() as book:
+        after = a_quote(book, pdf=None)
+
+    def printed(number: str) -> str:
+        headers = morning._cookie(Role.OWNER)
+        return text_of(morning.house.browse("GET", f"/quotes/{number}.pdf", headers=headers).content)
+
+    assert "Ask us of nickel." not in printed(before.number)
+    words = printed(after.number)
+    for note in ("Ask us of nickel.", "Struck in the shop.", "Wait."):
+        assert note in words
+
+
+@pytest.mark.parametrize("country", COUNTRIES)
+def test_words_to_begin_with_fit_a_quote_and_speak_of_what_they_must(country: Country) -> None:
+    words = USUAL[country]
+    assert all(len(text) <= LONGEST_TERMS for text in asdict(words).values())
+    assert "faulty" in words.returns
+    assert "metals your skin does not bear" in words.allergy_note
+    assert "two weeks" in words.resizing_note
