@@ -44,6 +44,20 @@ def pytest_generate_tests(metafunc: pytest.Metafunc) -> None:
             metafunc.parametrize("database", found)
 
 
+LONG = (
+    "tests/faults/test_killed.py",
+    "tests/faults/test_full_disk.py",
+    "tests/postgresql/test_two_processes.py",
+)
+"""What takes longest comes first, so that no worker is left alone with it at the end."""
+
+
+@pytest.hookimpl(trylast=True)
+def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
+    """After the order by lot."""
+    items.sort(key=lambda item: not item.nodeid.startswith(LONG))
+
+
 @pytest.fixture(autouse=True)
 def no_settings_from_outside(monkeypatch: pytest.MonkeyPatch) -> None:
     """Whatever the machine is set to, tests start from the defaults."""

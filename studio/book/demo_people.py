@@ -2,11 +2,17 @@
 
 from studio.book.studio import Studio
 from studio.craft.roles import Role
+from studio.papers.house_words import Country
 
 STUDIO = Studio(
     name="Wrenfold",
     subtitle="goldsmiths",
     address="7 Cooper's Stair",
+    country=Country.GREAT_BRITAIN,
+    closed_weekdays="06",
+    making_days=2,
+    assay_days=5,
+    finishing_days=1,
     phone="01632 960 715",
     email="book@wrenfold.example",
 )

@@ -17,6 +17,7 @@ from studio.book.practice_tables import PracticeRow
 from studio.book.practices import Kept, kept_on, practice_of, practice_on
 from studio.book.stored import design_columns, design_of, finger_columns, finger_of
 from studio.craft.designs import Design, Finger, Gauge
+from studio.craft.open_days import NOT_SAID, StudioDays
 from studio.craft.orders import BEFORE_AGREEMENT
 from studio.craft.practice import COMMON_PRACTICE, Practice
 from studio.craft.stretch_learning import kept_for
@@ -27,7 +28,8 @@ class Workshop:
     """What a ring that is being typed is reckoned by, before anything is written down.
 
     `practice` is that of the day; `kept` has the rings that the order has already, by their facts. `gauges`
-    may have measured it: those in use, and those that measured the order's `fingers`.
+    may have measured it: those in use, and those that measured the order's `fingers`. By `days` a promise is
+    counted back.
     """
 
     def as_measured(self, draft: RingDraft) -> RingDraft:
@@ -38,6 +40,7 @@ class Workshop:
     kept: tuple[tuple[Any, Practice], ...] = ()
     gauges: tuple[Gauge, ...] = ()
     fingers: tuple[Finger, ...] = ()
+    days: StudioDays = NOT_SAID
 
     def practice_for(self, finger: Finger, design: Design) -> Practice:
         """The practice this ring would be written down with: the same that `put_rings` takes."""

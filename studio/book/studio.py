@@ -1,7 +1,7 @@
 """The studio itself: the name on its papers, how to reach it, and the calendar it lives by."""
 
 from dataclasses import asdict, dataclass, fields, replace
-from datetime import datetime
+from datetime import date, datetime
 
 from sqlalchemy import CheckConstraint, Text
 from sqlalchemy import select as pick
@@ -13,6 +13,7 @@ from studio.book.errors import VersionStale
 from studio.book.transaction import transaction
 from studio.book.types import Row, one_of
 from studio.craft.hallmark import HallmarkRule
+from studio.craft.open_days import DaysNeeded, OpenDays, StudioDays
 from studio.papers.house_words import Country
 from studio.papers.quote_words import COMMON_RETURNS
 
@@ -43,6 +44,11 @@ class StudioRow(Row, table=True):
     hallmark_note: str = Field(default="", sa_type=Text)
     allergy_note: str = Field(default="", sa_type=Text)
     resizing_note: str = Field(default="", sa_type=Text)
+    closed_weekdays: str = Field(default="", sa_type=Text)
+    closed_on: str = Field(default="", sa_type=Text)
+    making_days: int = 0
+    assay_days: int = 0
+    finishing_days: int = 0
     version: int = 1
 
 
@@ -51,7 +57,8 @@ class Studio:
     """What the studio says of itself. `time_zone` decides which day and which year a moment falls in.
 
     `tax_name`, `returns`, `small_print` and the notes are its own words on a quote; `country` only says which
-    words it was offered to begin with.
+    words it was offered to begin with. `closed_weekdays` are digits from Monday ('06'), `closed_on` dates, a
+    line each; the days are open days that each part of a ring takes, all 0 while nobody said.
     """
 
     name: str
@@ -69,6 +76,11 @@ class Studio:
     hallmark_note: str = ""
     allergy_note: str = ""
     resizing_note: str = ""
+    closed_weekdays: str = ""
+    closed_on: str = ""
+    making_days: int = 0
+    assay_days: int = 0
+    finishing_days: int = 0
     version: int = 1
 
     def called(self, name: str) -> "Studio":
@@ -85,6 +97,17 @@ def studio(session: Session) -> Studio:
             "hallmark_rule": HallmarkRule(row["hallmark_rule"]),
             "country": Country(row["country"]),
         }
+    )
+
+
+def studio_days(session: Session) -> StudioDays:
+    """When the studio works, and how long its rings take."""
+    weekdays, closed, making, assay, finishing = session.connection().execute(_DAYS).one()
+    return StudioDays(
+        OpenDays(
+            frozenset(map(int, weekdays)), frozenset(date.fromisoformat(line) for line in closed.splitlines())
+        ),
+        DaysNeeded(making, assay, finishing),
     )
 
 
@@ -114,6 +137,13 @@ _TIME_ZONE = pick(col(StudioRow.time_zone))
 _ZONE_AND_RULE = pick(col(StudioRow.time_zone), col(StudioRow.hallmark_rule))
 _NAME = pick(col(StudioRow.name))
 _CURRENCY = pick(col(StudioRow.currency))
+_DAYS = pick(
+    col(StudioRow.closed_weekdays),
+    col(StudioRow.closed_on),
+    col(StudioRow.making_days),
+    col(StudioRow.assay_days),
+    col(StudioRow.finishing_days),
+)
 _STUDIO = pick(*(getattr(StudioRow, fact.name) for fact in fields(Studio)))
 
 

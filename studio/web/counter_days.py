@@ -1,8 +1,10 @@
 """The days of an order as typed at the counter, and what to beware of in them."""
 
+from dataclasses import dataclass
 from datetime import date, datetime
 from zoneinfo import ZoneInfo
 
+from studio.craft.open_days import NOT_SAID, BackPlan, StudioDays, back_plan
 from studio.web.counter_page import Notes, Warned
 from studio.web.days import HourUnclear, day_words, full_day_words
 from studio.web.errors import FieldError, FieldErrors, Findings
@@ -31,14 +33,32 @@ def read_promised(day_typed: str, hour_typed: str, calendar: Calendar) -> dateti
         raise FieldErrors([FieldError("promised_hour", "Which hour? Type it like 10:00.")]) from None
 
 
+@dataclass(frozen=True, slots=True)
+class Counted:
+    """What a promise is counted back by: the studio's days, and whether the ring goes to the assay office."""
+
+    days: StudioDays
+    is_assayed: bool = False
+
+
+NOT_COUNTED = Counted(NOT_SAID)
+
+
 def day_notes(
-    wanted_typed: str, promised: tuple[str, str], bench_typed: str, calendar: Calendar, *, is_fixed: bool
+    wanted_typed: str,
+    promised: tuple[str, str],
+    bench_typed: str,
+    calendar: Calendar,
+    *,
+    is_fixed: bool,
+    counted: Counted = NOT_COUNTED,
 ) -> Notes:
     """The days as they were understood, where they were typed without their weekday, and what warns of them.
 
     '19 dec' is said back as 'Wanted Sat 19 Dec.' What stands in the folded fields is always said: 'A fixed
     day, at the bench Tue 1 Dec.' Warnings are of days that cannot all be kept: wanted in the
-    past, promised after it, made after that. They refuse nothing. A day that cannot be read says nothing.
+    past, promised after it, made after that, or begun too late for how long it takes. They refuse nothing. A
+    day that cannot be read says nothing.
     """
     found = Findings()
     wanted = found.take(lambda: calendar.day(wanted_typed, "wanted_on"))
@@ -55,6 +75,14 @@ def day_notes(
         )
     if bench is not None and last is not None and bench > last:
         warned.append(f"At the bench {_said(bench, calendar)}, after {_said(last, calendar)}.")
+    plan = back_plan(last, calendar.today, counted.days, is_assayed=counted.is_assayed) if last else None
+    if promise is not None and not counted.days.open.is_open(promise):
+        warned.append(f"Promised {_said(promise, calendar)}, when we are closed.")
+    if plan is not None and plan.short:
+        short = f"{plan.short} day{'' if plan.short == 1 else 's'}"
+        warned.append(f"{_taken(plan, counted)}: {short} short, even begun today.")
+    elif plan is not None and bench is not None and bench > plan.begin_by:
+        warned.append(f"{_taken(plan, counted)}: to be begun by {_said(plan.begin_by, calendar)}.")
     understood = [
         f"{name} {_said(day, calendar)}"
         for name, typed, day in (("wanted", wanted_typed, wanted), ("promised", promised[0], promise))
@@ -62,8 +90,16 @@ def day_notes(
     ]
     understood += ["a fixed day"] if is_fixed and wanted is not None else []
     understood += [] if bench is None else [f"at the bench {_said(bench, calendar)}"]
+    if plan is not None and bench is None and not plan.short:
+        understood.append(f"to be begun by {_said(plan.begin_by, calendar)}")
     sentence = f"{opened(', '.join(understood))}." if understood else ""
     return Notes(sentence, tuple(Warned(words, is_open=True) for words in warned))
+
+
+def _taken(plan: BackPlan, counted: Counted) -> str:
+    """'It takes nine open days with the assay'."""
+    many = f"{plan.days} open day{'' if plan.days == 1 else 's'}"
+    return f"It takes {many}{' with the assay' if counted.is_assayed else ''}"
 
 
 def _said(day: date, calendar: Calendar) -> str:

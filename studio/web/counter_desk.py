@@ -14,6 +14,7 @@ from studio.book.order_values import Order, OrderRing
 from studio.book.orders import order
 from studio.book.people import users
 from studio.book.ring_practices import Workshop, workshop
+from studio.book.studio import studio_days
 from studio.craft.particulars import Particulars
 from studio.craft.roles import Right
 from studio.web.counter_figures import reckoned, said_of
@@ -60,7 +61,8 @@ def standing_of(book: Session, number: str, position: str) -> Standing:
 
 def at_hand(book: Session, seat: Seat, standing: Standing | None) -> Workshop:
     """What the ring on the page is read and reckoned with today."""
-    return workshop(book, seat.today, None if standing is None else standing.order)
+    tools = workshop(book, seat.today, None if standing is None else standing.order)
+    return replace(tools, days=studio_days(book))
 
 
 def live(

@@ -7,14 +7,15 @@ from studio.book.ring_practices import Workshop
 from studio.craft.alloys import ALLOYS, Alloy
 from studio.craft.designs import Finger, Measured, System
 from studio.craft.drawing import Cut, Svg, counter_drawing, first_day_ring
-from studio.craft.hallmark import HallmarkRule, foresight
+from studio.craft.hallmark import HallmarkRule, Verdict, foresight
 from studio.craft.inscriptions import room_of
+from studio.craft.open_days import StudioDays
 from studio.craft.reckonings import Reckoning
 from studio.craft.size_tables import TABLES
 from studio.craft.sizes import SYSTEM_NAMES, NearestSize, all_sizes
 from studio.papers.hallmark_words import hallmark_line
 from studio.papers.particulars_words import read_back_words, room_sentences
-from studio.web.counter_days import day_notes
+from studio.web.counter_days import Counted, day_notes
 from studio.web.counter_form import (
     CounterForm,
     RingRead,
@@ -91,7 +92,7 @@ def reckoned(
             pattern_notes=notes_of(
                 form, caveats, ("pattern", "pattern_when", "stretch_percent", "form"), stretch_words(full)
             ),
-            date_notes=_day_notes(form, calendar),
+            date_notes=_day_notes(form, calendar, workshop.days, is_assayed=_is_assayed(shown, rule)),
             work_notes=_work_notes(form, full),
             finish=finish_line(full),
             hallmark="" if shown is None else hallmark_line(shown, rule, is_short=True),
@@ -238,7 +239,12 @@ def _awaited(waiting: tuple[str, ...]) -> str:
     return next((_AWAITED[name] for name in waiting if name in _AWAITED), "for the ring")
 
 
-def _day_notes(form: CounterForm, calendar: Calendar) -> Notes:
+def _is_assayed(shown: Reckoning | None, rule: HallmarkRule) -> bool:
+    foreseen = None if shown is None else foresight(shown, rule)
+    return foreseen is not None and foreseen.verdict is not Verdict.EXEMPT
+
+
+def _day_notes(form: CounterForm, calendar: Calendar, days: StudioDays, *, is_assayed: bool) -> Notes:
     promised = form.value("promised_on"), form.value("promised_hour")
     return day_notes(
         form.value("wanted_on"),
@@ -246,6 +252,7 @@ def _day_notes(form: CounterForm, calendar: Calendar) -> Notes:
         form.value("bench_on"),
         calendar,
         is_fixed=bool(form.value("wanted_hard")),
+        counted=Counted(days, is_assayed=is_assayed),
     )
 
 

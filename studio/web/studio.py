@@ -110,7 +110,7 @@ def put_facts(request: Request, seat: Keeper, typed: Typed) -> Response:
     """Put what the papers say, as typed, in the place of what stood; or offer words to begin with."""
 
     def work(book: Session) -> str:
-        facts = read_facts(typed, studio(book))
+        facts = read_facts(typed, studio(book), seat.today)
         change_studio(book, facts=facts, actor=seat.actor, now=seat.now)
         return f"{_back(request)}#papers"
 

@@ -2,6 +2,7 @@
 
 from collections.abc import Mapping
 from dataclasses import asdict, dataclass, replace
+from datetime import date
 
 from babel.core import get_global
 
@@ -12,6 +13,7 @@ from studio.web.errors import FieldError, FieldErrors
 from studio.web.forms import long_text, short_text
 from studio.web.reading import Reading, read_id, sure
 from studio.web.sent_back import Said
+from studio.web.studio_days import DAYS_WORDS, days_texts, read_days
 from studio.web.studio_prices import Choice
 from studio.web.texts import read_email, read_name, read_phone
 
@@ -37,6 +39,7 @@ FACTS_WORDS = {
     "hallmark_note": "On hallmarks",
     "allergy_note": "On allergy",
     "resizing_note": "On resizing",
+    **DAYS_WORDS,
 }
 """The form's fields and their words."""
 
@@ -59,6 +62,11 @@ class FactsForm:
     hallmark_note: str
     allergy_note: str
     resizing_note: str
+    closed_weekdays: str
+    closed_on: str
+    making_days: str
+    assay_days: str
+    finishing_days: str
     rules: tuple[Choice, ...]
     countries: tuple[Choice, ...]
 
@@ -109,10 +117,11 @@ def facts_texts(facts: Studio) -> dict[str, str]:
         "hallmark_note": facts.hallmark_note,
         "allergy_note": facts.allergy_note,
         "resizing_note": facts.resizing_note,
+        **days_texts(facts),
     }
 
 
-def read_facts(raw: Mapping[str, object], stands: Studio) -> Studio:
+def read_facts(raw: Mapping[str, object], stands: Studio, today: date) -> Studio:
     """The studio as typed; raises `FieldErrors` with all that is to be put right."""
     asked = Reading(raw, "")
     name = asked.needed("name", read_name, "name")
@@ -128,6 +137,7 @@ def read_facts(raw: Mapping[str, object], stands: Studio) -> Studio:
     small_print = asked.read("small_print", long_text(LONGEST_TERMS))
     country = asked.choice("country", Country)
     notes = {name: asked.read(name, long_text(LONGEST_TERMS)) or "" for name in _NOTES}
+    days = asked.found.take(lambda: read_days(raw, today))
     version = asked.read("version", read_id)
     asked.stop()
     return replace(
@@ -143,7 +153,14 @@ def read_facts(raw: Mapping[str, object], stands: Studio) -> Studio:
         returns=returns or "",
         small_print=small_print or "",
         country=country or Country.ELSEWHERE,
-        **notes,
+        hallmark_note=notes["hallmark_note"],
+        allergy_note=notes["allergy_note"],
+        resizing_note=notes["resizing_note"],
+        closed_weekdays=sure(days).closed_weekdays,
+        closed_on=sure(days).closed_on,
+        making_days=sure(days).making_days,
+        assay_days=sure(days).assay_days,
+        finishing_days=sure(days).finishing_days,
         version=sure(version),
     )
 

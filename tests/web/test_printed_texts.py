@@ -10,6 +10,7 @@ from studio.papers import fonts
 from studio.web.errors import FieldErrors
 from studio.web.studio_facts import facts_texts, read_facts
 from studio.web.texts import read_name, read_phone, read_text, read_word
+from tests.builders import TODAY
 from tests.web.house import House, a_ring, an_order
 
 LACKING = "\U0010fffd"
@@ -89,5 +90,5 @@ def test_the_studios_own_texts_are_told_at_their_fields() -> None:
     printed = ("name", "subtitle", "address", "tax_name", "returns", "small_print")
     typed = facts_texts(stands) | {"version": "1"} | dict.fromkeys(printed, f"ours{LACKING}")
     with pytest.raises(FieldErrors) as told:
-        read_facts(typed, stands)
+        read_facts(typed, stands, TODAY)
     assert [error.field for error in told.value.errors] == list(printed)
