@@ -42,7 +42,9 @@ def order(session: Session, number: str) -> Order:
         raise OrderUnknown(number)
     customer = session.get_one(CustomerRow, row.customer_id)
     rings = rings_of(session, row.id)
-    terms = OrderTerms(row.wanted_on, row.is_wanted_hard, row.promised_at, row.bench_on, row.note, row.avoid)
+    terms = OrderTerms(
+        row.wanted_on, row.is_wanted_hard, row.promised_at, row.bench_on, row.note, row.avoid, row.collects
+    )
     state = State(row.state)
     quotes = quotes_of(session, row.number)
     agreement = agreement_of(session, row.id, quotes)

@@ -57,6 +57,7 @@ class OrderRow(Row, table=True):
     bench_on: date | None = None
     note: str = Field(default="", sa_type=Text)
     avoid: str | None = Field(default=None, sa_type=Text)
+    collects: str = Field(default="", sa_type=Text)
     agreed_name: str | None = Field(default=None, sa_type=Text)
     agreed_at: datetime | None = Field(default=None, sa_type=Moment)
     created_at: datetime = Field(sa_type=Moment)

@@ -52,7 +52,7 @@ class RingDraft:
 
 @dataclass(frozen=True, slots=True)
 class OrderTerms:
-    """The days of an order, its note, and the metals to avoid as `read_avoid` writes them.
+    """The days of an order, its note, the metals to avoid as `read_avoid` writes them, who may collect it.
 
     `promised_at` is a moment in UTC, the others are dates.
     """
@@ -63,6 +63,7 @@ class OrderTerms:
     bench_on: date | None = None
     note: str = ""
     avoid: str | None = None
+    collects: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -76,6 +77,7 @@ class OrderChanges:
     bench_on: date | IsUnset | None = UNSET
     note: str | IsUnset = UNSET
     avoid: str | IsUnset | None = UNSET
+    collects: str | IsUnset = UNSET
     rings: tuple[RingDraft, ...] | IsUnset = UNSET
 
 

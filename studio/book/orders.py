@@ -53,7 +53,7 @@ __all__ = [
     "take_order",
 ]
 
-_FREE = {"bench_on": "bench_on", "note": "note", "avoid": "avoid"}
+_FREE = {"bench_on": "bench_on", "note": "note", "avoid": "avoid", "collects": "collects"}
 _FIXED_BY_YES = {"wanted_on": "wanted_on", "wanted_hard": "is_wanted_hard", "promised_at": "promised_at"}
 """Fields of a change by the column that keeps them: free at any time, and fixed from the yes on."""
 
@@ -95,6 +95,7 @@ def take_order(
             bench_on=terms.bench_on,
             note=terms.note.strip(),
             avoid=terms.avoid,
+            collects=terms.collects.strip(),
             created_at=now,
             changed_at=now,
         )

@@ -163,6 +163,7 @@ def order_out(
         promised_at=terms.promised_at,
         bench_on=terms.bench_on,
         note=terms.note,
+        collects=terms.collects if shows_contact else None,
         avoid=(terms.avoid or "").split(", ") if terms.avoid else [],
         agreed_name=order.agreed_name,
         agreed_at=order.agreed_at,

@@ -170,6 +170,7 @@ class TermsIn(In):
     promised_at: Instant = None
     bench_on: Day = None
     note: Note = None
+    collects: Words = None
     avoid: Annotated[Any, WithJsonSchema({"type": ["array", "null"], "items": {"type": "string"}})] = None
 
 

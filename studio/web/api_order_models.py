@@ -115,7 +115,7 @@ class RingOut(BaseModel):
 
 
 class OrderOut(TakenOut):
-    """An order as it stands. `agreed_name` is who said yes."""
+    """An order as it stands. `agreed_name` is who said yes; `collects` is for those who see the contact."""
 
     customer: CustomerOut | PersonOut
     wanted_on: date | None
@@ -124,6 +124,7 @@ class OrderOut(TakenOut):
     bench_on: date | None
     note: str
     avoid: list[str]
+    collects: str | None
     agreed_name: str | None
     agreed_at: Moment | None
     state_since: Moment

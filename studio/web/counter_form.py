@@ -12,7 +12,7 @@ from studio.craft.reckonings import Reckoning, reckon
 from studio.web.counter_choices import NO_INSCRIPTION
 from studio.web.counter_days import read_promised
 from studio.web.errors import FieldError, Findings
-from studio.web.forms import LONGEST_NOTE, Calendar, read_customer, read_ring
+from studio.web.forms import LONGEST_NOTE, Calendar, read_customer, read_ring, short_text
 from studio.web.particulars_reading import read_particulars
 from studio.web.texts import read_text
 
@@ -53,6 +53,7 @@ LABELS = {
     "promised_on": "Promised",
     "promised_hour": "Hour promised",
     "bench_on": "At the bench",
+    "collects": "Collected by",
     "note": "Note",
 }
 """Every field by its name, in talking order, with the word that leads its line in the summary."""
@@ -192,9 +193,11 @@ def read_counter_order(form: CounterForm, calendar: Calendar, *, is_new: bool) -
     bench_on = found.take(lambda: calendar.day(form.value("bench_on"), "bench_on"))
     note = found.take(lambda: read_text(form.value("note"), "note", longest=LONGEST_NOTE, has_lines=True))
     avoid = found.take(lambda: read_avoid(form.value("avoid")))
+    collects = found.take(lambda: short_text(form.value("collects"), "collects"))
     if found.errors:
         return OrderRead(customer, None, in_talking_order(found.errors))
-    terms = OrderTerms(wanted_on, bool(form.value("wanted_hard")), promised_at, bench_on, note or "", avoid)
+    is_hard = bool(form.value("wanted_hard"))
+    terms = OrderTerms(wanted_on, is_hard, promised_at, bench_on, note or "", avoid, collects or "")
     return OrderRead(customer, terms, ())
 
 

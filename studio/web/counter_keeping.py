@@ -158,6 +158,7 @@ def _changing(
         bench_on=terms.bench_on,
         note=terms.note,
         avoid=terms.avoid,
+        collects=terms.collects,
     )
 
     def work(book: Session) -> Answer:

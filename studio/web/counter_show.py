@@ -116,7 +116,8 @@ def counter_page(
         )
         or any(form.value(name).strip() for name in _OF_WORK),
         is_read_back=bool(form.value("inscription.read_back")),
-        is_dates_more=any(error.field == "bench_on" for error in errors),
+        is_dates_more=any(error.field in {"bench_on", "collects"} for error in errors)
+        or bool(form.value("collects").strip()),
         saved=saved,
         figures_href=f"/counter/figures{asked}",
         drafts_href=f"/counter/drafts{asked}",

@@ -26,6 +26,7 @@ def ring_form(order: Order, ring: OrderRing | None, zone: str) -> CounterForm:
         "bench_on": full_day_words(terms.bench_on) if terms.bench_on else "",
         "note": terms.note,
         "avoid": terms.avoid or "",
+        "collects": terms.collects,
         "version": str(order.version),
     }
     if ring is not None:

@@ -190,14 +190,15 @@ def read_customer(raw: object, path: str = "customer") -> CustomerDraft | int:
 
 
 def read_terms(raw: object, calendar: Calendar, path: str = "") -> OrderTerms:
-    """The days of an order and its note: wanted_on, wanted_hard, promised_at, bench_on, note, avoid."""
+    """The terms of an order: wanted_on, wanted_hard, promised_at, bench_on, note, avoid, collects."""
     terms = Reading(raw, path)
     wanted_on, bench_on = terms.read("wanted_on", calendar.day), terms.read("bench_on", calendar.day)
     wanted_hard, promised_at = terms.yes("wanted_hard"), terms.read("promised_at", calendar.moment)
     note = terms.read("note", long_text(LONGEST_NOTE))
     avoid = terms.read("avoid", _avoided)
+    collects = terms.read("collects", short_text)
     terms.stop()
-    return OrderTerms(wanted_on, bool(wanted_hard), promised_at, bench_on, note or "", avoid)
+    return OrderTerms(wanted_on, bool(wanted_hard), promised_at, bench_on, note or "", avoid, collects or "")
 
 
 def _avoided(value: object, field: str) -> str | None:

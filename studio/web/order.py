@@ -25,7 +25,7 @@ from studio.web.bodies import Typed
 from studio.web.book_errors import declined
 from studio.web.days import read_date
 from studio.web.errors import Declined, FieldError, FieldErrors, Findings, in_words
-from studio.web.forms import LONGEST_NOTE
+from studio.web.forms import LONGEST_NOTE, short_text
 from studio.web.moves import right_for
 from studio.web.once import do_once
 from studio.web.order_deposit import read_deposit
@@ -111,15 +111,16 @@ def plan(
     request: Request, number: str, typed: Typed, seat: Annotated[Seat, requires(Right.TAKE_ORDERS)]
 ) -> Response:
     """Change the bench date and the note, which stay free in every state."""
-    fields = typed_texts(typed, "bench_on", "note", "avoid")
+    fields = typed_texts(typed, "bench_on", "note", "avoid", "collects")
 
     def work(book: Session) -> None:
         found = Findings()
         bench_on = found.take(lambda: read_date(typed.get("bench_on"), "bench_on", today=seat.today))
         note = found.take(lambda: read_text(typed.get("note"), "note", longest=LONGEST_NOTE, has_lines=True))
         avoid = found.take(lambda: read_avoid(fields["avoid"]))
+        collects = found.take(lambda: short_text(typed.get("collects"), "collects"))
         found.stop()
-        changes = OrderChanges(bench_on=bench_on, note=note or "", avoid=avoid)
+        changes = OrderChanges(bench_on=bench_on, note=note or "", avoid=avoid, collects=collects or "")
         try:
             change_order(
                 book, number=number, version=_version(typed), changes=changes, actor=seat.actor, now=seat.now

@@ -6,6 +6,7 @@ from datetime import date, datetime
 from typing import Any
 
 from studio.book.audit import AuditLine
+from studio.craft.roles import Right
 from studio.craft.units import figure_words
 from studio.web.days import day_words
 from studio.web.security import Seat
@@ -40,6 +41,7 @@ _FIELDS = {
     "note": "note",
     "state": "state",
     "avoid": "metals to avoid",
+    "collects": "collected by",
     "before_mm": "length before the pattern",
     "after_mm": "length after the pattern",
     "closed_mm": "inside round once closed",
@@ -69,6 +71,8 @@ _RING_FIELDS = {
     "letter_mm": "height of a letter",
     "read_back": "inscription read back",
 }
+_OF_CONTACT = frozenset({"collects"})
+"""Fields that are told to those alone who see a customer's contact."""
 LONGEST_SHOWN = 80
 
 
@@ -109,7 +113,7 @@ def _changes(old: Mapping[str, Any], new: Mapping[str, Any], seat: Seat) -> list
     found = [
         f"{words} {_shown(new[name], seat)}, before {_shown(old.get(name), seat)}"
         for name, words in _FIELDS.items()
-        if name in new
+        if name in new and (name not in _OF_CONTACT or seat.may(Right.SEE_CONTACT))
     ]
     return [*found, *_ring_changes(old.get("rings"), new.get("rings"), seat)]
 

@@ -89,10 +89,12 @@ class PlanPart:
     bench_on: str
     note: str
     avoid: str
+    collects: str
     may_change: bool
     bench_error: str = ""
     note_error: str = ""
     avoid_error: str = ""
+    collects_error: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -244,10 +246,12 @@ def _plan(order: Order, seat: Seat, said: Said) -> PlanPart:
         bench_on=said.typed.get("bench_on", full_day_words(bench_on) if bench_on else ""),
         note=said.typed.get("note", order.terms.note),
         avoid=said.typed.get("avoid", order.terms.avoid or ""),
+        collects=said.typed.get("collects", order.terms.collects) if seat.may(Right.SEE_CONTACT) else "",
         may_change=seat.may(Right.TAKE_ORDERS),
         bench_error=said.error("bench_on"),
         note_error=said.error("note"),
         avoid_error=said.error("avoid"),
+        collects_error=said.error("collects"),
     )
 
 
@@ -258,7 +262,15 @@ def two_versions(order: Order, typed: dict[str, str]) -> tuple[TwoVersions, ...]
         "bench_on": full_day_words(bench_on) if bench_on else "",
         "note": order.terms.note,
         "avoid": order.terms.avoid or "",
+        "collects": order.terms.collects,
     }
     return both_versions(
-        {"bench_on": "Bench date", "note": "Note", "avoid": "Metals to avoid"}, typed, stands
+        {
+            "bench_on": "Bench date",
+            "note": "Note",
+            "avoid": "Metals to avoid",
+            "collects": "Collected by",
+        },
+        typed,
+        stands,
     )

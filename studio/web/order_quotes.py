@@ -50,6 +50,7 @@ class QuotesPart:
     lines: tuple[QuoteLineShown, ...]
     agreed: str
     deposit: str
+    balance: str
     deposit_is_open: bool
     form: DepositForm | None
 
@@ -81,6 +82,7 @@ def quotes_part(order: Order, seat: Seat, said: Said) -> QuotesPart | None:
         lines=tuple(_line(quote, seat) for quote in reversed(order.quotes)),
         agreed="" if agreement is None else agreed_words(agreement, seat),
         deposit="" if agreement is None else _deposit_words(agreement, seat),
+        balance="" if agreement is None else _balance_words(order, agreement),
         deposit_is_open=agreement is not None and agreement.deposit is Deposit.OPEN,
         form=form,
     )
@@ -107,6 +109,15 @@ def _deposit_words(agreement: Agreement, seat: Seat) -> str:
     why = agreement.without_deposit
     rest = f"Begins without the rest: {why.removesuffix('.')}." if why else "The rest is open."
     return f"Part paid. {deposit_words(agreement, seat)} {rest}"
+
+
+def _balance_words(order: Order, agreement: Agreement) -> str:
+    """'Balance at collection £144.00', once something of the price is still to be paid."""
+    agreed = next((quote for quote in order.quotes if quote.number == agreement.quote_number), None)
+    if agreed is None or order.state in {State.HANDED_OVER, State.CALLED_OFF}:
+        return ""
+    left = agreed.total_minor - (agreement.deposit_minor or 0)
+    return f"Balance at collection {money_words(left, agreed.currency)}." if left > 0 else ""
 
 
 def _paid_typed(agreement: Agreement) -> str:
