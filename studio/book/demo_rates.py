@@ -51,6 +51,7 @@ RATES = Rates(
     assay_minor=12_00,
     letter_minor=2_50,
     plating_minor=18_00,
+    setting_minor=12_00,
     tax_percent=Decimal(20),
     step_minor=5_00,
     deposit_percent=Decimal(40),

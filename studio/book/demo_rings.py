@@ -17,7 +17,7 @@ from studio.craft.designs import (
     System,
 )
 from studio.craft.form import Form, FormKind
-from studio.craft.particulars import NOT_ASKED, Inscription, Lettering, Particulars, Surface
+from studio.craft.particulars import NOT_ASKED, Inscription, Lettering, Particulars, Setting, Stone, Surface
 from studio.craft.sizes import read_size
 
 _FLAT, _CLOSED = PatternWhen.FLAT, PatternWhen.CLOSED
@@ -54,10 +54,13 @@ _SYSTEMS = (
 NARROW_GAUGE_REASON = "Only the narrow gauge was at hand. She tried the wide copper ring as well."
 
 _POLISHED, _MATT = Surface.POLISHED, Surface.MATT
+_GARNET = Stone(shape="round", size="2 mm", tested="garnet", setting=Setting.FLUSH)
 _WORK = (
-    Particulars(_POLISHED, _POLISHED, Inscription()),
-    Particulars(_POLISHED, _MATT, Inscription("12. IX. 2026", lettering=Lettering.ROMAN, is_read_back=True)),
-    Particulars(_POLISHED, Surface.OXIDISED, Inscription()),
+    Particulars(_POLISHED, _POLISHED, Inscription(), ()),
+    Particulars(
+        _POLISHED, _MATT, Inscription("12. IX. 2026", lettering=Lettering.ROMAN, is_read_back=True), ()
+    ),
+    Particulars(_POLISHED, Surface.OXIDISED, Inscription(), (_GARNET,)),
     NOT_ASKED,
 )
 _OF_A_PAIR = tuple(

@@ -168,7 +168,7 @@ def _job(
 def _bought(
     found: Reckoning, told: Particulars, *, place: int | None, rule: HallmarkRule, rates: Rates
 ) -> Iterator[Bought]:
-    """What is bought in for a ring: its hallmark, cutting the letters of its inscription, its plating.
+    """What is bought in for a ring: hallmark, cutting the letters of its inscription, plating, setting.
 
     What the studio charges nothing for has no line.
     """
@@ -185,3 +185,7 @@ def _bought(
         )
     if told.is_plated and rates.plating_minor > 0:
         yield Bought(Extra.OUTSIDE_WORK, f"The plating{of}" if of else "Its plating", rates.plating_minor)
+    if told.stone_count * rates.setting_minor > 0:
+        count = told.stone_count
+        many = f"{count} stone{'' if count == 1 else 's'}"
+        yield Bought(Extra.OUTSIDE_WORK, f"Setting {many}{of}", count * rates.setting_minor)

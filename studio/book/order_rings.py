@@ -26,6 +26,7 @@ from studio.clock import day_of
 from studio.craft.avoiding import check_avoided
 from studio.craft.particulars import Particulars
 from studio.craft.reckonings import reckon
+from studio.craft.stones import stone_line
 
 _OF_THE_BLANK = ("alloy", "stock", "profile", "thickness_um", "width_um", "mark_um")
 
@@ -148,6 +149,8 @@ def _particulars_shown(particulars: Particulars) -> dict[str, Any]:
             "letter_mm": words.letter_mm,
             "read_back": words.is_read_back,
         }
+    if particulars.stones is not None:
+        shown["stones"] = "; ".join(map(stone_line, particulars.stones)) or "none wanted"
     return shown
 
 

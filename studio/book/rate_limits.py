@@ -34,6 +34,7 @@ def _refusals(rates: Rates, currency: str) -> Iterator[Refusal]:
         "assay_minor",
         "letter_minor",
         "plating_minor",
+        "setting_minor",
         "step_minor",
     ):
         yield from _outside(name, getattr(rates, name), 0, MOST_MINOR)

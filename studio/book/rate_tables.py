@@ -34,6 +34,7 @@ class RatesRow(Row, table=True):
     assay_minor: int = Field(sa_type=BigInteger)
     letter_minor: int = Field(default=0, sa_type=BigInteger)
     plating_minor: int = Field(default=0, sa_type=BigInteger)
+    setting_minor: int = Field(default=0, sa_type=BigInteger)
     tax_bp: int
     step_minor: int = Field(sa_type=BigInteger)
     deposit_bp: int

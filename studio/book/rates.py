@@ -58,7 +58,8 @@ _PERCENT = {
     "deposit_percent": "deposit_bp",
 }
 _WHOLE = (
-    "labour_hour_minor", "consumables_minor", "assay_minor", "letter_minor", "plating_minor", "step_minor",
+    "labour_hour_minor", "consumables_minor", "assay_minor", "letter_minor", "plating_minor", "setting_minor",
+    "step_minor",
     "valid_days", "stale_after_days",
 )  # fmt: skip
 

@@ -26,6 +26,7 @@ class Deposit(StrEnum):
 class RingFacts:
     """What is known of one ring: its place, its finger, and the warnings that want a reason and have none.
 
+    `is_risk_answered` unless nobody said who bears the risk of setting a stone of the customer's;
     `is_read_back` unless it has an inscription that was not read back yet.
     """
 
@@ -36,6 +37,8 @@ class RingFacts:
     is_finish_asked: bool = True
     is_inscription_asked: bool = True
     is_read_back: bool = True
+    is_stones_asked: bool = True
+    is_risk_answered: bool = True
 
 
 @dataclass(frozen=True, slots=True)
@@ -66,8 +69,9 @@ def missing(facts: OrderFacts) -> Missing:
     A quote waits for a telephone number, the wanted day and a finger measured for every ring; the bench for
     its date, the deposit or a reason to begin without, every size known, and a reason for each warning that
     asks for one. A size measured as somewhere between two is quoted at the larger end and holds up the bench
-    alone. The bench waits too for an inscription to be read back. A promised day is good to have, and so is
-    to have asked for the finish and for an inscription. 'measured finger of ring 2', 'finish of ring 1'.
+    alone. The bench waits too for an inscription to be read back, and for who bears the risk of setting a
+    stone of the customer's. A promised day is good to have, and so is to have asked for the finish, for an
+    inscription and for stones. 'measured finger of ring 2', 'finish of ring 1'.
     """
     quote: list[str] = []
     bench: list[str] = []
@@ -86,6 +90,9 @@ def missing(facts: OrderFacts) -> Missing:
         bench += [
             f"inscription read back of ring {ring.position}" for ring in facts.rings if not ring.is_read_back
         ]
+        bench += [
+            f"risk of the stones of ring {ring.position}" for ring in facts.rings if not ring.is_risk_answered
+        ]
     is_open = facts.state in BEFORE_THE_BENCH or facts.state is State.AT_THE_BENCH
     nice = ["promised day"] * (is_open and not facts.has_promised_day)
     if facts.state in BEFORE_AGREEMENT:
@@ -93,6 +100,7 @@ def missing(facts: OrderFacts) -> Missing:
         nice += [
             f"inscription of ring {ring.position}" for ring in facts.rings if not ring.is_inscription_asked
         ]
+        nice += [f"stones of ring {ring.position}" for ring in facts.rings if not ring.is_stones_asked]
     return Missing(tuple(quote), tuple(bench), tuple(nice))
 
 
@@ -115,5 +123,7 @@ def ring_facts(
         ),
         is_finish_asked=particulars.is_finish_asked,
         is_inscription_asked=particulars.inscription is not None,
+        is_stones_asked=particulars.stones is not None,
+        is_risk_answered=particulars.is_risk_answered,
         is_read_back=to_cut is None or to_cut.is_read_back,
     )

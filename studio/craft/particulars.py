@@ -52,13 +52,72 @@ class Inscription:
         return bool(self.text)
 
 
+class Whose(StrEnum):
+    """Whose a stone is."""
+
+    STUDIO = "studio"
+    CUSTOMER = "customer"
+
+
+class Setting(StrEnum):
+    """How a stone is held."""
+
+    BEZEL = "bezel"
+    CLAW = "claw"
+    FLUSH = "flush"
+    CHANNEL = "channel"
+    PAVE = "pave"
+
+
+class Risk(StrEnum):
+    """Who bears it where a stone breaks while it is set."""
+
+    CUSTOMER = "customer"
+    STUDIO = "studio"
+
+
+@dataclass(frozen=True, slots=True)
+class Stone:
+    """Equal stones of one ring. What they are said to be and what was found are two things, never one.
+
+    `value` is what they are declared to be worth, in the words of whose they are. `risk` None: not answered.
+    """
+
+    count: int = 1
+    whose: Whose = Whose.STUDIO
+    shape: str = ""
+    size: str = ""
+    stated: str = ""
+    tested: str = ""
+    condition: str = ""
+    value: str = ""
+    setting: Setting | None = None
+    risk: Risk | None = None
+
+    @property
+    def wants_an_answer(self) -> bool:
+        """Whether it is the customer's, and nobody said who bears the risk of setting it."""
+        return self.whose is Whose.CUSTOMER and self.risk is None
+
+
 @dataclass(frozen=True, slots=True)
 class Particulars:
-    """What a ring is beyond its metal; None for what was not asked yet."""
+    """What a ring is beyond its metal; None for what was not asked yet. No stones: asked, and none wanted."""
 
     inside: Surface | None = None
     outside: Surface | None = None
     inscription: Inscription | None = None
+    stones: tuple[Stone, ...] | None = None
+
+    @property
+    def stone_count(self) -> int:
+        """How many stones are set, of all kinds together."""
+        return sum(stone.count for stone in self.stones or ())
+
+    @property
+    def is_risk_answered(self) -> bool:
+        """Whether of every stone of the customer's it is said who bears the risk of setting it."""
+        return not any(stone.wants_an_answer for stone in self.stones or ())
 
     @property
     def is_finish_asked(self) -> bool:

@@ -59,7 +59,8 @@ class Rates:
     """The studio's figures as they stand on a day. Percent as Decimal, money in minor units of `currency`.
 
     `step_minor` is what the net sum is rounded up to (0: not at all). `assay_minor` is what the assay office
-    asks for one ring; `letter_minor` is the cost of cutting one letter, `plating_minor` of plating one ring.
+    asks for one ring; `letter_minor` is the cost of cutting one letter, `plating_minor` of plating one ring,
+    `setting_minor` of setting one stone.
     `minutes` is planned time by operation, or by operation and design: 'solder',
     'pattern:hammered', 'profile:half-round'.
     """
@@ -81,3 +82,4 @@ class Rates:
     minutes: Mapping[str, int]
     letter_minor: int = 0
     plating_minor: int = 0
+    setting_minor: int = 0

@@ -26,6 +26,7 @@ from studio.craft.route_steps import (
     OXYGEN,
     PICKLE,
     ROLLS,
+    SET,
     TORCH,
     WHEEL,
     Measure,
@@ -66,6 +67,7 @@ def route(reckoning: Reckoning, particulars: Particulars = NOT_ASKED) -> tuple[S
         form(reckoning),
         _size(reckoning),
         _inscribe(particulars),
+        _set(particulars),
         _finish(reckoning, particulars),
     )
     return tuple(step for step in steps if step is not None)
@@ -238,6 +240,15 @@ def _inscribe(particulars: Particulars) -> Step | None:
         return None
     text = f"{words.face}, as written above. Compare it letter by letter before the first cut."
     return Step(INSCRIBE, "Cut the inscription", text, (EYES,))
+
+
+def _set(particulars: Particulars) -> Step | None:
+    """Stones are counted and looked at before the first is set: what breaks then breaks on our bench."""
+    if not particulars.stone_count:
+        return None
+    many = f"the {particulars.stone_count} stones" if particulars.stone_count > 1 else "the stone"
+    text = "as written above. Count them and look at each under the loupe first."
+    return Step(SET, f"Set {many}", text, (EYES,))
 
 
 def _finish(reckoning: Reckoning, particulars: Particulars) -> Step:

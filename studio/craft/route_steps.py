@@ -23,6 +23,9 @@ MOTOR = "Motor: hair and sleeves back, eyes covered, dust drawn off."
 INSCRIBE = "inscribe"
 """The key of the step that cuts an inscription; it is priced by the letter, not by the minute."""
 
+SET = "set"
+"""The key of the step that sets the stones; it is priced by the stone."""
+
 
 @dataclass(frozen=True, slots=True)
 class Measure:

@@ -1,7 +1,9 @@
-"""An inscription in words: for the customer in a sentence, for the bench short, and as it is read back."""
+"""Inscriptions and stones in words: for the customer in sentences, for the bench short."""
+
+from collections.abc import Sequence
 
 from studio.craft.inscriptions import letters_of, room_of
-from studio.craft.particulars import Inscription, Lettering
+from studio.craft.particulars import Inscription, Lettering, Risk, Stone, Whose
 from studio.craft.reckonings import Reckoning
 from studio.craft.units import figure_words
 
@@ -48,3 +50,26 @@ def room_sentences(words: Inscription, reckoning: Reckoning) -> tuple[str, ...]:
 def read_back_words(words: Inscription) -> str:
     """The text letter by letter, as it is read back: 'A | d | a | (space) | &'."""
     return " | ".join("(space)" if sign.isspace() else sign for sign in letters_of(words.text))
+
+
+def stones_sentence(stones: Sequence[Stone]) -> str:
+    """What the customer reads.
+
+    '1 round stone, 3 mm, said to be sapphire, bezel set, yours; you bear the risk of setting.'
+    """
+    return " ".join(_stone_sentence(stone) for stone in stones)
+
+
+def _stone_sentence(stone: Stone) -> str:
+    what = f"{stone.count} {stone.shape} stone{'' if stone.count == 1 else 's'}".replace("  ", " ")
+    parts = [what, stone.size]
+    parts.append(f"said to be {stone.stated}" if stone.stated else "")
+    parts.append(f"found to be {stone.tested}" if stone.tested else "")
+    parts.append(stone.condition)
+    parts.append(f"{stone.setting} set" if stone.setting else "")
+    parts.append(f"declared at {stone.value}" if stone.value else "")
+    told = ", ".join(part for part in parts if part)
+    if stone.whose is not Whose.CUSTOMER:
+        return f"{told}."
+    risk = {Risk.CUSTOMER: "; you bear the risk of setting", Risk.STUDIO: "; we bear the risk of setting"}
+    return f"{told}, yours{risk[stone.risk] if stone.risk else ''}."

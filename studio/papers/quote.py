@@ -15,7 +15,7 @@ from studio.craft.reckonings import Reckoning
 from studio.papers.figures import spoken
 from studio.papers.money import money_words
 from studio.papers.paper import Paper
-from studio.papers.particulars_words import inscription_sentence
+from studio.papers.particulars_words import inscription_sentence, stones_sentence
 from studio.papers.quote_words import (
     COMMON_RETURNS,
     day_of_year,
@@ -111,6 +111,7 @@ class RingOnPaper:
     weight: str
     finish: str
     inscription: str
+    stones: str
     lying: Svg
     section: Svg
     views: Svg
@@ -232,6 +233,7 @@ def _rings(facts: QuoteFacts, reckonings: Sequence[Reckoning]) -> tuple[RingOnPa
             weight=weight_sentence(ring.reckoning, facts.hallmark),
             finish=finish_words(ring.particulars),
             inscription=_inscription(ring.particulars),
+            stones=stones_sentence(ring.particulars.stones or ()),
             lying=spoken(quote_ring(ring.reckoning, scale)),
             section=spoken(quote_section(ring.reckoning)),
             views=spoken(quote_views(ring.reckoning, beside)),

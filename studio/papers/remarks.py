@@ -10,6 +10,7 @@ from studio.craft.hallmark import HallmarkRule
 from studio.craft.particulars import NOT_ASKED, Particulars, finish_words
 from studio.craft.reckonings import Reckoning
 from studio.craft.resizing import resizing
+from studio.craft.stones import stone_line
 from studio.craft.units import figure_words
 from studio.craft.worth_repeating import worth_repeating
 from studio.papers.days import day_words
@@ -72,6 +73,7 @@ def remarks(
     words = particulars.words_to_cut
     if words is not None:
         told.append(Remark("Inscription", inscription_line(words, reckoning)))
+    told += [Remark("Stone", f"{stone_line(stone)}.") for stone in particulars.stones or ()]
     if avoid:
         told.append(Remark("Avoid", f"{avoid}, in solder and plating too."))
     if note.strip():

@@ -1,6 +1,7 @@
 """Values of the trade and of the book as the API gives them."""
 
 from collections.abc import Mapping
+from dataclasses import asdict
 from datetime import date, datetime
 
 from pydantic import BaseModel
@@ -39,6 +40,7 @@ from studio.web.api_order_models import (
     PersonOut,
     RingLineOut,
     RingOut,
+    StoneOut,
     TakenOut,
 )
 from studio.web.api_quote_answers import quote_of_order_out
@@ -244,6 +246,7 @@ def _ring(ring: OrderRing, rule: HallmarkRule) -> RingOut:
         form=FormOut(kind=design.form.kind, radius=design.form.radius_mm, rise=design.form.rise_mm),
         finish=_finish(ring.particulars),
         inscription=_inscription(ring.particulars),
+        stones=_stones(ring.particulars),
         reasons=dict(ring.reasons),
         reckoning=reckoning_out(ring.reckoning, rule),
     )
@@ -265,3 +268,9 @@ def _inscription(particulars: Particulars) -> InscriptionOut | None:
         letter_mm=words.letter_mm,
         read_back=words.is_read_back,
     )
+
+
+def _stones(particulars: Particulars) -> list[StoneOut] | None:
+    if particulars.stones is None:
+        return None
+    return [StoneOut(**asdict(stone)) for stone in particulars.stones]

@@ -6,7 +6,8 @@ from pydantic import BaseModel, WithJsonSchema
 
 from studio.craft.cutting import Plan, WhyUnplaced
 from studio.craft.units import from_micrometres
-from studio.web.api_models import Figure, In, Length, Truth
+from studio.web.api_fields import In, Length, Truth
+from studio.web.api_models import Figure
 
 Id = Annotated[Any, WithJsonSchema({"type": "string", "minLength": 1, "maxLength": 60})]
 Count = Annotated[Any, WithJsonSchema({"type": ["integer", "null"], "minimum": 1, "maximum": 2000})]

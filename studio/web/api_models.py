@@ -5,44 +5,27 @@ What comes in is only checked for its build here (objects, lists, no unknown fie
 """
 
 from datetime import datetime
-from typing import Annotated, Any, ClassVar
+from typing import Annotated, Any
 
-from pydantic import BaseModel, ConfigDict, Field, PlainSerializer, WithJsonSchema
+from pydantic import BaseModel, Field, PlainSerializer, WithJsonSchema
 
 from studio.craft.designs import FingerName, Hand, Measured, Pattern, PatternWhen, Profile, Stock, System
 from studio.craft.hallmark import HallmarkRule, Verdict
-from studio.craft.inscriptions import LONGEST as LONGEST_INSCRIPTION
 from studio.craft.orders import State
-from studio.craft.particulars import Face, Lettering, Surface
-
-
-def _one_of(*choices: str) -> WithJsonSchema:
-    return WithJsonSchema({"type": ["string", "null"], "enum": [*choices, None]})
-
-
-def _text(longest: int) -> WithJsonSchema:
-    return WithJsonSchema({"type": ["string", "null"], "maxLength": longest})
-
-
-Length = Annotated[
-    Any,
-    WithJsonSchema(
-        {
-            "type": ["number", "string", "null"],
-            "description": "A number in mm, or text with a unit: '6 mm', '0.25 in', '18 ga' (B&S). "
-            "A comma before exactly three digits is refused as ambiguous.",
-        }
-    ),
-]
-Size = Annotated[
-    Any, WithJsonSchema({"type": ["string", "number", "null"], "description": "A label: 'N½', '7.25', 54"})
-]
-Percent = Annotated[Any, WithJsonSchema({"type": ["number", "string", "null"]})]
-Truth = Annotated[Any, WithJsonSchema({"type": ["boolean", "null"]})]
-Day = Annotated[Any, WithJsonSchema({"type": ["string", "null"], "format": "date"})]
-Instant = Annotated[Any, WithJsonSchema({"type": ["string", "null"], "format": "date-time"})]
-Words = Annotated[Any, _text(120)]
-Note = Annotated[Any, _text(4000)]
+from studio.web.api_fields import (
+    Day,
+    In,
+    Instant,
+    Length,
+    Note,
+    Percent,
+    Size,
+    Truth,
+    Words,
+    one_of,
+    text_of,
+)
+from studio.web.api_ring_models import FinishIn, InscriptionIn, StoneIn
 
 
 def rounded(value: float) -> float:
@@ -54,16 +37,6 @@ Moment = Annotated[datetime, PlainSerializer(lambda moment: f"{moment:%Y-%m-%dT%
 """A moment in UTC with its Z."""
 
 Figure = Annotated[float, PlainSerializer(rounded, return_type=float)]
-
-
-class In(BaseModel):
-    """Something that comes in: a field we do not know is refused."""
-
-    model_config: ClassVar[ConfigDict] = ConfigDict(extra="forbid")
-
-    def fields(self) -> dict[str, object]:
-        """The fields that were sent, by their names in JSON."""
-        return self.model_dump(by_alias=True, exclude_unset=True)
 
 
 GaugeName = Annotated[
@@ -86,15 +59,15 @@ class FingerIn(In):
     `two_days`: a second measure on another day agreed.
     """
 
-    system: Annotated[Any, _one_of(*System)] = None
+    system: Annotated[Any, one_of(*System)] = None
     size: Size = None
     size_to: Size = None
     knuckle: Size = None
-    measured: Annotated[Any, _one_of(*Measured)] = None
+    measured: Annotated[Any, one_of(*Measured)] = None
     gauge_width_mm: Length = None
     gauge: GaugeName = None
-    hand: Annotated[Any, _one_of(*Hand)] = None
-    name: Annotated[Any, _one_of(*FingerName)] = None
+    hand: Annotated[Any, one_of(*Hand)] = None
+    name: Annotated[Any, one_of(*FingerName)] = None
     warm: Truth = None
     two_days: Truth = None
     taken_by: Words = None
@@ -104,7 +77,7 @@ class FingerIn(In):
 class FormIn(In):
     """The ring's form: a band, or anticlastic by either the radius of its groove or its rise."""
 
-    kind: Annotated[Any, _one_of("band", "anticlastic")] = None
+    kind: Annotated[Any, one_of("band", "anticlastic")] = None
     radius: Length = None
     rise: Length = None
 
@@ -114,43 +87,27 @@ class ReckoningIn(In):
 
     finger: FingerIn | None = None
     fit_mm: Length = None
-    profile: Annotated[Any, _one_of(*Profile)] = None
+    profile: Annotated[Any, one_of(*Profile)] = None
     width: Length = None
     thickness: Length = None
     alloy: Words = None
-    from_: Annotated[Any, _one_of(*Stock)] = Field(default=None, alias="from")
-    pattern: Annotated[Any, _one_of(*Pattern)] = None
-    pattern_when: Annotated[Any, _one_of(*PatternWhen)] = None
+    from_: Annotated[Any, one_of(*Stock)] = Field(default=None, alias="from")
+    pattern: Annotated[Any, one_of(*Pattern)] = None
+    pattern_when: Annotated[Any, one_of(*PatternWhen)] = None
     stretch_percent: Percent = None
     form: FormIn | None = None
 
 
-class FinishIn(In):
-    """How the faces of a ring are finished; a face left out was not asked yet."""
-
-    inside: Annotated[Any, _one_of(*Surface)] = None
-    outside: Annotated[Any, _one_of(*Surface)] = None
-
-
-class InscriptionIn(In):
-    """Words on the ring, sign by sign; without text none is wanted."""
-
-    text: Annotated[Any, _text(LONGEST_INSCRIPTION)] = None
-    face: Annotated[Any, _one_of(*Face)] = None
-    lettering: Annotated[Any, _one_of(*Lettering)] = None
-    letter_mm: Length = None
-    read_back: Truth = None
-
-
 class RingIn(ReckoningIn):
-    """A ring of an order: a reckoning, its finish and inscription, and the reasons for its warnings.
+    """A ring of an order: a reckoning, finish, inscription and stones, and the reasons for its warnings.
 
-    Without `finish` or `inscription`, or with null, that was not asked yet.
+    Without `finish`, `inscription` or `stones`, or with null, that was not asked yet.
     """
 
     finish: FinishIn | None = None
     inscription: InscriptionIn | None = None
-    reasons: dict[str, Annotated[Any, _text(500)]] | None = None
+    stones: list[StoneIn] | None = None
+    reasons: dict[str, Annotated[Any, text_of(500)]] | None = None
 
 
 class CustomerIn(In):
@@ -158,8 +115,8 @@ class CustomerIn(In):
 
     id: Annotated[Any, WithJsonSchema({"type": ["integer", "null"]})] = None
     name: Words = None
-    phone: Annotated[Any, _text(40)] = None
-    email: Annotated[Any, _text(254)] = None
+    phone: Annotated[Any, text_of(40)] = None
+    email: Annotated[Any, text_of(254)] = None
 
 
 class TermsIn(In):
@@ -192,9 +149,9 @@ class OrderPatch(TermsIn):
 class MoveIn(In):
     """A move of an order to another state."""
 
-    to: Annotated[Any, _one_of(*State)] = None
+    to: Annotated[Any, one_of(*State)] = None
     version: Annotated[Any, WithJsonSchema({"type": "integer"})] = None
-    reason: Annotated[Any, _text(500)] = None
+    reason: Annotated[Any, text_of(500)] = None
 
 
 class SizeLabel(BaseModel):

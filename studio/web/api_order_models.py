@@ -7,7 +7,7 @@ from pydantic import BaseModel, Field
 from studio.craft.designs import FingerName, Hand, Measured, Pattern, PatternWhen, Profile, Stock, System
 from studio.craft.form import FormKind
 from studio.craft.orders import State
-from studio.craft.particulars import Face, Lettering, Surface
+from studio.craft.particulars import Face, Lettering, Risk, Setting, Surface, Whose
 from studio.web.api_models import Figure, Moment, ReckoningOut, WarningOut
 from studio.web.api_quote_models import QuoteNamedOut, QuoteSeenOut
 
@@ -93,6 +93,21 @@ class InscriptionOut(BaseModel):
     read_back: bool
 
 
+class StoneOut(BaseModel):
+    """Equal stones of a ring."""
+
+    count: int
+    whose: Whose
+    shape: str
+    size: str
+    stated: str
+    tested: str
+    condition: str
+    value: str
+    setting: Setting | None
+    risk: Risk | None
+
+
 class RingOut(BaseModel):
     """A ring of an order; without `ring` and `reckoning` it can be sent back as it is."""
 
@@ -110,6 +125,7 @@ class RingOut(BaseModel):
     form: FormOut
     finish: FinishOut | None
     inscription: InscriptionOut | None
+    stones: list[StoneOut] | None
     reasons: dict[str, str]
     reckoning: ReckoningOut
 

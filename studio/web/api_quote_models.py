@@ -8,7 +8,8 @@ from pydantic import BaseModel, PlainSerializer, WithJsonSchema
 
 from studio.craft.orders import State
 from studio.craft.rates import WeightUnit
-from studio.web.api_models import Day, In, Moment, Percent, Words
+from studio.web.api_fields import Day, In, Percent, Words
+from studio.web.api_models import Moment
 
 Minor = Annotated[Any, WithJsonSchema({"type": ["integer", "null"], "description": "minor units"})]
 Count = Annotated[Any, WithJsonSchema({"type": ["integer", "null"], "minimum": 0})]

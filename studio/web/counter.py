@@ -1,5 +1,6 @@
 """The counter: an order is taken while the customer talks, and each of its rings is looked at again here."""
 
+import re
 from typing import Annotated
 
 from fastapi import APIRouter
@@ -29,6 +30,8 @@ router.routes.extend(drafts_router.routes)
 
 Taker = Annotated[Seat, requires(Right.TAKE_ORDERS)]
 
+_RING = re.compile(r"[0-9]{4}-[0-9]{1,9}/[0-9]{1,3}")
+"""A ring by its order's number and its place: '2026-118/1'."""
 _KEEPS = frozenset({"quote", "save", "add", ""})
 """Buttons that write into the book; the others only bring the page again, as what was typed makes it."""
 
@@ -59,6 +62,8 @@ def empty_page(
 
 
 def _same_again(book: Session, seat: Seat, like: str) -> CounterForm:
+    if not _RING.fullmatch(like):
+        raise Declined(404, "There is no such ring.")
     number, _, position = like.partition("/")
     standing = standing_of(book, number, position)
     if standing.ring is None:

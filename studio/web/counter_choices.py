@@ -18,7 +18,7 @@ from studio.craft.designs import (
 from studio.craft.drawing import section_icon
 from studio.craft.drawing.svg import Svg
 from studio.craft.metals import Alloy, Metal
-from studio.craft.particulars import Face, Lettering, Surface
+from studio.craft.particulars import Face, Lettering, Risk, Setting, Surface, Whose
 from studio.craft.profiles import PROFILE_NAMES
 from studio.craft.sizes import SYSTEM_NAMES
 from studio.craft.units import figure_words
@@ -68,11 +68,18 @@ class Choices:
     surfaces: tuple[Choice, ...]
     faces: tuple[Choice, ...]
     letterings: tuple[Choice, ...]
+    stones_asked: tuple[Choice, ...]
+    settings: tuple[Choice, ...]
+    whose: tuple[Choice, ...]
+    risks: tuple[Choice, ...]
     has_gauges: bool = False
 
 
 NO_INSCRIPTION = "none"
 """What the list of faces says where no inscription is wanted."""
+SOME_STONES = "some"
+"""What the list says where the stones stand below it."""
+_SETTINGS = {Setting.PAVE: "Pavé"}
 _NOT_SAID = Choice("", "–")
 _FINGERS = (FingerName.RING, FingerName.LITTLE, FingerName.MIDDLE, FingerName.INDEX, FingerName.THUMB)
 
@@ -117,6 +124,13 @@ def choices(
             *(Choice(face, face.capitalize()) for face in Face),
         ),
         letterings=tuple(Choice(lettering, lettering.capitalize()) for lettering in Lettering),
+        stones_asked=(_NOT_SAID, Choice(NO_INSCRIPTION, "None"), Choice(SOME_STONES, "As below")),
+        settings=(
+            _NOT_SAID,
+            *(Choice(setting, _SETTINGS.get(setting, setting.capitalize())) for setting in Setting),
+        ),
+        whose=(Choice(Whose.STUDIO, "Ours"), Choice(Whose.CUSTOMER, "The customer’s")),
+        risks=(_NOT_SAID, Choice(Risk.CUSTOMER, "The customer’s"), Choice(Risk.STUDIO, "Ours")),
         has_gauges=bool(gauges),
     )
 

@@ -9,8 +9,13 @@ from studio.book.ring_practices import Workshop
 from studio.craft.avoiding import check_avoided, read_avoid
 from studio.craft.particulars import NOT_ASKED, Particulars
 from studio.craft.reckonings import Reckoning, reckon
-from studio.web.counter_choices import NO_INSCRIPTION
 from studio.web.counter_days import read_promised
+from studio.web.counter_particulars import (
+    MOST_STONES,
+    OF_PARTICULARS,
+    STONE_FIELDS,
+    particulars_object,
+)
 from studio.web.errors import FieldError, Findings
 from studio.web.forms import LONGEST_NOTE, Calendar, read_customer, read_ring, short_text
 from studio.web.particulars_reading import read_particulars
@@ -49,6 +54,12 @@ LABELS = {
     "inscription.lettering": "Lettering",
     "inscription.letter_mm": "Height of a letter",
     "inscription.read_back": "Read back",
+    "stones.asked": "Stones",
+    **{
+        f"stones.{at}.{name}": f"{words}, {at + 1}"
+        for at in range(MOST_STONES)
+        for name, words in STONE_FIELDS.items()
+    },
     "wanted_on": "Wanted by",
     "promised_on": "Promised",
     "promised_hour": "Hour promised",
@@ -58,7 +69,7 @@ LABELS = {
 }
 """Every field by its name, in talking order, with the word that leads its line in the summary."""
 
-MOST_KEPT_FIELDS, MOST_KEPT_SIGNS = 60, 50_000
+MOST_KEPT_FIELDS, MOST_KEPT_SIGNS = 100, 50_000
 _KEPT = frozenset({"customer.id", "finger.from", "wanted_hard", "version"})
 _OF_FINGER = "finger."
 EARLIER_FINGER = "finger.from"
@@ -68,7 +79,6 @@ _OF_DESIGN = (
     "fit_mm", "profile", "width", "thickness", "from", "alloy", "pattern", "pattern_when", "stretch_percent",
 )  # fmt: skip
 _OF_FORM = ("form.by", "form.mm")
-_OF_PARTICULARS = ("finish.", "inscription.")
 _STANDS_AT = {
     "form.kind": "form.by",
     "form.radius": "form.mm",
@@ -119,7 +129,7 @@ class CounterForm:
             for name, value in self.values.items()
             if value.strip()
             and (
-                name.startswith((_OF_FINGER, _OF_REASONS, *_OF_PARTICULARS))
+                name.startswith((_OF_FINGER, _OF_REASONS, *OF_PARTICULARS))
                 or name in (*_OF_DESIGN, *_OF_FORM)
             )
         }
@@ -151,6 +161,8 @@ def flat(typed: Mapping[str, object], start: str = "") -> dict[str, str]:
             fields[start + name] = value
         elif isinstance(value, Mapping):
             fields |= flat(value, f"{start}{name}.")
+        elif isinstance(value, list):
+            fields |= flat({str(at): one for at, one in enumerate(value)}, f"{start}{name}.")
     return fields
 
 
@@ -237,20 +249,7 @@ def ring_object(form: CounterForm) -> dict[str, object]:
         design.pop("pattern_when", None)  # the list beside 'plain' always holds something
     by = told.get("form.by", "band")
     groove = {} if by == "band" else {"form": {"kind": "anticlastic", by: told.get("form.mm", "")}}
-    return {"finger": finger, **design, **groove, **_particulars(told), "reasons": reasons}
-
-
-def _particulars(told: Mapping[str, str]) -> dict[str, object]:
-    """The finish and the inscription as their reader takes them; a face not chosen is not asked yet."""
-    finish, words = (
-        {name.removeprefix(start): value for name, value in told.items() if name.startswith(start)}
-        for start in _OF_PARTICULARS
-    )
-    face = words.get("face", "")
-    if face == NO_INSCRIPTION:
-        return {"finish": finish, "inscription": {"text": ""}}
-    is_asked = bool(words.get("text") or face)
-    return {"finish": finish, "inscription": words if is_asked else None}
+    return {"finger": finger, **design, **groove, **particulars_object(told), "reasons": reasons}
 
 
 def particulars_on(form: CounterForm) -> Particulars:

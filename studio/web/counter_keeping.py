@@ -17,6 +17,7 @@ from studio.web.book_errors import declined
 from studio.web.counter_desk import Standing, at_hand, calendar_of, shown, standing_of
 from studio.web.counter_fingers import with_its_day
 from studio.web.counter_form import CounterForm, read_counter_order, read_counter_ring
+from studio.web.counter_particulars import MOST_STONES
 from studio.web.counter_show import BackAgain, reason_questions, split_questions
 from studio.web.counter_versions import versions_of
 from studio.web.errors import FieldError
@@ -184,6 +185,10 @@ def _rings_with(standing: Standing, ring: RingDraft) -> tuple[RingDraft, ...]:
     old = standing.ring
     if ring.finger == old.finger and ring.taken_by == old.taken_by:
         ring = replace(ring, taken_at=old.taken_at)
+    more = (old.particulars.stones or ())[MOST_STONES:]  # what has no fields on the page stays
+    if more and ring.particulars.stones:
+        stones = (*ring.particulars.stones, *more)
+        ring = replace(ring, particulars=replace(ring.particulars, stones=stones))
     rings[old.position - 1] = ring
     return tuple(rings)
 

@@ -23,6 +23,8 @@ _WORDS = {
     "finish": "The finish",
     "inscription": "An inscription",
     "inscription read back": "The inscription read back",
+    "stones": "Stones",
+    "risk of the stones": "Who bears the risk of setting",
 }
 _FIELDS = {
     "phone": "customer.phone",
@@ -34,6 +36,8 @@ _FIELDS = {
     "finish": "finish.inside",
     "inscription": "inscription.face",
     "inscription read back": "inscription.read_back",
+    "stones": "stones.asked",
+    "risk of the stones": "stones.0.risk",
 }
 _TOLD_AT_THE_FIELD = frozenset({"customer.name", "customer.phone", "finger.measured", "wanted_on"})
 _NAMES = {"finger.size": "The size", "finger.place": "The finger"}

@@ -237,6 +237,15 @@ class TwoVersions:
 
 
 @dataclass(frozen=True, slots=True)
+class StonePlace:
+    """One kind of stone on the page: how its fields begin, its heading, whether it is unfolded."""
+
+    start: str
+    heading: str
+    is_open: bool
+
+
+@dataclass(frozen=True, slots=True)
 class CounterPage:
     """The whole page."""
 
@@ -266,6 +275,7 @@ class CounterPage:
     is_pattern_more: bool = False
     is_work_more: bool = False
     is_read_back: bool = False
+    stone_places: tuple[StonePlace, ...] = ()
     is_dates_more: bool = False
     saved: str = ""
     is_unsaved: bool = False

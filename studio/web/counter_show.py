@@ -24,12 +24,15 @@ from studio.web.counter_page import (
     Offer,
     Offers,
     Reckoned,
+    StonePlace,
     TwoVersions,
 )
+from studio.web.counter_particulars import MOST_STONES, STONE_FIELDS
 from studio.web.errors import FieldError
 from studio.web.wording import count_words, counted, opened
 
 MOST_OFFERED = 6
+_OF_STONES = "stones."
 _OF_WORK = ("finish.inside", "finish.outside", "inscription.face", "inscription.text")
 _OF_FINGER_MORE = ("finger.knuckle", "finger.size_to", "fit_mm", "finger.two_days")
 
@@ -112,10 +115,12 @@ def counter_page(
         is_pattern_more=any(form.value(name).strip() for name in ("stretch_percent", "avoid"))
         or form.value("form.by") not in {"", "band"},
         is_work_more=any(
-            error.field.startswith(("finish.", "inscription.")) for error in errors if error.field
+            error.field.startswith(("finish.", "inscription.", _OF_STONES)) for error in errors if error.field
         )
-        or any(form.value(name).strip() for name in _OF_WORK),
+        or any(form.value(name).strip() for name in _OF_WORK)
+        or any(name.startswith(_OF_STONES) and value.strip() for name, value in form.values.items()),
         is_read_back=bool(form.value("inscription.read_back")),
+        stone_places=_stone_places(form),
         is_dates_more=any(error.field in {"bench_on", "collects"} for error in errors)
         or bool(form.value("collects").strip()),
         saved=saved,
@@ -211,3 +216,12 @@ def _alloys(form: CounterForm, workshop: Workshop) -> tuple[Alloy, ...]:
     """What a ring may be made of, with the alloy it has by now even where that is put away."""
     offered, chosen = workshop.practice.offered_alloys, workshop.practice.alloys.get(form.value("alloy"))
     return offered if chosen is None or chosen in offered else (*offered, chosen)
+
+
+def _stone_places(form: CounterForm) -> tuple[StonePlace, ...]:
+    """The places that hold a stone, and one more."""
+    filled = [
+        any(form.value(f"stones.{at}.{name}").strip() for name in STONE_FIELDS) for at in range(MOST_STONES)
+    ]
+    count = min(MOST_STONES, max((at + 1 for at, is_filled in enumerate(filled) if is_filled), default=0) + 1)
+    return tuple(StonePlace(f"stones.{at}.", f"Stone {at + 1}", filled[at]) for at in range(count))

@@ -5,9 +5,11 @@ from zoneinfo import ZoneInfo
 from studio.book.order_values import Order, OrderRing
 from studio.craft.designs import Finger
 from studio.craft.form import Form
+from studio.craft.particulars import Stone
 from studio.craft.units import figure_words, shown_length
-from studio.web.counter_choices import NO_INSCRIPTION, gauge_choice
+from studio.web.counter_choices import NO_INSCRIPTION, SOME_STONES, gauge_choice
 from studio.web.counter_form import CounterForm
+from studio.web.counter_particulars import MOST_STONES, STONE_FIELDS
 from studio.web.days import full_day_words
 
 
@@ -96,6 +98,7 @@ def _design(ring: OrderRing) -> dict[str, str]:
 def _particulars(ring: OrderRing) -> dict[str, str]:
     told = ring.particulars
     shown = {"finish.inside": told.inside or "", "finish.outside": told.outside or ""}
+    shown |= _stones(told.stones)
     words = told.inscription
     if words is None or not words.is_wanted:
         return shown | ({} if words is None else {"inscription.face": NO_INSCRIPTION})
@@ -112,3 +115,15 @@ def _form(form: Form) -> dict[str, str]:
     told = {"radius": form.radius_mm, "rise": form.rise_mm}
     by, mm = next(((name, mm) for name, mm in told.items() if mm is not None), ("band", None))
     return {"form.by": by, "form.mm": "" if mm is None else shown_length(mm)}
+
+
+def _stones(stones: tuple[Stone, ...] | None) -> dict[str, str]:
+    if stones is None:
+        return {}
+    if not stones:
+        return {"stones.asked": NO_INSCRIPTION}
+    return {"stones.asked": SOME_STONES} | {
+        f"stones.{at}.{name}": str(getattr(stone, name) or "")
+        for at, stone in enumerate(stones[:MOST_STONES])
+        for name in STONE_FIELDS
+    }

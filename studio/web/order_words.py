@@ -8,6 +8,7 @@ from studio.craft.designs import WIRE_PROFILES, Finger, Gauge, Measured, Pattern
 from studio.craft.orders import BEFORE_AGREEMENT, State
 from studio.craft.particulars import finish_words
 from studio.craft.sizes import named
+from studio.craft.stones import stone_line
 from studio.craft.units import figure_words
 from studio.papers.particulars_words import inscription_sentence, room_sentences
 from studio.web.days import day_words
@@ -79,6 +80,10 @@ def _work_of(ring: OrderRing) -> Iterator[Fact]:
         )
     elif told.inscription is not None:
         yield Fact("Inscription", "None wanted")
+    if told.stones is not None and not told.stones:
+        yield Fact("Stones", "None wanted")
+    for stone in told.stones or ():
+        yield Fact("Stones", opened(stone_line(stone)), f"declared at {stone.value}" if stone.value else "")
 
 
 def _signed(value_mm: float) -> str:

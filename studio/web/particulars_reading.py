@@ -7,21 +7,66 @@ from collections.abc import Mapping
 
 from studio.craft.designs import Limits
 from studio.craft.inscriptions import LETTER_MM, LONGEST
-from studio.craft.particulars import Face, Inscription, Lettering, Particulars, Surface
+from studio.craft.particulars import (
+    Face,
+    Inscription,
+    Lettering,
+    Particulars,
+    Risk,
+    Setting,
+    Stone,
+    Surface,
+    Whose,
+)
+from studio.craft.stones import LONGEST_WORDS, MOST_ALIKE, MOST_KINDS
+from studio.web.amounts import read_count
+from studio.web.errors import FieldError, FieldErrors, Findings
 from studio.web.reading import Reading
 from studio.web.texts import read_text
 
+STONE_WORDS = ("shape", "size", "stated", "tested", "condition", "value")
 LETTERS = Limits(*LETTER_MM)
 
 
 def read_particulars(ring: Mapping[str, object], path: str) -> Particulars:
-    """The ring's `finish` and `inscription`; `path` stands before the fields of the errors."""
+    """The ring's `finish`, `inscription` and `stones`; `path` stands before the fields of the errors."""
     at = f"{path}." if path else ""
     finish = Reading(ring.get("finish"), f"{at}finish")
     inside, outside = finish.choice("inside", Surface), finish.choice("outside", Surface)
     words = finish.found.take(lambda: _inscription(ring.get("inscription"), f"{at}inscription"))
+    stones = finish.found.take(lambda: _stones(ring.get("stones"), f"{at}stones"))
     finish.stop()
-    return Particulars(inside, outside, words)
+    return Particulars(inside, outside, words, stones)
+
+
+def _stones(raw: object, path: str) -> tuple[Stone, ...] | None:
+    """The stones; an empty place among them is passed over, so that the others keep their fields."""
+    if raw is None:
+        return None
+    if not isinstance(raw, list) or len(raw) > MOST_KINDS:
+        message = f"This has to be a list of at most {MOST_KINDS} kinds of stones."
+        raise FieldErrors([FieldError(path, message)])
+    found = Findings()
+    stones: list[Stone] = []
+    for at, one in enumerate(raw):
+        try:
+            stones += [] if one is None else [_stone(one, f"{path}.{at}")]
+        except FieldErrors as errors:
+            found.errors += errors.errors
+    found.stop()
+    return tuple(stones)
+
+
+def _stone(raw: object, path: str) -> Stone:
+    asked = Reading(raw, path)
+    count = asked.read("count", read_count(1, MOST_ALIKE, "stone", "stones")) if asked.has("count") else 1
+    whose, setting = asked.choice("whose", Whose), asked.choice("setting", Setting)
+    risk = asked.choice("risk", Risk)
+    words = {name: asked.read(name, short_text) or "" for name in STONE_WORDS}
+    if not asked.found.errors and not any((words["stated"], words["tested"], words["shape"])):
+        asked.add("stated", "What is it? Say what it is said to be, or what was found.")
+    asked.stop()
+    return Stone(count=count or 1, whose=whose or Whose.STUDIO, setting=setting, risk=risk, **words)
 
 
 def _inscription(raw: object, path: str) -> Inscription | None:
@@ -42,3 +87,8 @@ def _inscription(raw: object, path: str) -> Inscription | None:
 
 def _read_line(value: object, field: str) -> str:
     return read_text(value, field, longest=LONGEST)
+
+
+def short_text(value: object, field: str) -> str:
+    """A line of words of at most 120 signs."""
+    return read_text(value, field, longest=LONGEST_WORDS)

@@ -81,6 +81,7 @@ GROUPS = (
             RateField("assay_minor", "Assay, if hallmarked", Kind.AMOUNT),
             RateField("letter_minor", "Cutting a letter", Kind.AMOUNT, is_needed=False),
             RateField("plating_minor", "Plating", Kind.AMOUNT, is_needed=False),
+            RateField("setting_minor", "Setting a stone", Kind.AMOUNT, is_needed=False),
         ),
     ),
     RateGroup(
@@ -220,6 +221,7 @@ def read_rates(raw: Mapping[str, object], currency: str) -> Rates:
         assay_minor=whole["assay_minor"],
         letter_minor=whole["letter_minor"],
         plating_minor=whole["plating_minor"],
+        setting_minor=whole["setting_minor"],
         tax_percent=percent["tax_percent"],
         step_minor=whole["step_minor"],
         deposit_percent=percent["deposit_percent"],

@@ -18,7 +18,7 @@ from studio.craft.designs import Pattern, PatternWhen, Profile, Stock
 from studio.craft.form import Form, FormKind
 from studio.craft.hallmark import HallmarkRule
 from studio.craft.minutes import minute_rows, planned_minutes
-from studio.craft.particulars import Inscription, Particulars, Surface
+from studio.craft.particulars import Inscription, Particulars, Stone, Surface
 from studio.craft.rates import Extra, MetalPrice, Rates, WeightUnit
 from studio.craft.reckonings import Reckoning, reckon
 from studio.craft.route import route
@@ -55,7 +55,7 @@ ROWS = {
 }
 """For each row of the minutes a ring that needs it."""
 
-ASKED = Particulars(Surface.POLISHED, Surface.PLATED, Inscription("Ada"))
+ASKED = Particulars(Surface.POLISHED, Surface.PLATED, Inscription("Ada"), (Stone(2, stated="ruby"),))
 
 
 def total(session: Session, *rings: Reckoning) -> int:
@@ -87,6 +87,7 @@ CHANGES: dict[str, Any] = {
     "assay_minor": 2900,
     "letter_minor": 130,
     "plating_minor": 1700,
+    "setting_minor": 900,
     "tax_percent": Decimal(21),
     "step_minor": 7700,
 }

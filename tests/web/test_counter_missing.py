@@ -45,7 +45,7 @@ def test_a_form_with_everything_waits_for_nothing_before_the_quote(morning: Morn
     told = missing(morning)
     assert told["Missing for the quote"] == "nothing"
     assert re.fullmatch(r"The day at the bench Deposit of £[\d,.]+", told["Missing for the bench"])
-    assert told["Good to have"] == "The day we promise the finish an inscription"
+    assert told["Good to have"] == "The day we promise the finish an inscription stones"
 
 
 def test_what_holds_up_the_quote_is_in_the_list_and_at_its_field(morning: Morning) -> None:

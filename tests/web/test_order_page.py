@@ -203,7 +203,7 @@ def test_the_history_tells_what_changed_in_a_ring(morning: Morning) -> None:
 
 def test_what_is_not_yet_asked_is_named_while_the_order_is_open(morning: Morning) -> None:
     put(morning, wanted_on=None)
-    asked = "Wanted day, promised day, finish of ring 1 and inscription of ring 1"
+    asked = "Wanted day, promised day, finish of ring 1, inscription of ring 1 and stones of ring 1"
     assert f"Not yet asked: {asked}." in morning.see(PAGE).words
 
 

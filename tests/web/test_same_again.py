@@ -118,7 +118,7 @@ def test_nobody_takes_over_the_finger_of_somebody_else(morning: Morning) -> None
     assert page.form("/orders").fields["finger.size"] == ""
 
 
-@pytest.mark.parametrize("like", ["2026-1/7", "2026-1", "2026-99/1", "nothing", "/"])
+@pytest.mark.parametrize("like", ["2026-1/7", "2026-1", "2026-99/1", "nothing", "/", "2026-1/new", "a%00b"])
 def test_a_ring_that_is_not_there_is_no_beginning(morning: Morning, like: str) -> None:
     an_old_order(morning, before=timedelta(days=30))
     assert morning.house.browse("GET", f"/orders/new?like={like}", Role.COUNTER).status_code == 404

@@ -50,7 +50,7 @@ def test_a_new_book_has_no_figure_of_money_or_minutes(morning: Morning) -> None:
     page = morning.see("/studio")
     fields = page.form("/studio/rates").fields
     typed = {name: value for name, value in fields.items() if name not in {"idempotency_key", "since"}}
-    assert len(typed) == 16 + len(minute_rows())
+    assert len(typed) == 17 + len(minute_rows())
     assert set(typed.values()) == {""}
     assert "Missing before a quote can be made the rates the minutes at the bench" in page.words
     assert "None are put in yet" in page.words
