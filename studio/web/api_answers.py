@@ -171,7 +171,7 @@ def order_out(
         agreed_at=order.agreed_at,
         state_since=order.state_since,
         created_at=order.created_at,
-        rings=[_ring(ring, rule) for ring in order.rings],
+        rings=[_ring(ring, rule, shows_price=shows_price) for ring in order.rings],
         quotes=[quote_of_order_out(quote, shows_price=shows_price, now=now) for quote in order.quotes],
         warnings=_order_warnings(order, today),
     )
@@ -215,7 +215,7 @@ def _order_warnings(order: Order, today: date) -> list[WarningOut]:
     return [WarningOut(code="wanted-past", message=message, needs_reason=False)]
 
 
-def _ring(ring: OrderRing, rule: HallmarkRule) -> RingOut:
+def _ring(ring: OrderRing, rule: HallmarkRule, *, shows_price: bool) -> RingOut:
     finger, design = ring.finger, ring.design
     return RingOut(
         ring=ring.position,
@@ -246,7 +246,7 @@ def _ring(ring: OrderRing, rule: HallmarkRule) -> RingOut:
         form=FormOut(kind=design.form.kind, radius=design.form.radius_mm, rise=design.form.rise_mm),
         finish=_finish(ring.particulars),
         inscription=_inscription(ring.particulars),
-        stones=_stones(ring.particulars),
+        stones=_stones(ring.particulars, shows_price=shows_price),
         reasons=dict(ring.reasons),
         reckoning=reckoning_out(ring.reckoning, rule),
     )
@@ -270,7 +270,9 @@ def _inscription(particulars: Particulars) -> InscriptionOut | None:
     )
 
 
-def _stones(particulars: Particulars) -> list[StoneOut] | None:
+def _stones(particulars: Particulars, *, shows_price: bool) -> list[StoneOut] | None:
+    """The stones; what they are declared to be worth is for those who may see a price."""
     if particulars.stones is None:
         return None
-    return [StoneOut(**asdict(stone)) for stone in particulars.stones]
+    hidden = {} if shows_price else {"value": ""}
+    return [StoneOut(**asdict(stone) | hidden) for stone in particulars.stones]

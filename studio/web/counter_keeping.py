@@ -13,6 +13,7 @@ from studio.book.errors import CustomerUnknown, KeyReused, OrderFixed, VersionSt
 from studio.book.idempotency import Answer
 from studio.book.order_values import CustomerDraft, Order, OrderChanges, OrderTerms, RingDraft
 from studio.book.orders import change_order, take_order
+from studio.craft.particulars import Inscription
 from studio.web.book_errors import declined
 from studio.web.counter_desk import Standing, at_hand, calendar_of, shown, standing_of
 from studio.web.counter_fingers import with_its_day
@@ -185,12 +186,22 @@ def _rings_with(standing: Standing, ring: RingDraft) -> tuple[RingDraft, ...]:
     old = standing.ring
     if ring.finger == old.finger and ring.taken_by == old.taken_by:
         ring = replace(ring, taken_at=old.taken_at)
+    ring = _to_read_back_again(ring, old.particulars.words_to_cut)
     more = (old.particulars.stones or ())[MOST_STONES:]  # what has no fields on the page stays
     if more and ring.particulars.stones:
         stones = (*ring.particulars.stones, *more)
         ring = replace(ring, particulars=replace(ring.particulars, stones=stones))
     rings[old.position - 1] = ring
     return tuple(rings)
+
+
+def _to_read_back_again(ring: RingDraft, before: Inscription | None) -> RingDraft:
+    """Other words than those that were read back are to be read back anew: the tick was theirs."""
+    words = ring.particulars.words_to_cut
+    if before is None or words is None or words.text == before.text or not before.is_read_back:
+        return ring
+    unread = replace(words, is_read_back=False)
+    return replace(ring, particulars=replace(ring.particulars, inscription=unread))
 
 
 def _going_on(book: Session, seat: Seat, form: CounterForm, order: Order) -> Answer:

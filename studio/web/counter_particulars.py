@@ -2,6 +2,7 @@
 
 from collections.abc import Mapping
 
+from studio.craft.particulars import Whose
 from studio.web.counter_choices import NO_INSCRIPTION
 
 MOST_STONES = 4
@@ -20,7 +21,6 @@ STONE_FIELDS = {
 }
 OF_PARTICULARS = ("finish.", "inscription.", "stones.")
 """How the names of these fields begin."""
-_STONE_LISTS = frozenset({"whose", "setting", "risk"})
 
 
 def particulars_object(told: Mapping[str, str]) -> dict[str, object]:
@@ -37,8 +37,13 @@ def particulars_object(told: Mapping[str, str]) -> dict[str, object]:
     return found | {"inscription": words if is_asked else None}
 
 
+def says_something(stone: Mapping[str, object]) -> bool:
+    """Whether the fields of a stone's place hold more than its list of whose it is always does."""
+    return any(value for name, value in stone.items() if (name, value) != ("whose", Whose.STUDIO))
+
+
 def _stones(told: Mapping[str, str]) -> list[object] | None:
-    """The stones in the order of their places; a place of which only lists say something is empty."""
+    """The stones in the order of their places, None for an empty one."""
     if told.get("asked") == NO_INSCRIPTION:
         return []
     places: dict[str, dict[str, object]] = {}
@@ -46,6 +51,6 @@ def _stones(told: Mapping[str, str]) -> list[object] | None:
         place, _, field = name.partition(".")
         if field:
             places.setdefault(place, {})[field] = value
-    filled = {place: one for place, one in places.items() if set(one) - _STONE_LISTS}
+    filled = {place: one for place, one in places.items() if says_something(one)}
     kept: list[object] = [filled.get(str(at)) for at in range(MOST_STONES)]
     return kept if filled else None

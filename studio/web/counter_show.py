@@ -27,7 +27,7 @@ from studio.web.counter_page import (
     StonePlace,
     TwoVersions,
 )
-from studio.web.counter_particulars import MOST_STONES, STONE_FIELDS
+from studio.web.counter_particulars import MOST_STONES, STONE_FIELDS, says_something
 from studio.web.errors import FieldError
 from studio.web.wording import count_words, counted, opened
 
@@ -88,6 +88,7 @@ def counter_page(
     asked = "" if order is None else f"?{urlencode({'order': order.number, 'ring': position or 'new'})}"
     tab = heading if order is None else f"{heading}, {order.number}"
     values = dict(form.values)
+    places = _stone_places(form)
     return CounterPage(
         title=f"{told}: {tab}" if told else tab,
         heading=heading,
@@ -118,9 +119,9 @@ def counter_page(
             error.field.startswith(("finish.", "inscription.", _OF_STONES)) for error in errors if error.field
         )
         or any(form.value(name).strip() for name in _OF_WORK)
-        or any(name.startswith(_OF_STONES) and value.strip() for name, value in form.values.items()),
+        or any(place.is_open for place in places),
         is_read_back=bool(form.value("inscription.read_back")),
-        stone_places=_stone_places(form),
+        stone_places=places,
         is_dates_more=any(error.field in {"bench_on", "collects"} for error in errors)
         or bool(form.value("collects").strip()),
         saved=saved,
@@ -221,7 +222,8 @@ def _alloys(form: CounterForm, workshop: Workshop) -> tuple[Alloy, ...]:
 def _stone_places(form: CounterForm) -> tuple[StonePlace, ...]:
     """The places that hold a stone, and one more."""
     filled = [
-        any(form.value(f"stones.{at}.{name}").strip() for name in STONE_FIELDS) for at in range(MOST_STONES)
+        says_something({name: form.value(f"stones.{at}.{name}").strip() for name in STONE_FIELDS})
+        for at in range(MOST_STONES)
     ]
     count = min(MOST_STONES, max((at + 1 for at, is_filled in enumerate(filled) if is_filled), default=0) + 1)
     return tuple(StonePlace(f"stones.{at}.", f"Stone {at + 1}", filled[at]) for at in range(count))

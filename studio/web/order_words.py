@@ -7,6 +7,7 @@ from studio.book.order_values import Order, OrderRing
 from studio.craft.designs import WIRE_PROFILES, Finger, Gauge, Measured, Pattern, PatternWhen, Stock
 from studio.craft.orders import BEFORE_AGREEMENT, State
 from studio.craft.particulars import finish_words
+from studio.craft.roles import Right
 from studio.craft.sizes import named
 from studio.craft.stones import stone_line
 from studio.craft.units import figure_words
@@ -56,7 +57,7 @@ def facts_of(ring: OrderRing, seat: Seat) -> tuple[Fact, ...]:
         *((Fact("Form", "Anticlastic", formed),) if formed else ()),
         Fact("Metal", opened(figures.alloy.name)),
         Fact("Pattern", pattern, "" if design.pattern is Pattern.PLAIN else stretch),
-        *_work_of(ring),
+        *_work_of(ring, seat),
         Fact(
             "Weight",
             f"{figures.finished_g:.1f} g finished",
@@ -66,8 +67,8 @@ def facts_of(ring: OrderRing, seat: Seat) -> tuple[Fact, ...]:
     )
 
 
-def _work_of(ring: OrderRing) -> Iterator[Fact]:
-    """The finish and the inscription, as far as they were asked."""
+def _work_of(ring: OrderRing, seat: Seat) -> Iterator[Fact]:
+    """Finish, inscription and stones, as far as asked; a stone's worth is no matter of makers."""
     told, words = ring.particulars, ring.particulars.words_to_cut
     if finish := finish_words(told):
         yield Fact("Finish", opened(finish))
@@ -83,7 +84,8 @@ def _work_of(ring: OrderRing) -> Iterator[Fact]:
     if told.stones is not None and not told.stones:
         yield Fact("Stones", "None wanted")
     for stone in told.stones or ():
-        yield Fact("Stones", opened(stone_line(stone)), f"declared at {stone.value}" if stone.value else "")
+        is_told = stone.value and seat.may(Right.SEE_PRICE)
+        yield Fact("Stones", opened(stone_line(stone)), f"declared at {stone.value}" if is_told else "")
 
 
 def _signed(value_mm: float) -> str:

@@ -190,3 +190,16 @@ def test_the_api_names_the_field_that_cannot_be(house: House) -> None:
     assert answer.status_code == 422
     fields = {error["field"] for error in answer.json()["errors"]}
     assert fields == {"rings.0.finish.inside", "rings.0.inscription.text"}
+
+
+def test_other_words_than_those_read_back_are_read_back_anew(morning: Morning) -> None:
+    save(morning, inscription__read_back="yes")
+    path = f"{PAGE}/rings/1"
+    form = morning.see(path, Role.COUNTER).form(path)
+    assert form.fields["inscription.read_back"]
+    assert morning.send(path, form.fields | {"note": "by noon", "act": "save"}, Role.COUNTER)[0] == 303
+    assert "inscription read back of ring 1" not in stands(morning).missing.bench
+    form = morning.see(path, Role.COUNTER).form(path)
+    changed = form.fields | {"inscription.text": "Ada & John", "act": "save"}
+    assert morning.send(path, changed, Role.COUNTER)[0] == 303
+    assert "inscription read back of ring 1" in stands(morning).missing.bench

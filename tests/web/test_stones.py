@@ -204,3 +204,26 @@ def test_the_api_names_the_stone_that_cannot_be(house: House) -> None:
     assert answer.status_code == 422
     fields = {error["field"] for error in answer.json()["errors"]}
     assert fields == {"rings.0.stones.1.count", "rings.0.stones.2.stated"}
+
+
+def test_a_place_that_holds_only_whose_it_is_opens_no_other_and_one_with_a_risk_is_asked(
+    morning: Morning,
+) -> None:
+    form = morning.see("/orders/new", Role.COUNTER).form("/orders")
+    nothing = form.fields | typed() | {"stones.0.whose": "studio", "act": "work out"}
+    _, _, page = morning.send("/orders", nothing, Role.COUNTER)
+    assert "stones.1.stated" not in page.form("/orders").fields
+    begun = nothing | {"stones.0.whose": "customer", "act": "quote"}
+    status, _, page = morning.send("/orders", begun, Role.COUNTER)
+    assert status == 422
+    assert "What is it?" in page.by_id("f-stones-0-stated-wrong")
+
+
+def test_what_a_stone_is_worth_is_no_matter_of_makers(morning: Morning) -> None:
+    send(morning)
+    assert "declared at about 400" in morning.see(PAGE, Role.COUNTER).words
+    assert "about 400" not in morning.see(PAGE, Role.MAKER).words
+    path = "/api/orders/2026-1"
+    for role, value in ((Role.COUNTER, "about 400"), (Role.MAKER, "")):
+        (first,) = morning.house.ask("GET", path, role).json()["rings"]
+        assert first["stones"][0]["value"] == value
