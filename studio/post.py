@@ -31,7 +31,7 @@ class QuoteLetter:
 
     `studio` is the full name ('Wrenfold, goldsmiths'), `studio_email` where answers go; `email` is empty for
     a customer without one: the letter then has no address yet. `tax` and `deposit` are amounts in words,
-    empty where there is none.
+    empty where there is none. `variants` are the ways to choose from, a line each with its price.
     """
 
     number: str
@@ -47,6 +47,7 @@ class QuoteLetter:
     tax: str
     deposit: str
     holds: str
+    variants: tuple[str, ...] = ()
 
 
 def quote_mail(letter: QuoteLetter, pdf: bytes, *, now: datetime) -> bytes:
@@ -82,14 +83,15 @@ def _text(letter: QuoteLetter) -> str:
     price = [f"Price: {letter.total}{tax}"]
     if letter.deposit:
         price.append(f"To begin: {letter.deposit}, the rest when you collect")
+    right = "If all is right, say which you choose" if letter.variants else "If all is right, say yes"
     paragraphs = [
         f"Dear {letter.customer},",
         f"with this comes our quote {letter.number} for your {rings}, drawn to scale.",
-        "\n".join(letter.rings),
-        "\n".join([*price, f"Ready: {letter.ready}"]),
+        "\n".join(letter.variants or letter.rings),
+        "\n".join([*([] if letter.variants else price), f"Ready: {letter.ready}"]),
         letter.holds,
         (
-            "If all is right, say yes at our counter, or sign the paper and send it back.\n"
+            f"{right} at our counter, or sign the paper and send it back.\n"
             "If anything is not, tell us, and we write it anew."
         ),
         "\n".join(line for line in (letter.studio, letter.address, letter.phone) if line),

@@ -60,6 +60,7 @@ MOST = {
     "/orders/{number}/rings/1/thickness?measured=1.6": 18,
     "/orders/{draft}/rings/1": 26,
     "/orders/{draft}/read-back": 30,
+    "/orders/{choice}/variants/b/rings/1": 28,
     "/quotes/{quote}": 22,
     "/quotes/{quote}.pdf": 18,
     "/quotes/{quote}/letter.eml": 40,
@@ -146,6 +147,7 @@ def watched(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Watched]:
             for quote in order(session, line.number).quotes
             if quote.state == "open" and quote.expires_at > now
         ]
+        choice = next(quote for quote in quoted if quote.variants)
         draft = next(
             line.number for line in orders_page(session, limit=200, now=now).items if line.state == "draft"
         )
@@ -160,7 +162,13 @@ def watched(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Watched]:
             engine,
             client,
             stranger,
-            {"number": number, "draft": draft, "key": unused, "quote": quoted[0].number},
+            {
+                "number": number,
+                "draft": draft,
+                "choice": choice.order_number,
+                "key": unused,
+                "quote": quoted[0].number,
+            },
         )
 
         @event.listens_for(engine, "before_cursor_execute")
@@ -204,7 +212,9 @@ def test_every_page_has_its_count() -> None:
     patterns = {route.path: compile_path(route.path)[0] for route in routes if "GET" in (route.methods or ())}
     pages = set(patterns) - {"/static/{path:path}"}
     counted = [
-        path.partition("?")[0].format(number="2026-1", draft="2026-2", quote="2026-1-q1", key="key")
+        path.partition("?")[0].format(
+            number="2026-1", draft="2026-2", choice="2026-3", quote="2026-1-q1", key="key"
+        )
         for path in MOST
     ]
     # as the app goes about it: the first that fits, and /orders/new stands before /orders/{number}

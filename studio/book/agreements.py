@@ -1,10 +1,12 @@
 """The yes to a quote, and its deposit."""
 
 from datetime import datetime
+from typing import Any
 
 from sqlmodel import Session, col, select
 
 from studio.book.actor import Actor
+from studio.book.agreed_errors import VariantNotSaid, VariantUnknown
 from studio.book.audit import note
 from studio.book.errors import (
     MoveRefused,
@@ -22,9 +24,10 @@ from studio.book.order_writing import locked_order, one_line, put_state, touch
 from studio.book.quote_reads import end_of_day
 from studio.book.quote_tables import AgreementRow, QuoteRow
 from studio.book.quote_values import QuoteState
-from studio.book.standing import holding_agreement, standing_quote
+from studio.book.standing import holding_agreement, standing_quotes
 from studio.book.studio import time_zone
 from studio.book.transaction import transaction
+from studio.book.variants import put_chosen
 from studio.craft.errors import Refusal, Refused, Why
 from studio.craft.money import from_minor
 from studio.craft.orders import State
@@ -35,6 +38,7 @@ def agree(
     *,
     quote: str,
     name: str,
+    variant: str | None = None,
     deposit_minor: int | None = None,
     without_deposit: str | None = None,
     reason: str | None = None,
@@ -45,7 +49,9 @@ def agree(
 
     `deposit_minor` is what was paid with the yes, `without_deposit` why the work may begin without all of it.
     A deposit that is asked for stays open with neither, and with less than was asked and no reason.
-    A quote that has run out wants a `reason`. Raises `QuoteUnknown`, `QuoteSuperseded`, `QuoteAnswered`,
+    A quote that offers a choice wants the key of a `variant`, whose rings become the order's.
+    A quote that has run out wants a `reason`. Raises `QuoteUnknown`, `VariantNotSaid`,
+    `VariantUnknown`, `QuoteSuperseded`, `QuoteAnswered`,
     `QuoteExpired`; `MoveRefused` without a name, or where the order no longer waits for an answer; `Refused`
     for an amount that cannot be.
     """
@@ -68,17 +74,21 @@ def agree(
             raise MoveRefused(number, State.QUOTED, State.AGREED, WhyNot.NEEDS_NAME)
         if now >= end_of_day(asked.valid_until, time_zone(session)) and why is None:
             raise QuoteExpired(quote, asked.valid_until)
+        chosen = chosen_variant(asked, variant)
         agreement = AgreementRow(
             order_id=row.id,
             quote_id=asked.id,
             name=who,
+            variant=None if chosen is None else chosen["key"],
             agreed_at=now,
             user_id=actor.id,
             actor=actor.name,
             reason=why,
-            deposit_asked_minor=asked.deposit_minor,
+            deposit_asked_minor=asked.deposit_minor if chosen is None else chosen["deposit_minor"],
         )
         _put_deposit(agreement, asked, deposit_minor, one_line(without_deposit), actor=actor, now=now)
+        if agreement.variant is not None:
+            put_chosen(session, row, agreement.variant, actor=actor, now=now)
         asked.state = QuoteState.AGREED
         session.add_all((asked, agreement))
         row.agreed_name, row.agreed_at = who, now
@@ -90,7 +100,7 @@ def agree(
             actor=actor,
             now=now,
             reason=why,
-            also={"agreed_name": who, "quote": quote, **_deposit_shown(agreement)},
+            also={"agreed_name": who, "quote": quote, **_said(agreement), **_deposit_shown(agreement)},
         )
     return order(session, number)
 
@@ -151,8 +161,8 @@ def _check_standing(session: Session, asked: QuoteRow) -> None:
     if asked.state == QuoteState.AGREED:
         raise QuoteAnswered(asked.number)
     if asked.state == QuoteState.SUPERSEDED:
-        standing = standing_quote(session, asked.order_id)
-        raise QuoteSuperseded(asked.number, None if standing is None else standing.number)
+        standing = standing_quotes(session, asked.order_id)
+        raise QuoteSuperseded(asked.number, standing[0].number if standing else None)
 
 
 def _put_deposit(
@@ -166,16 +176,32 @@ def _put_deposit(
 ) -> None:
     if amount_minor is None and without is None:
         return
-    if amount_minor == 0 and (not quote.deposit_minor or agreement.deposit_minor is not None):
+    chosen = chosen_variant(quote, agreement.variant)
+    total_minor = quote.total_minor if chosen is None else chosen["total_minor"]
+    if amount_minor == 0 and (not agreement.deposit_asked_minor or agreement.deposit_minor is not None):
         amount_minor = None  # nothing was asked for, or nothing was paid after all
-    if amount_minor is not None and not 0 < amount_minor <= quote.total_minor:
-        most = float(from_minor(quote.total_minor, quote.currency))
+    if amount_minor is not None and not 0 < amount_minor <= total_minor:
+        most = float(from_minor(total_minor, quote.currency))
         why = Why.NOT_ABOVE_ZERO if amount_minor <= 0 else Why.TOO_LARGE
         typed = str(from_minor(amount_minor, quote.currency))[:24]
         raise Refused(Refusal("deposit_minor", why, typed, 0, most, quote.currency))
     if (agreement.deposit_minor, agreement.without_deposit) != (amount_minor, without):
         agreement.deposit_minor, agreement.without_deposit = amount_minor, without
         agreement.deposit_at, agreement.deposit_actor = now, actor.name
+
+
+def chosen_variant(quote: QuoteRow, key: str | None) -> dict[str, Any] | None:
+    """The figures of the variant that the yes chose; None for a quote without a choice."""
+    offered: dict[str, dict[str, Any]] = {one["key"]: one for one in quote.variants}
+    if key is None and offered:
+        raise VariantNotSaid(quote.number, tuple(offered))
+    if key is not None and key not in offered:
+        raise VariantUnknown(quote.number, key)
+    return None if key is None else offered[key]
+
+
+def _said(agreement: AgreementRow) -> dict[str, object]:
+    return {} if agreement.variant is None else {"variant": agreement.variant}
 
 
 def _deposit_shown(agreement: AgreementRow) -> dict[str, object]:

@@ -14,8 +14,8 @@ from studio.book.actor import Actor
 from studio.book.audit import note
 from studio.book.bench_tables import BenchRecordRow
 from studio.book.errors import NothingToMeasure, VersionStale
-from studio.book.order_reads import rings_of
 from studio.book.order_writing import locked_order
+from studio.book.ring_reads import rings_of
 from studio.book.studio import time_zone
 from studio.book.transaction import transaction
 from studio.clock import day_of

@@ -16,7 +16,7 @@ from studio.book.demo_bench import measured_in_demo
 from studio.book.demo_gauges import demo_gauges
 from studio.book.demo_people import CUSTOMERS, NOTES, OWNER, PEOPLE, STUDIO, email_of, phone_of
 from studio.book.demo_pieces import pieces_in_demo
-from studio.book.demo_quotes import quote_in_demo, yes_in_demo
+from studio.book.demo_quotes import choice_in_demo, quote_in_demo, yes_in_demo
 from studio.book.demo_rates import RATES, demo_prices
 from studio.book.demo_rings import RingMaker
 from studio.book.gauges import put_gauge
@@ -115,6 +115,8 @@ def _tell(session: Session, stories: list[_Story], people: list[Actor], chance: 
             )
             ids[who] = after.customer.id
         elif (to := story.moves[step][0]) is State.QUOTED:
+            if len(story.moves) == 1 and len(before.rings) == 1:  # it stays quoted: the customer may choose
+                before = choice_in_demo(session, before, actor=counter, now=at)
             mine.quote = quote_in_demo(
                 session, before, is_revised=place % 9 == 4, chance=chance, actor=counter, now=at
             )

@@ -1,5 +1,6 @@
 """How the demo's quotes go out and are answered. Their papers are made when somebody asks for them."""
 
+from dataclasses import replace
 from datetime import datetime, timedelta
 from random import Random
 
@@ -11,6 +12,7 @@ from studio.book.order_values import Order, OrderChanges
 from studio.book.orders import change_order
 from studio.book.quote_values import Quote, SentHow
 from studio.book.quotes import issue_quote, note_sent, quotable
+from studio.book.variants import add_variant
 
 _WITHOUT_DEPOSIT = "A customer of many years; all of it is paid on the day."
 _A_LITTLE = timedelta(minutes=2)
@@ -42,6 +44,18 @@ def quote_in_demo(
         actor=actor,
         now=now + 3 * _A_LITTLE,
     )
+
+
+def choice_in_demo(session: Session, draft: Order, *, actor: Actor, now: datetime) -> Order:
+    """The draft with its ring offered in another metal too, and narrower."""
+    (ring,) = draft.rings
+    metal = "silver-925" if ring.design.alloy != "silver-925" else "gold-375-yellow"
+    for change in ({"alloy": metal}, {"width_mm": ring.design.width_mm - 1}):
+        other = replace(ring.draft, design=replace(ring.design, **change))
+        draft = add_variant(
+            session, number=draft.number, version=draft.version, rings=[other], actor=actor, now=now
+        )
+    return draft
 
 
 def yes_in_demo(

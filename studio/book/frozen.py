@@ -1,7 +1,7 @@
 """What a quote keeps of all that went into it, as plain JSON values, and what is read out of it again."""
 
 import json
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import asdict, dataclass
 from datetime import date, datetime
 from typing import Any
@@ -46,9 +46,15 @@ def frozen_quote(
     breakdown: PriceBreakdown,
     issued_on: date,
     valid_until: date,
+    variants: Sequence[tuple[str, tuple[OrderRing, ...], LivePrice]] = (),
 ) -> dict[str, Any]:
-    """All that stands on the paper of a quote, and all that its price came from."""
-    used = {metal for ring in breakdown.rings for metal in metals_priced(ring.job.alloy)}
+    """All that stands on the paper of a quote, and all that its price came from.
+
+    `variants` are the other ways to make it, each with its key, its rings, and its price, which is known.
+    """
+    others = [(key, of, one, one.breakdown) for key, of, one in variants if one.breakdown is not None]
+    whole = [breakdown, *(price for _, _, _, price in others)]
+    used = {metal for one in whole for ring in one.rings for metal in metals_priced(ring.job.alloy)}
     kept = {
         "number": number,
         "order": order.number,
@@ -65,13 +71,24 @@ def frozen_quote(
         "rates": rates_shown(rates),
         "prices": [price_shown(live.prices[metal]) for metal in sorted(used)],
         "breakdown": breakdown_shown(breakdown),
+        "variants": [
+            {
+                "key": key,
+                "rings": [
+                    _ring(ring, plan, studio.hallmark_rule)
+                    for ring, plan in zip(of, one.planned, strict=True)
+                ],
+                "breakdown": breakdown_shown(price),
+            }
+            for key, of, one, price in others
+        ],
     }
     plain: dict[str, Any] = json.loads(json.dumps(kept))  # as it will read when it comes out of the book
     return plain
 
 
-def rings_read(frozen: Mapping[str, Any]) -> tuple[FrozenRing, ...]:
-    """The rings of a quote as they were quoted."""
+def rings_read(kept: Sequence[Mapping[str, Any]]) -> tuple[FrozenRing, ...]:
+    """The rings that a quote keeps, as they were quoted."""
     return tuple(
         FrozenRing(
             reckon(
@@ -82,7 +99,7 @@ def rings_read(frozen: Mapping[str, Any]) -> tuple[FrozenRing, ...]:
             ring["is_marked"],
             from_plain(Particulars, ring.get("particulars") or {}),
         )
-        for ring in frozen["rings"]
+        for ring in kept
     )
 
 

@@ -10,27 +10,24 @@ from sqlmodel import Session, col, select
 
 from studio import clock
 from studio.book.audit import history
-from studio.book.customer_tables import CustomerRow, FingerRow
+from studio.book.customer_tables import CustomerRow
 from studio.book.errors import OrderUnknown
 from studio.book.finding import MOST_FOUND, FoundOrder, found_orders, is_found_order
 from studio.book.order_lines import order_lines
 from studio.book.order_numbers import read_number
-from studio.book.order_tables import OrderRow, RingRow
+from studio.book.order_tables import OrderRow
 from studio.book.order_values import (
     Order,
     OrderCustomer,
     OrderLine,
-    OrderRing,
     OrderTerms,
     Page,
+    Variant,
 )
-from studio.book.practice_tables import PracticeRow
-from studio.book.practices import practice_of
 from studio.book.quote_reads import agreement_of, deposit_of, quotes_of
-from studio.book.stored import design_of, finger_of, particulars_of
+from studio.book.ring_reads import rings_in, rings_of, with_fingers
 from studio.craft.missing import OrderFacts, missing, ring_facts
-from studio.craft.orders import State
-from studio.craft.reckonings import reckon
+from studio.craft.orders import BEFORE_AGREEMENT, State
 
 MOST = 200
 
@@ -80,30 +77,10 @@ def order(session: Session, number: str) -> Order:
         ),
         quotes=quotes,
         agreement=agreement,
-    )
-
-
-def rings_of(session: Session, order_id: int) -> tuple[OrderRing, ...]:
-    """The rings of one order in their places, each reckoned by the practice it was saved with."""
-    found = session.exec(
-        select(RingRow, FingerRow, PracticeRow.figures)
-        .join(FingerRow, col(FingerRow.id) == col(RingRow.finger_id))
-        .outerjoin(PracticeRow, col(PracticeRow.id) == col(RingRow.practice_id))
-        .where(col(RingRow.order_id) == order_id)
-        .order_by(col(RingRow.position))
-    ).all()
-    return tuple(
-        OrderRing(
-            ring.position,
-            finger := finger_of(row),
-            design := design_of(ring),
-            row.taken_by,
-            row.taken_at,
-            ring.reasons,
-            reckon(finger, design, practice_of(figures, ring.learned)),
-            particulars_of(ring.particulars),
-        )
-        for ring, row, figures in found
+        variants=tuple(
+            Variant(one["key"], rings_in(session, with_fingers(one["rings"], rings)))
+            for one in (row.variants or () if state in BEFORE_AGREEMENT else ())
+        ),
     )
 
 

@@ -3,6 +3,7 @@
 import json
 from collections.abc import Mapping, Sequence
 from datetime import datetime
+from types import MappingProxyType
 from typing import Any
 
 from sqlalchemy import delete
@@ -10,10 +11,10 @@ from sqlmodel import Session, col, select
 
 from studio.book.actor import Actor
 from studio.book.customer_tables import FingerRow
-from studio.book.order_reads import rings_of
 from studio.book.order_tables import OrderRow, RingRow
 from studio.book.order_values import RingDraft
-from studio.book.ring_practices import RingPractices
+from studio.book.ring_practices import KnownPractices, RingPractices
+from studio.book.ring_reads import rings_of
 from studio.book.stored import (
     design_columns,
     finger_columns,
@@ -32,14 +33,21 @@ _OF_THE_BLANK = ("alloy", "stock", "profile", "thickness_um", "width_um", "mark_
 
 
 def put_rings(
-    session: Session, order: OrderRow, rings: Sequence[RingDraft], *, actor: Actor, now: datetime
+    session: Session,
+    order: OrderRow,
+    rings: Sequence[RingDraft],
+    *,
+    shown_with: KnownPractices = MappingProxyType({}),
+    actor: Actor,
+    now: datetime,
 ) -> None:
     """Let `rings` be the rings of `order`, in this order. Inside a transaction only.
 
     A ring keeps its place and its row. A finger that is the same as before keeps its day and who took it; a
     measurement that no ring speaks of any more was a slip of the pen, and goes. A ring that stays as it was,
     wherever it stands, is reckoned by the practice it had, and so is every ring of an order that is agreed; a
-    new ring, and one that was changed, is reckoned by the practice of today.
+    new ring, and one that was changed, is reckoned by the practice of today, or by the one it was
+    `shown_with`.
     Raises `Refused` for a ring that cannot be made.
     """
     found = session.exec(
@@ -48,7 +56,7 @@ def put_rings(
         .where(col(RingRow.order_id) == order.id)
     ).all()
     before = {ring.position: ring for ring, _ in found}
-    practices = RingPractices(session, order, found, day_of(now, time_zone(session)))
+    practices = RingPractices(session, order, found, day_of(now, time_zone(session)), shown_with)
     left_over: set[int] = set()
     for position, asked in enumerate(rings, 1):
         draft = practices.as_measured(asked)

@@ -26,7 +26,11 @@ _FOUND = ("year", "serial", "state", "id")
 
 
 class OrderRow(Row, table=True):
-    """An order of one or more rings. `changed_at` is when anything in it was last touched."""
+    """An order of one or more rings. `changed_at` is when anything in it was last touched.
+
+    `variants` are other ways to make its rings that are offered beside them, `amending` what an agreed order
+    is to become while nobody has quoted that yet: both as `ring_sets` keeps rings, None where there is none.
+    """
 
     __tablename__ = "orders"
     __table_args__ = (
@@ -58,6 +62,8 @@ class OrderRow(Row, table=True):
     note: str = Field(default="", sa_type=Text)
     avoid: str | None = Field(default=None, sa_type=Text)
     collects: str = Field(default="", sa_type=Text)
+    variants: Any = Field(default=None, sa_type=JsonText, nullable=True)
+    amending: Any = Field(default=None, sa_type=JsonText, nullable=True)
     agreed_name: str | None = Field(default=None, sa_type=Text)
     agreed_at: datetime | None = Field(default=None, sa_type=Moment)
     created_at: datetime = Field(sa_type=Moment)

@@ -7,7 +7,7 @@ from enum import Enum, StrEnum
 from typing import Final, Generic, Literal, TypeVar
 
 from studio.book.audit import AuditLine
-from studio.book.quote_values import Agreement, Quote, QuoteState
+from studio.book.quote_values import Agreement, Quote, QuoteKind, QuoteState
 from studio.craft.designs import Design, Finger, Pattern, Profile, System
 from studio.craft.missing import Missing
 from studio.craft.orders import State
@@ -120,11 +120,19 @@ class OrderRing:
 
 
 @dataclass(frozen=True, slots=True)
+class Variant:
+    """Another way to make the rings of an order, for the same fingers, called 'b' or 'c': its own are 'a'."""
+
+    key: str
+    rings: tuple[OrderRing, ...]
+
+
+@dataclass(frozen=True, slots=True)
 class Order:
     """One order as it stands. Moments are UTC.
 
     `quotes` are all it ever had, the first revision first; `agreement` is the yes that holds, None also for
-    an order that was agreed before there were quotes.
+    an order that was agreed before there were quotes. `variants` are offered beside its own rings.
     """
 
     number: str
@@ -141,11 +149,28 @@ class Order:
     missing: Missing
     quotes: tuple[Quote, ...]
     agreement: Agreement | None
+    variants: tuple[Variant, ...] = ()
 
     @property
     def standing_quote(self) -> Quote | None:
-        """The quote that is not superseded, or None."""
-        return next((quote for quote in self.quotes if quote.state is not QuoteState.SUPERSEDED), None)
+        """The quote or amendment that is agreed, else the one that waits for its answer, or None."""
+        for state in (QuoteState.AGREED, QuoteState.OPEN):
+            for quote in self.quotes:
+                if quote.state is state:
+                    return quote
+        return None
+
+    @property
+    def open_amendment(self) -> Quote | None:
+        """The amendment that waits for its answer, or None."""
+        return next(
+            (
+                quote
+                for quote in self.quotes
+                if quote.state is QuoteState.OPEN and quote.kind is QuoteKind.AMENDMENT
+            ),
+            None,
+        )
 
 
 @dataclass(frozen=True, slots=True)

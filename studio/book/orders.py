@@ -2,6 +2,7 @@
 
 from collections.abc import Sequence
 from datetime import datetime
+from typing import Any
 
 from sqlmodel import Session
 
@@ -27,9 +28,11 @@ from studio.book.order_values import (
     RingDraft,
 )
 from studio.book.order_writing import locked_order, one_line, put_state, touch
-from studio.book.standing import supersede, take_yes_back
+from studio.book.ring_reads import rings_in, rings_of, with_fingers
+from studio.book.standing import draft_again, supersede, take_yes_back
 from studio.book.studio import time_zone
 from studio.book.transaction import transaction
+from studio.book.variants import put_own_back
 from studio.clock import day_of
 from studio.craft.missing import BEFORE_THE_BENCH, DEPOSIT, Missing
 from studio.craft.orders import BEFORE_AGREEMENT, State, move_between
@@ -132,10 +135,7 @@ def change_order(
         fixed = [name for name, column in _FIXED_BY_YES.items() if column in asked]
         old_rings = new_rings = rings_shown(session, row.id)
         if changes.rings is not UNSET:
-            if not changes.rings:
-                raise NoRings
-            put_rings(session, row, changes.rings, actor=actor, now=now)
-            new_rings = rings_shown(session, row.id)
+            new_rings = _other_rings(session, row, changes.rings, actor=actor, now=now)
         has_new_reasons = new_rings != old_rings
         if without_reasons(new_rings) != without_reasons(old_rings) or (
             has_new_reasons and state not in BEFORE_THE_BENCH
@@ -156,9 +156,8 @@ def change_order(
             if new_rings != old_rings:
                 was, became = was | {"rings": old_rings}, became | {"rings": new_rings}
             if fixed and state is State.QUOTED:
-                was, became = was | {"state": state}, became | {"state": State.DRAFT}
-                became |= _superseded(session, row.id, now)
-                row.state, row.state_since = State.DRAFT, now
+                was, became = was | {"state": state}, became | draft_again(session, row, now)
+            became |= _fitting_variants(session, row, len(new_rings))
             touch(session, row, now)
             note(session, actor=actor, now=now, verb="change an order", order_id=row.id, old=was, new=became)
     return order(session, number)
@@ -206,8 +205,33 @@ def move_order(
             also = _superseded(session, row.id, now)
         elif start is State.AGREED and to is State.QUOTED and not take_yes_back(session, row, now):
             raise NoAgreement(number)
+        if to in BEFORE_AGREEMENT:
+            put_own_back(session, row, actor=actor, now=now)
         put_state(session, row, to, verb=move.verb.lower(), actor=actor, now=now, reason=why, also=also)
     return order(session, number)
+
+
+def _other_rings(
+    session: Session, row: OrderRow, rings: Sequence[RingDraft], *, actor: Actor, now: datetime
+) -> list[dict[str, Any]]:
+    """Let `rings` be the order's, as they are shown then. Raises `NoRings`."""
+    if not rings:
+        raise NoRings
+    put_rings(session, row, rings, actor=actor, now=now)
+    return rings_shown(session, row.id)
+
+
+def _fitting_variants(session: Session, row: OrderRow, count: int) -> dict[str, object]:
+    """Drop the other ways to make it where the order has another number of rings now; what became of them.
+
+    Raises `Refused` where one cannot be made for a finger of the order any more.
+    """
+    if row.variants and len(row.variants[0]["rings"]) != count:
+        row.variants = None
+        return {"variants": "dropped"}
+    for one in row.variants or ():
+        rings_in(session, with_fingers(one["rings"], rings_of(session, row.id)))
+    return {}
 
 
 def _lacking(session: Session, number: str, start: State, to: State) -> tuple[str, ...]:

@@ -1,6 +1,6 @@
 """The paper of a quote, made from what the book keeps of it and from nothing else."""
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from datetime import date, datetime
 from decimal import Decimal
 from typing import Any
@@ -14,7 +14,9 @@ from studio.book.quote_tables import QuoteRow
 from studio.book.quote_values import QuoteDraft
 from studio.clock import day_of
 from studio.craft.hallmark import HallmarkRule
-from studio.papers.quote import Letterhead, QuotedRing, QuoteFacts, QuotePaper, quote_paper
+from studio.papers.quote import quote_paper
+from studio.papers.quote_facts import Letterhead, OtherWay, QuotedRing, QuoteFacts
+from studio.papers.quote_parts import QuotePaper
 
 
 def paper_of(draft: QuoteDraft) -> QuotePaper:
@@ -46,10 +48,7 @@ def quote_facts(frozen: Mapping[str, Any]) -> QuoteFacts:
         customer=frozen["customer"],
         issued_on=date.fromisoformat(frozen["issued_on"]),
         valid_until=date.fromisoformat(frozen["valid_until"]),
-        rings=tuple(
-            QuotedRing(ring.reckoning, day_of(ring.taken_at, zone), ring.particulars)
-            for ring in rings_read(frozen)
-        ),
+        rings=_quoted(frozen["rings"], zone),
         hallmark=HallmarkRule(studio["hallmark_rule"]),
         ready_at=None
         if promised_at is None
@@ -63,4 +62,16 @@ def quote_facts(frozen: Mapping[str, Any]) -> QuoteFacts:
         returns=studio["returns"],
         small_print=studio["small_print"],
         notes=tuple(studio.get(f"{name}_note", "") for name in ("hallmark", "allergy", "resizing")),
+        others=tuple(_other_way(one, zone) for one in frozen.get("variants", ())),
+    )
+
+
+def _other_way(kept: Mapping[str, Any], zone: str) -> OtherWay:
+    price = breakdown_read(kept["breakdown"])
+    return OtherWay(kept["key"], _quoted(kept["rings"], zone), price.lines, price.deposit_minor)
+
+
+def _quoted(kept: Sequence[Mapping[str, Any]], zone: str) -> tuple[QuotedRing, ...]:
+    return tuple(
+        QuotedRing(ring.reckoning, day_of(ring.taken_at, zone), ring.particulars) for ring in rings_read(kept)
     )

@@ -15,7 +15,7 @@ from studio.book.errors import QuotePdfNotYet, QuoteUnknown
 from studio.book.frozen import breakdown_read
 from studio.book.order_tables import OrderRow
 from studio.book.quote_tables import AgreementRow, QuotePaperRow, QuoteRow, SendingRow
-from studio.book.quote_values import Agreement, Quote, QuoteState, Sending, SentHow
+from studio.book.quote_values import Agreement, Quote, QuotedVariant, QuoteKind, QuoteState, Sending, SentHow
 from studio.book.rate_tables import RatesRow
 from studio.book.standing import holding_agreement
 from studio.book.studio import StudioRow
@@ -63,11 +63,22 @@ def papers_to_render(session: Session) -> list[str]:
 
 
 def quote_breakdown(session: Session, number: str) -> PriceBreakdown:
-    """What a quote cost and earned when it was issued, for the studio's eyes. Raises `QuoteUnknown`."""
+    """What a quote cost and earned when it was issued, for the studio's eyes. Raises `QuoteUnknown`.
+
+    Of a quote with a choice it is the first way's.
+    """
+    return next(iter(quote_breakdowns(session, number).values()))
+
+
+def quote_breakdowns(session: Session, number: str) -> dict[str, PriceBreakdown]:
+    """What each way to make it cost and earned, by its key, the first way first. Raises `QuoteUnknown`."""
     frozen = session.exec(select(QuoteRow.frozen).where(col(QuoteRow.number) == number)).one_or_none()
     if frozen is None:
         raise QuoteUnknown(number)
-    return breakdown_read(frozen["breakdown"])
+    others = frozen.get("variants", ())
+    return {"a": breakdown_read(frozen["breakdown"])} | {
+        one["key"]: breakdown_read(one["breakdown"]) for one in others
+    }
 
 
 def agreement_of(session: Session, order_id: int, quotes: Sequence[Quote]) -> Agreement | None:
@@ -78,6 +89,7 @@ def agreement_of(session: Session, order_id: int, quotes: Sequence[Quote]) -> Ag
         return None
     return Agreement(
         quote_number=agreed.number,
+        variant=row.variant,
         name=row.name,
         agreed_at=row.agreed_at,
         noted_by=row.actor,
@@ -155,6 +167,7 @@ _LISTED: tuple[SQLColumnExpression[Any], ...] = (
     col(QuoteRow.id),
     col(QuoteRow.number),
     col(OrderRow.number).label("order_number"),
+    col(QuoteRow.kind),
     col(QuoteRow.revision),
     col(QuoteRow.state),
     col(QuoteRow.issued_at),
@@ -162,6 +175,7 @@ _LISTED: tuple[SQLColumnExpression[Any], ...] = (
     col(QuoteRow.valid_until),
     col(QuoteRow.currency),
     col(QuoteRow.lines),
+    col(QuoteRow.variants),
     col(QuoteRow.net_minor),
     col(QuoteRow.tax_minor),
     col(QuoteRow.total_minor),
@@ -177,7 +191,7 @@ _QUOTES = (
     pick(*_LISTED)
     .join(OrderRow, col(OrderRow.id) == col(QuoteRow.order_id))
     .join(QuotePaperRow, col(QuotePaperRow.quote_id) == col(QuoteRow.id), isouter=True)
-    .order_by(col(QuoteRow.order_id), col(QuoteRow.revision))
+    .order_by(col(QuoteRow.order_id), col(QuoteRow.id))
 )
 _BY_NUMBER = _QUOTES.where(col(QuoteRow.number) == bindparam("number"))
 _BY_ORDER = _QUOTES.where(col(OrderRow.number) == bindparam("number"))
@@ -206,6 +220,7 @@ def _quote(row: Any, sendings: Iterable[Sending]) -> Quote:
     return Quote(
         number=row.number,
         order_number=row.order_number,
+        kind=QuoteKind(row.kind),
         revision=row.revision,
         state=QuoteState(row.state),
         issued_at=row.issued_at,
@@ -222,6 +237,10 @@ def _quote(row: Any, sendings: Iterable[Sending]) -> Quote:
         sha256=row.sha256,
         rendered_at=row.rendered_at,
         sendings=tuple(sendings),
+        variants=tuple(
+            QuotedVariant(**{**one, "lines": tuple(QuoteLine(**line) for line in one["lines"])})
+            for one in row.variants
+        ),
     )
 
 

@@ -6,7 +6,7 @@ from typing import Any
 from sqlalchemy import BigInteger, CheckConstraint, Index, LargeBinary, Text, UniqueConstraint, text
 from sqlmodel import Field
 
-from studio.book.quote_values import QuoteState
+from studio.book.quote_values import QuoteKind, QuoteState
 from studio.book.types import JsonText, Moment, Row, one_of
 
 _STANDS = text("state <> 'superseded'")
@@ -16,21 +16,32 @@ class QuoteRow(Row, table=True):
     """A quote as issued. Nothing of it changes but its state; the paper lies beside it.
 
     `frozen` holds all that went into it: the order as it stood, the rates, the prices, the breakdown.
+    `variants` are the figures of each way to make it that the customer chooses from; none for the only one.
+    An amendment is a quote of its own kind: what the agreed one becomes, once there is a yes to it too.
     """
 
     __tablename__ = "quotes"
     __table_args__ = (
-        UniqueConstraint("order_id", "revision"),
+        UniqueConstraint("order_id", "kind", "revision"),
+        CheckConstraint(one_of("kind", QuoteKind), name="kind"),
         CheckConstraint(one_of("state", QuoteState), name="state"),
         CheckConstraint("revision > 0", name="revision"),
         CheckConstraint("net_minor + tax_minor = total_minor", name="total_minor"),
-        # An order has one quote that stands, whatever happens at once.
-        Index("ix_quotes_standing", "order_id", unique=True, sqlite_where=_STANDS, postgresql_where=_STANDS),
+        # An order has one quote that is agreed and one that waits, whatever happens at once.
+        Index(
+            "ix_quotes_standing",
+            "order_id",
+            "state",
+            unique=True,
+            sqlite_where=_STANDS,
+            postgresql_where=_STANDS,
+        ),
     )
 
     id: int = Field(default=None, primary_key=True)
     number: str = Field(sa_type=Text, unique=True)
-    order_id: int = Field(foreign_key="orders.id")  # indexed by (order_id, revision)
+    order_id: int = Field(foreign_key="orders.id")  # indexed by (order_id, kind, revision)
+    kind: str = Field(default=QuoteKind.QUOTE, sa_type=Text)
     revision: int
     state: str = Field(sa_type=Text)
     issued_at: datetime = Field(sa_type=Moment)
@@ -43,6 +54,7 @@ class QuoteRow(Row, table=True):
     total_minor: int = Field(sa_type=BigInteger)
     deposit_minor: int = Field(sa_type=BigInteger)
     lines: Any = Field(sa_type=JsonText, nullable=False)
+    variants: Any = Field(default_factory=list, sa_type=JsonText, nullable=False)
     frozen: Any = Field(sa_type=JsonText, nullable=False)
     superseded_at: datetime | None = Field(default=None, sa_type=Moment)
 
@@ -78,7 +90,10 @@ _HOLDS = text("ended_at IS NULL")
 
 
 class AgreementRow(Row, table=True):
-    """The yes to a quote, with its deposit. `ended_at` is set where it was taken back, or no longer holds."""
+    """The yes to a quote, with its deposit. `ended_at` is set where it was taken back, or no longer holds.
+
+    `variant` is the key of the one that was chosen, None where there was no choice.
+    """
 
     __tablename__ = "agreements"
     __table_args__ = (
@@ -90,6 +105,7 @@ class AgreementRow(Row, table=True):
     order_id: int = Field(foreign_key="orders.id", index=True)
     quote_id: int = Field(foreign_key="quotes.id", index=True)
     name: str = Field(sa_type=Text)
+    variant: str | None = Field(default=None, sa_type=Text)
     agreed_at: datetime = Field(sa_type=Moment)
     user_id: int | None = Field(default=None, foreign_key="users.id", index=True)
     actor: str = Field(sa_type=Text)

@@ -20,6 +20,13 @@ class QuoteState(StrEnum):
     SUPERSEDED = "superseded"  # another one stands in its place, or the order changed under it
 
 
+class QuoteKind(StrEnum):
+    """A quote for an order, or an amendment to what was agreed."""
+
+    QUOTE = "quote"
+    AMENDMENT = "amendment"
+
+
 class SentHow(StrEnum):
     """How a quote left the studio."""
 
@@ -44,6 +51,7 @@ class QuoteDraft:
 
     `rates` are those in force with the terms of this quote put in; `prices` all metal prices of the day.
     `frozen` is what the book will keep of it, as plain JSON values; the paper is made from it alone.
+    `others` are the prices of the variants by their keys, those of the order's own rings left out.
     """
 
     number: str
@@ -57,6 +65,7 @@ class QuoteDraft:
     prices: Mapping[str, MetalPrice]
     stale: tuple[MetalPrice, ...]
     frozen: Mapping[str, Any]
+    others: Mapping[str, PriceBreakdown] = field(default_factory=dict)
 
 
 @dataclass(frozen=True, slots=True)
@@ -70,15 +79,29 @@ class Sending:
 
 
 @dataclass(frozen=True, slots=True)
+class QuotedVariant:
+    """What one way to make the order costs, in minor units. `key` is 'a', 'b' or 'c'."""
+
+    key: str
+    lines: tuple[QuoteLine, ...]
+    net_minor: int
+    tax_minor: int
+    total_minor: int
+    deposit_minor: int
+
+
+@dataclass(frozen=True, slots=True)
 class Quote:
     """One quote as issued. Money in minor units of `currency`, moments in UTC.
 
     It is good until `expires_at`, the end of `valid_until` in the studio's time zone. `sha256` is that of
-    the paper's bytes; it and `rendered_at` are None where the paper is not made yet.
+    the paper's bytes; it and `rendered_at` are None where the paper is not made yet. `variants` are the ways
+    to make it that the customer chooses from, the first with the quote's own figures; none without a choice.
     """
 
     number: str
     order_number: str
+    kind: QuoteKind
     revision: int
     state: QuoteState
     issued_at: datetime
@@ -95,6 +118,7 @@ class Quote:
     sha256: str | None
     rendered_at: datetime | None
     sendings: tuple[Sending, ...]
+    variants: tuple[QuotedVariant, ...] = ()
 
     def has_expired(self, now: datetime) -> bool:
         """Whether its last day is over."""
@@ -105,12 +129,14 @@ class Quote:
 class Agreement:
     """The yes to a quote: who said it, who noted it, and how it stands with the deposit.
 
+    `variant` is the key of the way that was chosen, None without a choice.
     `reason` says why a quote that had run out was let through. `deposit_minor` is what was paid,
     `without_deposit` why the work may begin without all of it. Without a reason the deposit is open until
     what was paid reaches what was asked.
     """
 
     quote_number: str
+    variant: str | None
     name: str
     agreed_at: datetime
     noted_by: str

@@ -4,6 +4,7 @@ from collections.abc import Mapping
 from dataclasses import replace
 from datetime import datetime, timedelta
 from decimal import Decimal
+from typing import Any
 
 from sqlmodel import Session, col, select
 
@@ -21,6 +22,7 @@ from studio.book.quote_reads import (
     papers_to_render,
     quote,
     quote_breakdown,
+    quote_breakdowns,
     quote_pdf,
     quotes_of,
     sha256_of,
@@ -30,6 +32,7 @@ from studio.book.quote_values import (
     Agreement,
     Quote,
     QuoteDraft,
+    QuoteKind,
     QuoteState,
     QuoteTerms,
     Sending,
@@ -40,9 +43,11 @@ from studio.book.rates import rates_on
 from studio.book.standing import supersede
 from studio.book.studio import studio
 from studio.book.transaction import transaction
+from studio.book.variants import FIRST
 from studio.clock import day_of
 from studio.craft.errors import Refusal, Refused, Why
 from studio.craft.orders import BEFORE_AGREEMENT, State
+from studio.craft.pricing import PriceBreakdown
 from studio.craft.rates import Rates
 
 __all__ = [
@@ -51,6 +56,7 @@ __all__ = [
     "PlannedRing",
     "Quote",
     "QuoteDraft",
+    "QuoteKind",
     "QuoteState",
     "QuoteTerms",
     "Sending",
@@ -67,6 +73,7 @@ __all__ = [
     "quotable",
     "quote",
     "quote_breakdown",
+    "quote_breakdowns",
     "quote_pdf",
     "quotes_of",
 ]
@@ -91,21 +98,27 @@ def quotable(
     today = day_of(now, facts.time_zone)
     rates = rates_on(session, today)
     rates = None if rates is None else _with_terms(rates, terms)
-    reckonings = [ring.reckoning for ring in found.rings]
-    live = price_of(
-        session,
-        reckonings,
-        day=today,
-        particulars=[ring.particulars for ring in found.rings],
-        minutes=typed,
-        rates=rates,
-    )
-    missing = (*found.missing.quote, *live.missing)
-    if rates is None:
-        missing += minutes_wanted(reckonings, typed)
-    if missing or live.breakdown is None or live.rates is None:
-        raise NotQuotable(number, missing)
-    revision = len(quotes_of(session, number)) + 1
+    ways = {FIRST: found.rings, **{one.key: one.rings for one in found.variants}}
+    priced = {
+        key: price_of(
+            session,
+            [ring.reckoning for ring in rings],
+            day=today,
+            particulars=[ring.particulars for ring in rings],
+            minutes=typed.get(key),
+            rates=rates,
+        )
+        for key, rings in ways.items()
+    }
+    waits = [*found.missing.quote]
+    for key, rings in ways.items():
+        waits += priced[key].missing
+        if rates is None:
+            waits += minutes_wanted([ring.reckoning for ring in rings], typed.get(key, {}))
+    live = priced.pop(FIRST)
+    if waits or live.breakdown is None or live.rates is None:
+        raise NotQuotable(number, tuple(dict.fromkeys(waits)))
+    revision = 1 + sum(one.kind is QuoteKind.QUOTE for one in found.quotes)
     valid_until = today + timedelta(days=live.rates.valid_days)
     name = f"{number}-q{revision}"
     return QuoteDraft(
@@ -118,7 +131,8 @@ def quotable(
         breakdown=live.breakdown,
         rates=live.rates,
         prices=live.prices,
-        stale=live.stale,
+        stale=tuple(dict.fromkeys(old for one in (live, *priced.values()) for old in one.stale)),
+        others={key: one.breakdown for key, one in priced.items() if one.breakdown is not None},
         frozen=frozen_quote(
             number=name,
             order=found,
@@ -128,6 +142,7 @@ def quotable(
             breakdown=live.breakdown,
             issued_on=today,
             valid_until=valid_until,
+            variants=[(key, ways[key], one) for key, one in priced.items()],
         ),
     )
 
@@ -143,7 +158,13 @@ def issue_quote(
     """
     with transaction(session):
         row = locked_order(session, draft.order_number, draft.version)
-        last = len(session.exec(select(QuoteRow.id).where(col(QuoteRow.order_id) == row.id)).all())
+        last = len(
+            session.exec(
+                select(QuoteRow.id).where(
+                    col(QuoteRow.order_id) == row.id, col(QuoteRow.kind) == QuoteKind.QUOTE
+                )
+            ).all()
+        )
         if draft.revision != last + 1:
             raise VersionStale(draft.order_number, draft.version, row.version)
         before = supersede(session, row.id, now)
@@ -162,10 +183,12 @@ def issue_quote(
             tax_minor=price.tax_minor,
             total_minor=price.total_minor,
             deposit_minor=price.deposit_minor,
-            lines=[
-                {"text": line.text, "net_minor": line.net_minor, "tax_minor": line.tax_minor}
-                for line in price.lines
-            ],
+            lines=figures_kept(price)["lines"],
+            variants=[
+                {"key": key, **figures_kept(one)} for key, one in ({FIRST: price} | {**draft.others}).items()
+            ]
+            if draft.others
+            else [],
             frozen=draft.frozen,
         )
         session.add(issued)
@@ -177,6 +200,15 @@ def issue_quote(
             said["superseded"] = before
         put_state(session, row, State.QUOTED, verb="issue a quote", actor=actor, now=now, also=said)
     return quote(session, draft.number)
+
+
+def figures_kept(price: PriceBreakdown) -> dict[str, Any]:
+    """What a quote says of a price: its lines and their sums, as plain JSON values."""
+    lines = [
+        {"text": line.text, "net_minor": line.net_minor, "tax_minor": line.tax_minor} for line in price.lines
+    ]
+    sums = ("net_minor", "tax_minor", "total_minor", "deposit_minor")
+    return {"lines": lines, **{name: getattr(price, name) for name in sums}}
 
 
 def put_pdf(session: Session, *, number: str, pdf: bytes, now: datetime) -> Quote:
@@ -235,9 +267,14 @@ def _with_terms(rates: Rates, terms: QuoteTerms) -> Rates:
     return replace(rates, valid_days=days, deposit_percent=deposit)
 
 
-def _typed_minutes(found: Order, terms: QuoteTerms) -> Mapping[int, int]:
-    """The minutes typed for this quote by the ring's place."""
-    places = {f"{found.number}/{ring.position}": ring.position for ring in found.rings}
+def _typed_minutes(found: Order, terms: QuoteTerms) -> Mapping[str, Mapping[int, int]]:
+    """The minutes typed for this quote, by the way to make it and the ring's place: '2026-118/1b'."""
+    keys = (FIRST, *(one.key for one in found.variants))
+    places = {
+        f"{found.number}/{ring.position}{key.removeprefix(FIRST)}": (key, ring.position)
+        for key in keys
+        for ring in found.rings
+    }
     refusals: list[Refusal] = []
     for name, minutes in terms.minutes.items():
         field = f"minutes.{name[:40]}"
@@ -248,4 +285,8 @@ def _typed_minutes(found: Order, terms: QuoteTerms) -> Mapping[int, int]:
             refusals.append(Refusal(field, why, str(minutes)[:24], 0, MOST_MINUTES, "minutes"))
     if refusals:
         raise Refused(*refusals)
-    return {places[name]: minutes for name, minutes in terms.minutes.items()}
+    typed: dict[str, dict[int, int]] = {}
+    for name, minutes in terms.minutes.items():
+        key, position = places[name]
+        typed.setdefault(key, {})[position] = minutes
+    return typed

@@ -1,8 +1,9 @@
 """By which practice a ring is reckoned: its own from before, or that of the day."""
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import date
+from types import MappingProxyType
 from typing import Any
 
 from sqlmodel import Session, col, select
@@ -21,6 +22,10 @@ from studio.craft.open_days import NOT_SAID, StudioDays
 from studio.craft.orders import BEFORE_AGREEMENT
 from studio.craft.practice import COMMON_PRACTICE, Practice
 from studio.craft.stretch_learning import kept_for
+
+RingKey = tuple[tuple[str, Any], ...]
+KnownPractices = Mapping[RingKey, tuple[int | None, str | None]]
+"""The practice of rings by what was chosen of them: the id of its row, and what was learned as it is kept."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -44,7 +49,7 @@ class Workshop:
 
     def practice_for(self, finger: Finger, design: Design) -> Practice:
         """The practice this ring would be written down with: the same that `put_rings` takes."""
-        facts = _facts(finger, design)
+        facts = ring_key(finger, design)
         return next((practice for known, practice in self.kept if known == facts), self.practice)
 
 
@@ -54,7 +59,7 @@ def workshop(session: Session, day: date, order: Order | None = None) -> Worksho
     practice = practice_on(session, day)
     return Workshop(
         replace(practice, learned=learned_on(session, day, practice)),
-        tuple((_facts(ring.finger, ring.design), ring.reckoning.practice) for ring in rings),
+        tuple((ring_key(ring.finger, ring.design), ring.reckoning.practice) for ring in rings),
         gauges_for(session, order),
         tuple(ring.finger for ring in rings),
     )
@@ -93,21 +98,28 @@ class RingPractices:
     """The practices of an order's rings while they are written down.
 
     A finger and a design that the order has already, at this place or another, keep theirs, and so does
-    every ring of an order that is agreed, whose size alone is settled then. All others take that of `day`.
+    every ring of an order that is agreed, at its place. So do those of `known`, rings the order was shown
+    with. All others take that of `day`.
     """
 
     def __init__(
-        self, session: Session, order: OrderRow, rings: Sequence[tuple[RingRow, FingerRow]], day: date
+        self,
+        session: Session,
+        order: OrderRow,
+        rings: Sequence[tuple[RingRow, FingerRow]],
+        day: date,
+        known: KnownPractices = MappingProxyType({}),
     ) -> None:
         self._session = session
         self._day = day
         self._fingers = [finger for _, finger in rings]
         self._known: dict[object, tuple[int | None, str | None]] = {
-            _facts(finger_of(finger), design_of(ring)): (ring.practice_id, ring.learned)
+            ring_key(finger_of(finger), design_of(ring)): (ring.practice_id, ring.learned)
             for ring, finger in rings
         }
         if order.state not in BEFORE_AGREEMENT:
             self._known |= {ring.position: (ring.practice_id, ring.learned) for ring, _ in rings}
+        self._known |= dict(known.items())
         self._read: dict[int | None, str | None] = {}
         self._today: Kept | None = None
 
@@ -118,7 +130,7 @@ class RingPractices:
 
     def at(self, position: int, finger: Finger, design: Design) -> Kept:
         """The practice of the ring at this place, with the row that keeps it."""
-        for key in (_facts(finger, design), position):
+        for key in (ring_key(finger, design), position):
             if key in self._known:
                 return self._kept(*self._known[key])
         if self._today is None:
@@ -141,6 +153,6 @@ def _for_the_ring(kept: Kept, design: Design) -> Kept:
     return Kept(kept.id, replace(kept.practice, learned=known), as_json(known) if known else None)
 
 
-def _facts(finger: Finger, design: Design) -> tuple[tuple[str, Any], ...]:
+def ring_key(finger: Finger, design: Design) -> RingKey:
     """What the book keeps of a ring as it was chosen: two rings alike in it are the same ring."""
     return tuple({**finger_columns(finger), **design_columns(design)}.items())

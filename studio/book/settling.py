@@ -8,10 +8,11 @@ from sqlmodel import Session
 from studio.book.actor import Actor
 from studio.book.audit import note
 from studio.book.errors import NothingToSettle
-from studio.book.order_reads import order, rings_of
+from studio.book.order_reads import order
 from studio.book.order_rings import put_rings, rings_shown
 from studio.book.order_values import Order
 from studio.book.order_writing import locked_order, touch
+from studio.book.ring_reads import rings_of
 from studio.book.transaction import transaction
 from studio.craft.designs import Finger, Measured
 from studio.craft.errors import Refusal, Refused, Why

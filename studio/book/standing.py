@@ -7,15 +7,18 @@ from sqlmodel import Session, col, select
 from studio.book.order_tables import OrderRow
 from studio.book.quote_tables import AgreementRow, QuoteRow
 from studio.book.quote_values import QuoteState
+from studio.craft.orders import State
 
 
-def standing_quote(session: Session, order_id: int) -> QuoteRow | None:
-    """The quote of the order that is not superseded: there is at most one."""
-    return session.exec(
-        select(QuoteRow).where(
-            col(QuoteRow.order_id) == order_id, col(QuoteRow.state) != QuoteState.SUPERSEDED
-        )
-    ).one_or_none()
+def standing_quotes(session: Session, order_id: int) -> list[QuoteRow]:
+    """The quotes of the order that are not superseded: at most one agreed, and after it one that waits."""
+    return list(
+        session.exec(
+            select(QuoteRow)
+            .where(col(QuoteRow.order_id) == order_id, col(QuoteRow.state) != QuoteState.SUPERSEDED)
+            .order_by(col(QuoteRow.state))  # 'agreed' comes before 'open'
+        ).all()
+    )
 
 
 def holding_agreement(session: Session, order_id: int) -> AgreementRow | None:
@@ -28,18 +31,31 @@ def holding_agreement(session: Session, order_id: int) -> AgreementRow | None:
 
 
 def supersede(session: Session, order_id: int, now: datetime) -> str | None:
-    """The order's quote no longer stands, nor a yes to it; its number, or None where none stood."""
-    quote = standing_quote(session, order_id)
-    if quote is None:
+    """No quote of the order stands any more, nor a yes to one; the number of it, or None where none stood.
+
+    Of an agreed one and an amendment that waits it is the agreed one's.
+    """
+    quotes = standing_quotes(session, order_id)
+    if not quotes:
         return None
     agreement = holding_agreement(session, order_id)
     if agreement is not None:
         agreement.ended_at = now
         session.add(agreement)
-    quote.state, quote.superseded_at = QuoteState.SUPERSEDED, now
-    session.add(quote)
+    for quote in quotes:
+        quote.state, quote.superseded_at = QuoteState.SUPERSEDED, now
+        session.add(quote)
     session.flush()
-    return quote.number
+    return quotes[0].number
+
+
+def draft_again(session: Session, order: OrderRow, now: datetime) -> dict[str, object]:
+    """Let a quoted order be a draft, its quote superseded; what became of it, {} for a draft."""
+    if order.state != State.QUOTED:
+        return {}
+    order.state, order.state_since = State.DRAFT, now
+    number = supersede(session, order.id, now)
+    return {"state": State.DRAFT} if number is None else {"state": State.DRAFT, "superseded": number}
 
 
 def take_yes_back(session: Session, order: OrderRow, now: datetime) -> bool:

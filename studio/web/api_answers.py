@@ -42,6 +42,7 @@ from studio.web.api_order_models import (
     RingOut,
     StoneOut,
     TakenOut,
+    VariantRingsOut,
 )
 from studio.web.api_quote_answers import quote_of_order_out
 from studio.web.days import full_day_words
@@ -172,6 +173,12 @@ def order_out(
         state_since=order.state_since,
         created_at=order.created_at,
         rings=[_ring(ring, rule, shows_price=shows_price) for ring in order.rings],
+        variants=[
+            VariantRingsOut(
+                key=one.key, rings=[_ring(ring, rule, shows_price=shows_price) for ring in one.rings]
+            )
+            for one in order.variants
+        ],
         quotes=[quote_of_order_out(quote, shows_price=shows_price, now=now) for quote in order.quotes],
         warnings=_order_warnings(order, today),
     )

@@ -146,6 +146,13 @@ class OrderPatch(TermsIn):
     rings: list[RingIn] | None = None
 
 
+class VariantIn(In):
+    """Another way to make an order's rings: as many as it has, each for the order's own finger."""
+
+    version: Annotated[Any, WithJsonSchema({"type": "integer"})] = None
+    rings: list[RingIn] | None = None
+
+
 class MoveIn(In):
     """A move of an order to another state."""
 

@@ -36,6 +36,12 @@ class MovedOut(BaseModel):
     version: int
 
 
+class VariantTakenOut(MovedOut):
+    """The key of a variant just offered, and the order's state after it."""
+
+    key: str
+
+
 class PersonOut(BaseModel):
     """Whose order it is, without the contact."""
 
@@ -130,8 +136,18 @@ class RingOut(BaseModel):
     reckoning: ReckoningOut
 
 
+class VariantRingsOut(BaseModel):
+    """Another way to make the order's rings that its next quote offers."""
+
+    key: str
+    rings: list[RingOut]
+
+
 class OrderOut(TakenOut):
-    """An order as it stands. `agreed_name` is who said yes; `collects` is for those who see the contact."""
+    """An order as it stands. `agreed_name` is who said yes; `collects` is for those who see the contact.
+
+    `variants` are the other ways offered until one is agreed; then `rings` are those of the one chosen.
+    """
 
     customer: CustomerOut | PersonOut
     wanted_on: date | None
@@ -146,6 +162,7 @@ class OrderOut(TakenOut):
     state_since: Moment
     created_at: Moment
     rings: list[RingOut]
+    variants: list[VariantRingsOut]
     quotes: list[QuoteSeenOut | QuoteNamedOut]
     warnings: list[WarningOut]
 

@@ -1,9 +1,11 @@
 """Quotes as the API gives them."""
 
+from collections.abc import Iterable
 from datetime import datetime
 
 from studio.book.quotes import Quote, QuoteState
-from studio.web.api_quote_models import QuoteLineOut, QuoteNamedOut, QuoteOut, QuoteSeenOut
+from studio.craft.pricing import QuoteLine
+from studio.web.api_quote_models import QuoteLineOut, QuoteNamedOut, QuoteOut, QuoteSeenOut, VariantOut
 
 EXPIRED = "expired"
 """How an open quote stands once its last day is over."""
@@ -20,13 +22,27 @@ def quote_out(quote: Quote) -> QuoteOut:
         deposit_minor=quote.deposit_minor,
         currency=quote.currency,
         valid_until=quote.valid_until,
-        lines=[
-            QuoteLineOut(text=line.text, net_minor=line.net_minor, tax_minor=line.tax_minor)
-            for line in quote.lines
+        lines=_lines(quote.lines),
+        variants=[
+            VariantOut(
+                key=one.key,
+                net_minor=one.net_minor,
+                tax_minor=one.tax_minor,
+                total_minor=one.total_minor,
+                deposit_minor=one.deposit_minor,
+                lines=_lines(one.lines),
+            )
+            for one in quote.variants
         ],
         pdf=pdf_path(quote.number),
         sha256=quote.sha256,
     )
+
+
+def _lines(lines: Iterable[QuoteLine]) -> list[QuoteLineOut]:
+    return [
+        QuoteLineOut(text=line.text, net_minor=line.net_minor, tax_minor=line.tax_minor) for line in lines
+    ]
 
 
 def quote_of_order_out(quote: Quote, *, shows_price: bool, now: datetime) -> QuoteSeenOut | QuoteNamedOut:

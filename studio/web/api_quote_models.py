@@ -39,10 +39,12 @@ class QuoteIn(In):
 class AgreementIn(In):
     """Who said yes. Until the deposit is paid in full, or a reason is given to do without, it stays open.
 
-    `reason` is why a quote is agreed after it has run out.
+    `variant` is the key of the one chosen, where the quote offers a choice. `reason` is why a quote is agreed
+    after it has run out.
     """
 
     name: Words = None
+    variant: Words = None
     deposit_minor: Minor = None
     without_deposit: Reason = None
     reason: Reason = None
@@ -66,8 +68,22 @@ class QuoteLineOut(BaseModel):
     tax_minor: int
 
 
+class VariantOut(BaseModel):
+    """What one way to make the order costs."""
+
+    key: str
+    net_minor: int
+    tax_minor: int
+    total_minor: int
+    deposit_minor: int
+    lines: list[QuoteLineOut]
+
+
 class QuoteOut(BaseModel):
     """A quote as it was issued. It is good to the end of `valid_until` in the studio's time zone.
+
+    `variants` are the ways the customer chooses from, the first with the quote's own figures; empty where
+    there is no choice.
 
     `sha256` is that of the paper; null only while a demo's earlier paper is still being made.
     """
@@ -81,6 +97,7 @@ class QuoteOut(BaseModel):
     currency: str
     valid_until: date
     lines: list[QuoteLineOut]
+    variants: list[VariantOut]
     pdf: str
     sha256: str | None
 

@@ -22,7 +22,7 @@ from studio.web.once import do_once
 from studio.web.reading import Reading
 from studio.web.security import Seat, requires
 from studio.web.studio_rates import MOST_DAYS, MOST_MINUTES
-from studio.web.texts import read_name
+from studio.web.texts import read_name, read_word
 
 router = APIRouter(route_class=ApiRoute)
 
@@ -45,6 +45,7 @@ def agreed(
     """Note the yes to a quote. One that has run out wants a `reason`; a superseded one is 409."""
     asked = Reading(body.fields(), "")
     name = asked.needed("name", read_name, "name")
+    variant = asked.read("variant", read_word)
     deposit = asked.read("deposit_minor", _optional(read_minor))
     without = asked.read("without_deposit", long_text(LONGEST_REASON))
     reason = asked.read("reason", long_text(LONGEST_REASON))
@@ -55,6 +56,7 @@ def agreed(
             book,
             quote=number,
             name=name or "",
+            variant=variant or None,
             deposit_minor=deposit,
             without_deposit=without or None,
             reason=reason or None,

@@ -30,8 +30,8 @@ from studio.craft.roles import Right
 from studio.craft.sizes import SYSTEM_NAMES, BeyondZ, read_size
 from studio.craft.units import read_length, shown_length
 from studio.web.bodies import Typed
-from studio.web.counter_desk import standing_of
 from studio.web.counter_page import ErrorLine
+from studio.web.counter_standing import standing_of
 from studio.web.errors import Declined, FieldErrors, in_words
 from studio.web.many_forms import meanwhile
 from studio.web.once import do_once

@@ -4,6 +4,7 @@ from collections.abc import Callable
 from typing import Any
 
 from studio import clock
+from studio.book.agreed_errors import TooManyVariants, VariantNotSaid, VariantUnknown
 from studio.book.errors import (
     BookBusy,
     BookError,
@@ -77,6 +78,7 @@ def number_of(error: BookError) -> str | None:
         | NotQuotable
         | NoAgreement
         | NothingToMeasure
+        | TooManyVariants
         | NothingToSettle,
     ):
         return error.number
@@ -135,6 +137,10 @@ def _fixed(error: OrderFixed) -> Declined:
     return Declined(409, f"The order is {error.state}, so {' and '.join(words)} can no longer change.")
 
 
+def _no_such_variant(error: VariantUnknown) -> Declined:
+    return Declined(404, f"{echo(error.number)} has no variant {echo(error.key.upper())}.", field="variant")
+
+
 def _waits(error: SignInWaits) -> Declined:
     seconds = max(1, round((error.until - clock.now()).total_seconds()) + 1)
     words = f"That was tried too often. Wait {waiting_words(seconds)}, then try again."
@@ -189,6 +195,15 @@ _ANSWERS: dict[type[BookError], Callable[[Any], Declined]] = {
     CutUnknown: lambda _: Declined(404, "There is no such cut."),
     CutKept: lambda error: Declined(409, f"The cut cannot be undone: {error.why}."),
     PieceUnknown: lambda _: Declined(404, "There is no such piece."),
+    TooManyVariants: lambda error: Declined(
+        409, f"A quote offers up to {error.most} variants. Drop one before you add another."
+    ),
+    VariantUnknown: _no_such_variant,
+    VariantNotSaid: lambda error: Declined(
+        422,
+        f"Which one did they choose: {', '.join(key.upper() for key in error.keys)}?",
+        field="variant",
+    ),
     PieceGone: lambda error: Declined(409, f"This piece is not in the drawer any more: {error.why}."),
     PieceTaken: lambda error: Declined(
         409,

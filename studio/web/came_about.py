@@ -19,9 +19,10 @@ from studio.craft.resizing_working import resizing_workings
 from studio.craft.roles import Right
 from studio.craft.working import Working
 from studio.papers.days import full_day_words
-from studio.web.counter_desk import calendar_of, standing_of
+from studio.web.counter_desk import calendar_of
 from studio.web.counter_form import CounterForm, particulars_on, read_counter_ring
 from studio.web.counter_page import Step
+from studio.web.counter_standing import standing_of
 from studio.web.counter_steps import step_of
 from studio.web.errors import Declined
 from studio.web.order_words import size_of

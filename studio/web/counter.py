@@ -13,13 +13,15 @@ from studio.book.gauges import usual_gauge
 from studio.craft.orders import BEFORE_AGREEMENT
 from studio.craft.roles import Right
 from studio.web.bodies import Typed
-from studio.web.counter_desk import Standing, at_hand, chosen_id, live, shown, standing_of
-from studio.web.counter_drafts import key_not_kept_yet, opened_again, saved_words
+from studio.web.counter_again import KEEPS, brought_again
+from studio.web.counter_desk import at_hand, live, shown
+from studio.web.counter_drafts import key_not_kept_yet, opened_again
 from studio.web.counter_drafts import router as drafts_router
-from studio.web.counter_fingers import chosen_finger, finger_of_ring, with_finger
+from studio.web.counter_fingers import finger_of_ring, with_finger
 from studio.web.counter_form import CounterForm, flat
 from studio.web.counter_keeping import kept
 from studio.web.counter_show import new_order_form, offers
+from studio.web.counter_standing import Standing, standing_of
 from studio.web.counter_stored import ring_form, same_again_form
 from studio.web.errors import Declined
 from studio.web.render import fragment
@@ -32,8 +34,6 @@ Taker = Annotated[Seat, requires(Right.TAKE_ORDERS)]
 
 _RING = re.compile(r"[0-9]{4}-[0-9]{1,9}/[0-9]{1,3}")
 """A ring by its order's number and its place: '2026-118/1'."""
-_KEEPS = frozenset({"quote", "save", "add", ""})
-"""Buttons that write into the book; the others only bring the page again, as what was typed makes it."""
 
 
 @router.get("/orders/new")
@@ -78,8 +78,8 @@ def _same_again(book: Session, seat: Seat, like: str) -> CounterForm:
 def take(request: Request, seat: Taker, fields: Typed) -> Response:
     """Take the order, or bring the page again: with what is to put right, or with what a button asked for."""
     form = CounterForm(flat(fields))
-    if form.value("act") not in _KEEPS:
-        return _brought_again(request, seat, form, None)
+    if form.value("act") not in KEEPS:
+        return brought_again(request, seat, form, None)
     return kept(request, seat, form, None)
 
 
@@ -105,8 +105,8 @@ def change_ring(request: Request, seat: Taker, number: str, position: str, field
     """Keep the ring with the order's days and note, or bring the page again."""
     form = CounterForm(flat(fields))
     standing = _standing(seat, number, position)
-    if form.value("act") not in _KEEPS:
-        return _brought_again(request, seat, form, standing)
+    if form.value("act") not in KEEPS:
+        return brought_again(request, seat, form, standing)
     return kept(request, seat, form, standing)
 
 
@@ -115,15 +115,17 @@ def figures(
     request: Request,
     seat: Annotated[Seat, requires(Right.RECKON)],
     fields: Typed,
+    *,
     order: str = "",
     ring: str = "new",
+    variant: str = "",
 ) -> Response:
     """Drawing, figures, notes and what is missing as the form is typed: what a plain submit would show.
 
     `?order=2026-118&ring=1` says whose ring it is, for the price of the whole order.
     """
     with session(seat.engine) as book:
-        standing = standing_of(book, order, ring) if order and seat.may(Right.TAKE_ORDERS) else None
+        standing = standing_of(book, order, ring, variant) if order and seat.may(Right.TAKE_ORDERS) else None
         form, tools = CounterForm(flat(fields)), at_hand(book, seat, standing)
         reckoned, _ = live(book, seat, form, standing, tools)
     return fragment(request, "counter/_figures.html", reckoned)
@@ -142,27 +144,3 @@ def known_customers(
 def _standing(seat: Seat, number: str, position: str) -> Standing:
     with session(seat.engine) as book:
         return standing_of(book, number, position)
-
-
-def _brought_again(request: Request, seat: Seat, form: CounterForm, standing: Standing | None) -> Response:
-    """The page again after a button that keeps nothing: work out, find, choose or change the customer."""
-    act, _, customer_id = form.value("act").partition(" ")
-    match act:
-        case "choose":
-            form = form.with_values(customer__id=customer_id)
-        case "finger":
-            form = _with_finger(seat, form, standing, customer_id)
-        case "change":
-            form = form.with_values(customer__id="")
-        case _:
-            pass
-    saved = saved_words(seat, form.value("draft"))
-    return shown(request, seat, form, standing, is_searched=act == "find", saved=saved)
-
-
-def _with_finger(seat: Seat, form: CounterForm, standing: Standing | None, finger_id: str) -> CounterForm:
-    """The form with an earlier finger of its customer; as it is where that is none of theirs."""
-    whose = chosen_id(form) if standing is None else standing.order.customer.id
-    with session(seat.engine) as book:
-        measured = None if whose is None else chosen_finger(book, whose, finger_id)
-    return form if measured is None else with_finger(form, measured, seat)

@@ -1,6 +1,6 @@
 """The counter's page at this moment: whose ring it shows, reckoned, priced, and what is missing of it."""
 
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 from sqlmodel import Session
 from starlette.requests import Request
@@ -10,8 +10,6 @@ from studio.book.customers import CustomerCard
 from studio.book.customers import customer as known_customer
 from studio.book.engine import session
 from studio.book.errors import CustomerUnknown
-from studio.book.order_values import Order, OrderRing
-from studio.book.orders import order
 from studio.book.people import users
 from studio.book.ring_practices import Workshop, workshop
 from studio.book.studio import studio_days
@@ -24,39 +22,15 @@ from studio.web.counter_missing import Desk, missing_part
 from studio.web.counter_page import CustomerPart, KeyFigure, Reckoned
 from studio.web.counter_price import PriceShown, price_label, price_shown
 from studio.web.counter_show import BackAgain, contact_words, counter_page, offer, offers
-from studio.web.errors import Declined
+from studio.web.counter_standing import Standing
 from studio.web.forms import Calendar
 from studio.web.render import Place, page
 from studio.web.security import Seat
 
 
-@dataclass(frozen=True, slots=True)
-class Standing:
-    """The order whose ring is on the page, and which ring; `ring` is None while one is added."""
-
-    order: Order
-    ring: OrderRing | None
-
-    @property
-    def position(self) -> int | None:
-        """The ring's place in the order, None for one more."""
-        return None if self.ring is None else self.ring.position
-
-
 def calendar_of(seat: Seat) -> Calendar:
     """What it takes to read a day here and now."""
     return Calendar(seat.today, seat.zone)
-
-
-def standing_of(book: Session, number: str, position: str) -> Standing:
-    """The order and its ring at `position`, '1' or 'new'. Raises `OrderUnknown`; 404 without the ring."""
-    found = order(book, number)
-    if position == "new":
-        return Standing(found, None)
-    ring = next((ring for ring in found.rings if str(ring.position) == position), None)
-    if ring is None:
-        raise Declined(404, f"Order {found.number} has no such ring.")
-    return Standing(found, ring)
 
 
 def at_hand(book: Session, seat: Seat, standing: Standing | None) -> Workshop:
@@ -113,8 +87,7 @@ def shown(
         people=people,
         workshop=tools,
         customer=part,
-        order=None if standing is None else standing.order,
-        position=None if standing is None else standing.position,
+        standing=standing,
         back=back or BackAgain(),
         saved=saved,
     )

@@ -16,9 +16,9 @@ from studio.book.errors import CustomerUnknown, DraftUnknown, OrderUnknown
 from studio.book.orders import order
 from studio.craft.roles import Right
 from studio.web.bodies import Typed
-from studio.web.counter_desk import standing_of
 from studio.web.counter_form import CounterForm, flat
 from studio.web.counter_keeping import is_draft_key, keep_form
+from studio.web.counter_standing import standing_of
 from studio.web.render import fragment
 from studio.web.security import Seat, requires
 from studio.web.wording import since_words

@@ -13,13 +13,16 @@ from studio.book.errors import CustomerUnknown, KeyReused, OrderFixed, VersionSt
 from studio.book.idempotency import Answer
 from studio.book.order_values import CustomerDraft, Order, OrderChanges, OrderTerms, RingDraft
 from studio.book.orders import change_order, take_order
+from studio.book.ring_sets import with_one_ring
+from studio.book.variants import put_variant
 from studio.craft.particulars import Inscription
 from studio.web.book_errors import declined
-from studio.web.counter_desk import Standing, at_hand, calendar_of, shown, standing_of
+from studio.web.counter_desk import at_hand, calendar_of, shown
 from studio.web.counter_fingers import with_its_day
 from studio.web.counter_form import CounterForm, read_counter_order, read_counter_ring
 from studio.web.counter_particulars import MOST_STONES
 from studio.web.counter_show import BackAgain, reason_questions, split_questions
+from studio.web.counter_standing import Standing, standing_of
 from studio.web.counter_versions import versions_of
 from studio.web.errors import FieldError
 from studio.web.once import do_once
@@ -48,7 +51,9 @@ def kept(request: Request, seat: Seat, form: CounterForm, standing: Standing | N
         questions = [*open_, *reason_questions(form, ring)]
         back = BackAgain(wrong, questions, note=FORM_KEPT if is_kept else BackAgain().note)
         return shown(request, seat, form, standing, back=back, status=422)
-    if standing is not None:
+    if standing is not None and standing.variant:
+        work = _changing_variant(seat, form, standing, ring.draft)
+    elif standing is not None:
         work = _changing(seat, form, standing, ring.draft, read.terms)
     else:
         assert read.customer is not None  # noqa: S101  a new order without errors has its customer
@@ -99,7 +104,7 @@ def _refused(
 def keep_form(seat: Seat, form: CounterForm, standing: Standing | None) -> bool:
     """Keep the form as typed under its key; False for a form without one, or one too long to be a form."""
     key = form.value("draft")
-    if not is_draft_key(key) or not form.is_keepable:
+    if not is_draft_key(key) or not form.is_keepable or (standing is not None and standing.variant):
         return False
     with session(seat.engine) as book:
         keep_draft(
@@ -124,7 +129,7 @@ def _stale(request: Request, seat: Seat, form: CounterForm, standing: Standing |
     assert standing is not None  # noqa: S101  only an order that stands has a version
     keep_form(seat, form, standing)
     with session(seat.engine) as book:
-        now = standing_of(book, standing.order.number, str(standing.position or "new"))
+        now = standing_of(book, standing.order.number, str(standing.position or "new"), standing.variant)
     last = history_of(now.order.history, seat)[0]
     changes = f" ({'; '.join(last.changes)})" if last.changes else ""
     back = BackAgain(
@@ -202,6 +207,27 @@ def _to_read_back_again(ring: RingDraft, before: Inscription | None) -> RingDraf
         return ring
     unread = replace(words, is_read_back=False)
     return replace(ring, particulars=replace(ring.particulars, inscription=unread))
+
+
+def _changing_variant(
+    seat: Seat, form: CounterForm, standing: Standing, ring: RingDraft
+) -> Callable[[Session], Answer]:
+    number, position = standing.order.number, standing.ring.position if standing.ring else 1
+    version = form.value("version")
+
+    def work(book: Session) -> Answer:
+        put_variant(
+            book,
+            number=number,
+            key=standing.variant,
+            version=int(version) if version.isascii() and version.isdigit() else 0,
+            rings=with_one_ring(standing.order.rings, position, ring),
+            actor=seat.actor,
+            now=seat.now,
+        )
+        return Answer(303, "", f"/orders/{number}#variants")
+
+    return work
 
 
 def _going_on(book: Session, seat: Seat, form: CounterForm, order: Order) -> Answer:

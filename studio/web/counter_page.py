@@ -247,7 +247,7 @@ class StonePlace:
 
 @dataclass(frozen=True, slots=True)
 class CounterPage:
-    """The whole page."""
+    """The whole page. With a `variant` ('B') it shows another way to make a ring that stands."""
 
     title: str
     heading: str
@@ -277,6 +277,7 @@ class CounterPage:
     is_read_back: bool = False
     stone_places: tuple[StonePlace, ...] = ()
     is_dates_more: bool = False
+    variant: str = ""
     saved: str = ""
     is_unsaved: bool = False
     figures_href: str = "/counter/figures"

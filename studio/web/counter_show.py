@@ -8,7 +8,6 @@ from urllib.parse import urlencode
 from sqlmodel import Session
 
 from studio.book.customers import CustomerCard, CustomerLine, find_customers
-from studio.book.order_values import Order
 from studio.book.ring_practices import Workshop
 from studio.craft.designs import Gauge, Profile
 from studio.craft.drawing import state_mark
@@ -28,6 +27,7 @@ from studio.web.counter_page import (
     TwoVersions,
 )
 from studio.web.counter_particulars import MOST_STONES, STONE_FIELDS, says_something
+from studio.web.counter_standing import Standing
 from studio.web.errors import FieldError
 from studio.web.wording import count_words, counted, opened
 
@@ -76,16 +76,17 @@ def counter_page(
     people: Sequence[str],
     workshop: Workshop,
     customer: CustomerPart,
-    order: Order | None,
-    position: int | None,
+    standing: Standing | None,
     back: BackAgain,
     saved: str,
 ) -> CounterPage:
-    """The page that shows `form`. `order` and `position` say which ring it is; without them it is new."""
+    """The page that shows `form`. `standing` says which ring it is; without one it is new."""
+    order, position = (None, None) if standing is None else (standing.order, standing.position)
     errors, questions = back.errors, back.questions
-    heading, note = _heading(order, position, customer)
+    heading, note = _heading(standing, customer)
     told = back.heading or error_heading(errors, questions)
     asked = "" if order is None else f"?{urlencode({'order': order.number, 'ring': position or 'new'})}"
+    variant = "" if standing is None else standing.variant
     tab = heading if order is None else f"{heading}, {order.number}"
     values = dict(form.values)
     places = _stone_places(form)
@@ -93,8 +94,8 @@ def counter_page(
         title=f"{told}: {tab}" if told else tab,
         heading=heading,
         heading_note=note,
-        action=_action(order, position),
-        home_href="/orders/new" if order is None else _action(order, position),
+        action="/orders" if standing is None else standing.href,
+        home_href="/orders/new" if standing is None else standing.href,
         form_key=form.value("idempotency_key") or secrets.token_urlsafe(18),
         draft_key=form.value("draft") or secrets.token_urlsafe(18),
         version=form.value("version"),
@@ -125,7 +126,8 @@ def counter_page(
         is_dates_more=any(error.field in {"bench_on", "collects"} for error in errors)
         or bool(form.value("collects").strip()),
         saved=saved,
-        figures_href=f"/counter/figures{asked}",
+        variant=variant.upper(),
+        figures_href=f"/counter/figures{asked}{f'&variant={variant}' if variant else ''}",
         drafts_href=f"/counter/drafts{asked}",
     )
 
@@ -197,16 +199,13 @@ def _line(error: FieldError) -> ErrorLine:
     return ErrorLine(field_id, f"{label}: {error.message}" if label else error.message)
 
 
-def _heading(order: Order | None, position: int | None, customer: CustomerPart) -> tuple[str, str]:
-    if order is None:
+def _heading(standing: Standing | None, customer: CustomerPart) -> tuple[str, str]:
+    if standing is None:
         return (customer.chosen.name, "New order") if customer.chosen else ("New order", "")
-    count = len(order.rings)
-    which = f"ring {position} of {count}" if position else "one more ring"
-    return order.customer.name, f"Order {order.number}, {which}"
-
-
-def _action(order: Order | None, position: int | None) -> str:
-    return "/orders" if order is None else f"/orders/{order.number}/rings/{position or 'new'}"
+    order = standing.order
+    which = f"ring {standing.position} of {len(order.rings)}" if standing.position else "one more ring"
+    way = f"variant {standing.variant.upper()}, " if standing.variant else ""
+    return order.customer.name, f"Order {order.number}, {way}{which}"
 
 
 def _profile_name(value: str) -> str:

@@ -7,9 +7,9 @@ from studio.craft.designs import Pattern, Profile
 from studio.craft.own_alloys import short_name
 from studio.craft.profiles import PROFILE_NAMES
 from studio.web.counter_choices import gauge_choice
-from studio.web.counter_desk import Standing
 from studio.web.counter_form import LABELS, CounterForm
 from studio.web.counter_page import TwoVersions
+from studio.web.counter_standing import Standing
 from studio.web.counter_stored import ring_form
 from studio.web.sent_back import both_versions
 from studio.web.wording import opened

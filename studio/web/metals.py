@@ -16,9 +16,10 @@ from studio.craft.metal_for_metal import in_every_metal
 from studio.craft.reckonings import Reckoning
 from studio.craft.roles import Right
 from studio.papers.money import money_words
-from studio.web.counter_desk import calendar_of, standing_of
+from studio.web.counter_desk import calendar_of
 from studio.web.counter_form import CounterForm, read_counter_ring
 from studio.web.counter_price import awaited
+from studio.web.counter_standing import standing_of
 from studio.web.errors import Declined
 from studio.web.order_words import size_of
 from studio.web.render import Place, page

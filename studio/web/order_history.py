@@ -30,6 +30,9 @@ _DONE = {
     "take it back in": "took it back in",
     "take it up again": "took it up again",
     "put down a bench record": "put down what the bench measured",
+    "add a variant": "offered another variant",
+    "change a variant": "changed a variant",
+    "drop a variant": "dropped a variant",
 }
 _OF_A_QUOTE = frozenset({"issue a quote", "send a quote"})
 _SHOWS_CHANGES = frozenset({"change an order", "settle a size", "put down a bench record"})
@@ -99,6 +102,8 @@ def _entry(line: AuditLine, seat: Seat) -> HistoryEntry:
         what = f"{what} of {agreed}"
     if line.verb in _OF_A_QUOTE and (quote := new.get("quote")):
         what = f"{what}, {quote}"
+    if variant := new.get("variant"):
+        what = f"{what}, variant {str(variant).upper()}"
     changes = tuple(_changes(old, new, seat)) if line.verb in _SHOWS_CHANGES else ()
     return HistoryEntry(
         when=hour_words(line.at, seat.zone, seat.today),

@@ -14,6 +14,7 @@ from studio.web.moves import right_for
 from studio.web.order_history import HistoryEntry, history_of
 from studio.web.order_quotes import QuoteAct, QuotesPart, quote_acts, quotes_part
 from studio.web.order_ring import RingPart, ring_part
+from studio.web.order_variants import VariantsPart, variants_part
 from studio.web.order_words import Fact, days_of, paper_words
 from studio.web.security import Seat
 from studio.web.sent_back import Said, both_versions
@@ -116,6 +117,7 @@ class OrderPage:
     rings: tuple[RingPart, ...]
     add_ring_href: str
     quotes: QuotesPart | None
+    variants: VariantsPart | None
     history: tuple[HistoryEntry, ...]
     said: Said
     form_key: str
@@ -149,6 +151,7 @@ def order_context(order: Order, seat: Seat, said: Said | None = None) -> OrderPa
         rings=tuple(ring_part(order, ring, seat, told, may_edit=may_edit) for ring in order.rings),
         add_ring_href=f"/orders/{order.number}/rings/new" if may_edit else "",
         quotes=quotes_part(order, seat, told),
+        variants=variants_part(order, seat),
         history=history_of(order.history, seat),
         said=told,
         form_key=secrets.token_urlsafe(18),

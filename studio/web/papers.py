@@ -22,7 +22,8 @@ from studio.craft.orders import BEFORE_AGREEMENT, State
 from studio.craft.roles import Right
 from studio.papers.bench_sheet import RingToMake, bench_sheets, empty_week
 from studio.papers.days import day_words, full_day_words
-from studio.papers.quote import QuotePaper, quote_to_print
+from studio.papers.quote import quote_to_print
+from studio.papers.quote_parts import QuotePaper
 from studio.settings import Settings
 from studio.web.days import read_date, week_end
 from studio.web.errors import Declined

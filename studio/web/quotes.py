@@ -24,10 +24,11 @@ from studio.book.quotes import (
     paper_of_issued,
     quotable,
     quote,
-    quote_breakdown,
+    quote_breakdowns,
 )
 from studio.craft.errors import Refused
 from studio.craft.roles import Right
+from studio.papers.quote_parts import QuotePaper
 from studio.post import AddressRefused, LineBreakRefused, QuoteLetter, quote_mail
 from studio.web.bodies import Typed
 from studio.web.book_errors import declined
@@ -127,11 +128,13 @@ def agreement(
 
     def work(book: Session) -> Answer:
         found = quote(book, number)
-        yes = read_yes_to(typed, found.currency, is_late=found.has_expired(seat.now))
+        keys = tuple(one.key for one in found.variants)
+        yes = read_yes_to(typed, found.currency, is_late=found.has_expired(seat.now), variants=keys)
         agreed = agree(
             book,
             quote=number,
             name=yes.name,
+            variant=yes.variant,
             deposit_minor=yes.deposit_minor,
             without_deposit=yes.without_deposit,
             reason=yes.reason,
@@ -140,7 +143,7 @@ def agreement(
         )
         return Answer(303, "", f"/orders/{agreed.number}")
 
-    fields = typed_texts(typed, "name", "deposit", "without_deposit", "reason")
+    fields = typed_texts(typed, "name", "variant", "deposit", "without_deposit", "reason")
     return _done(request, seat, number, typed, fields=fields, work=work)
 
 
@@ -180,8 +183,8 @@ def _shown(
         found = quote(book, number)
         standing = read_order(book, found.order_number)
         paper = paper_of_issued(book, number)
-        breakdown = quote_breakdown(book, number) if seat.may(Right.SEE_COST) else None
-    context = quote_page(found, standing, paper, seat, breakdown=breakdown, said=said)
+        breakdowns = quote_breakdowns(book, number) if seat.may(Right.SEE_COST) else None
+    context = quote_page(found, standing, paper, seat, breakdowns=breakdowns, said=said)
     return page(request, "quotes/quote.html", context, place=Place.ORDERS, status=status)
 
 
@@ -260,9 +263,21 @@ def _letter(seat: Seat, number: str) -> QuoteLetter:
         customer=customer.name,
         email=customer.email or "",
         rings=tuple(ring.sentence for ring in paper.rings),
+        variants=_variant_lines(paper),
         ready=paper.ready,
         total=paper.total,
         tax=tax,
         deposit=paper.deposit.amount if paper.deposit else "",
         holds=paper.holds,
+    )
+
+
+def _variant_lines(paper: QuotePaper) -> tuple[str, ...]:
+    """'Variant B, £450.00: A flat band, ...' for each way to choose from; none without a choice."""
+    if paper.variants is None:
+        return ()
+    rings = paper.variants.rings
+    return tuple(
+        f"{column.title}, {column.total}: {' '.join(ring.rows[0].cells[place] for ring in rings)}"
+        for place, column in enumerate(paper.variants.columns)
     )

@@ -1,6 +1,7 @@
 """What a quote's page shows: what stands on it, how it left, and the yes to it."""
 
 import secrets
+from collections.abc import Mapping
 from dataclasses import dataclass
 
 from studio.book.order_values import Order
@@ -11,12 +12,11 @@ from studio.craft.orders import State
 from studio.craft.pricing import PriceBreakdown
 from studio.craft.roles import Right
 from studio.papers.money import money_words
-from studio.papers.quote import QuotePaper
+from studio.papers.quote_parts import QuotePaper
 from studio.web.amounts import currency_sign
 from studio.web.counter_choices import Choice
-from studio.web.counter_page import SumRow
-from studio.web.counter_price import breakdown_rows
 from studio.web.days import day_words
+from studio.web.quotes_made import MadeOf, made_of
 from studio.web.security import Seat
 from studio.web.sent_back import Said
 from studio.web.wording import hour_words, opened
@@ -31,7 +31,10 @@ _HOW = {
 
 @dataclass(frozen=True, slots=True)
 class YesPart:
-    """The form for the yes. `is_late` asks why a quote that has run out is let through."""
+    """The form for the yes. `is_late` asks why a quote that has run out is let through.
+
+    `variants` are the ways to choose from; none where there is no choice.
+    """
 
     name: str
     deposit: str
@@ -40,6 +43,8 @@ class YesPart:
     is_late: bool
     deposit_note: str
     sign: str
+    variant: str = ""
+    variants: tuple[Choice, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -71,7 +76,7 @@ class QuotePage:
     paper: QuotePaper
     sent: SentPart
     yes: YesPart | None
-    rows: tuple[SumRow, ...]
+    made: tuple[MadeOf, ...]
     said: Said
     form_key: str
     may_write: bool
@@ -93,7 +98,7 @@ def quote_page(
     paper: QuotePaper,
     seat: Seat,
     *,
-    breakdown: PriceBreakdown | None,
+    breakdowns: Mapping[str, PriceBreakdown] | None,
     said: Said | None = None,
 ) -> QuotePage:
     """The quote as its page shows it to who sits there; `said` brings back what was typed and why."""
@@ -118,7 +123,7 @@ def quote_page(
         paper=paper,
         sent=_sent(quote, order, seat, told),
         yes=_yes(quote, order, seat, told) if asks else None,
-        rows=() if breakdown is None else breakdown_rows(breakdown),
+        made=made_of(breakdowns or {}),
         said=told,
         form_key=secrets.token_urlsafe(18),
         may_write=seat.may(Right.QUOTE) and _can_go(quote, seat),
@@ -158,7 +163,8 @@ def agreed_words(agreement: Agreement | None, seat: Seat) -> str:
         return "The yes to it was taken back."
     when = hour_words(agreement.agreed_at, seat.zone, seat.today)
     why = f" It had run out: {agreement.reason}" if agreement.reason else ""
-    return f"{agreement.name} said yes, {when}, noted by {agreement.noted_by}.{why}"
+    to = f" to variant {agreement.variant.upper()}" if agreement.variant else ""
+    return f"{agreement.name} said yes{to}, {when}, noted by {agreement.noted_by}.{why}"
 
 
 def deposit_words(agreement: Agreement, seat: Seat) -> str:
@@ -212,8 +218,11 @@ def _sending_words(one: Sending, seat: Seat) -> str:
 
 def _yes(quote: Quote, order: Order, seat: Seat, said: Said) -> YesPart:
     note = "The quote asks for no deposit."
+    offered = quote.variants
     if quote.deposit_minor:
-        asked = money_words(quote.deposit_minor, quote.currency)
+        asked = " or ".join(
+            dict.fromkeys(money_words(one.deposit_minor, quote.currency) for one in offered or (quote,))
+        )
         note = f"Asked: {asked}. Leave both empty and it stays open; the bench then waits for it."
     return YesPart(
         name=said.typed.get("name", order.customer.name),
@@ -223,4 +232,9 @@ def _yes(quote: Quote, order: Order, seat: Seat, said: Said) -> YesPart:
         is_late=quote.has_expired(seat.now),
         deposit_note=note,
         sign=currency_sign(quote.currency),
+        variant=said.typed.get("variant", ""),
+        variants=tuple(
+            Choice(one.key, f"{one.key.upper()}, {money_words(one.total_minor, quote.currency)}")
+            for one in offered
+        ),
     )

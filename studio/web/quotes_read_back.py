@@ -7,15 +7,18 @@ from urllib.parse import urlencode
 
 from studio.book.order_values import Order
 from studio.book.quotes import QuoteDraft, paper_of
+from studio.book.variants import FIRST
 from studio.craft.drawing import Svg, state_mark
+from studio.craft.pricing import PriceBreakdown
 from studio.craft.rates import MetalPrice
 from studio.craft.roles import Right
-from studio.papers.quote import QuotePaper
+from studio.papers.quote_parts import QuotePaper
 from studio.web.amounts import shown_percent
 from studio.web.counter_missing import Desk, item_of
-from studio.web.counter_page import MissingItem, SumRow
-from studio.web.counter_price import breakdown_rows, short_money
+from studio.web.counter_page import MissingItem
+from studio.web.counter_price import short_money
 from studio.web.days import day_words
+from studio.web.quotes_made import MadeOf, made_of
 from studio.web.quotes_reading import minutes_field
 from studio.web.security import Seat
 from studio.web.sent_back import Said
@@ -67,7 +70,7 @@ class ReadBackPage:
     stands: str
     stale: tuple[str, ...]
     terms: TermsPart
-    rows: tuple[SumRow, ...]
+    made: tuple[MadeOf, ...]
     ring_href: str
     form_key: str
 
@@ -119,7 +122,7 @@ def read_back_page(
         stands="" if standing is None else f"Quote {standing.number} stands; the new one takes its place.",
         stale=() if draft is None else tuple(_stale_words(old, seat) for old in draft.stale),
         terms=_terms(order, seat, draft, typed, said),
-        rows=breakdown_rows(draft.breakdown, draft.rates) if draft and seat.may(Right.SEE_COST) else (),
+        made=made_of(_prices(draft), draft.rates) if draft and seat.may(Right.SEE_COST) else (),
         ring_href=f"/orders/{order.number}/rings/1",
         form_key=form_key or secrets.token_urlsafe(18),
     )
@@ -128,16 +131,23 @@ def read_back_page(
 def _terms(
     order: Order, seat: Seat, draft: QuoteDraft | None, typed: Mapping[str, str], said: Said
 ) -> TermsPart:
-    planned = () if draft is None else draft.breakdown.rings
+    prices = {} if draft is None else _prices(draft)
     rates = None if draft is None else draft.rates
     minutes = tuple(
         MinutesField(
-            name=minutes_field(place),
-            label="Minutes planned" if len(order.rings) == 1 else f"Minutes planned, ring {place}",
-            value=typed.get(minutes_field(place)) or str(ring.job.minutes),
-            error=said.error(minutes_field(place)),
+            name=(name := minutes_field(place, key)),
+            label=", ".join(
+                [
+                    "Minutes planned",
+                    *([f"ring {place}"] if len(order.rings) > 1 else []),
+                    *([f"variant {key.upper()}"] if len(prices) > 1 else []),
+                ]
+            ),
+            value=typed.get(name) or str(ring.job.minutes),
+            error=said.error(name),
         )
-        for place, ring in enumerate(planned, 1)
+        for key, price in prices.items()
+        for place, ring in enumerate(price.rings, 1)
     )
     return TermsPart(
         valid_days=typed.get("valid_days") or ("" if rates is None else str(rates.valid_days)),
@@ -147,6 +157,10 @@ def _terms(
         percent_error=said.error("deposit_percent"),
         minutes=minutes if seat.may(Right.SEE_COST) else (),
     )
+
+
+def _prices(draft: QuoteDraft) -> dict[str, PriceBreakdown]:
+    return {FIRST: draft.breakdown, **draft.others}
 
 
 def _item(word: str, desk: Desk) -> MissingItem:

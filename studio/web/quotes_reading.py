@@ -7,6 +7,7 @@ from typing import TypeVar
 from studio.book.order_values import Order
 from studio.book.quotes import QuoteTerms, SentHow
 from studio.book.rate_limits import MOST_DAYS, MOST_MINUTES
+from studio.book.variants import FIRST
 from studio.web.amounts import read_amount, read_count, read_percent
 from studio.web.errors import FieldError
 from studio.web.reading import Reading, sure
@@ -23,6 +24,7 @@ class YesTyped:
     """A yes as it was noted: who said it, the deposit or why there is none, and why a late one counts."""
 
     name: str
+    variant: str | None
     deposit_minor: int | None
     without_deposit: str | None
     reason: str | None
@@ -36,9 +38,9 @@ class SentTyped:
     to: str
 
 
-def minutes_field(position: int) -> str:
-    """The name of the field for the minutes of one ring: 'minutes-2'."""
-    return f"minutes-{position}"
+def minutes_field(position: int, key: str = FIRST) -> str:
+    """The name of the field for the minutes of one ring: 'minutes-2', of a variant 'minutes-2b'."""
+    return f"minutes-{position}{key.removeprefix(FIRST)}"
 
 
 def read_terms(raw: Mapping[str, object], order: Order) -> QuoteTerms:
@@ -50,23 +52,35 @@ def read_terms(raw: Mapping[str, object], order: Order) -> QuoteTerms:
     days = _given(asked, "valid_days", read_count(1, MOST_DAYS, "day", "days"))
     percent = _given(asked, "deposit_percent", read_percent(100))
     times = {
-        ring.position: _given(asked, minutes_field(ring.position), _read_minutes) for ring in order.rings
+        f"{order.number}/{ring.position}{key.removeprefix(FIRST)}": _given(
+            asked, minutes_field(ring.position, key), _read_minutes
+        )
+        for key in (FIRST, *(one.key for one in order.variants))
+        for ring in order.rings
     }
-    typed = {f"{order.number}/{place}": minutes for place, minutes in times.items() if minutes is not None}
+    typed = {name: minutes for name, minutes in times.items() if minutes is not None}
     asked.stop()
     return QuoteTerms(valid_days=days, deposit_percent=percent, minutes=typed)
 
 
-def read_yes_to(raw: Mapping[str, object], currency: str, *, is_late: bool) -> YesTyped:
-    """The yes, what was paid of the deposit and, where that is not all, why the work begins all the same."""
+def read_yes_to(
+    raw: Mapping[str, object], currency: str, *, is_late: bool, variants: tuple[str, ...] = ()
+) -> YesTyped:
+    """The yes, which of `variants` it chose, what was paid of the deposit.
+
+    Where that is not all, also why the work begins all the same.
+    """
     asked = Reading(raw, "")
     name = asked.needed("name", read_name, "name of who said yes")
+    variant = _text(asked, "variant")
+    if variants and variant not in variants:
+        asked.add("variant", "Which one did they choose?")
     deposit, without = _read_deposit(asked, currency)
     reason = _text(asked, "reason")
     if is_late and not reason:
         asked.add("reason", "The quote has run out. Say why it is let through.")
     asked.stop()
-    return YesTyped(sure(name), deposit, without, reason)
+    return YesTyped(sure(name), variant, deposit, without, reason)
 
 
 def read_sent(raw: Mapping[str, object]) -> SentTyped:

@@ -44,6 +44,13 @@ class Demo:
         found = self.context.request.get(f"{self.base_url}/api/orders", params={"state": state}).json()
         return [order["number"] for order in found["items"]]
 
+    def with_a_choice(self) -> str:
+        """An order that is quoted in more than one way."""
+        for number in self.numbers("quoted"):
+            if self.context.request.get(f"{self.base_url}/api/orders/{number}").json()["variants"]:
+                return number
+        raise AssertionError("the demo quotes no order in more than one way")
+
 
 A_RING = (
     "finger.system=uk&finger.size=O&finger.measured=ring&profile=flat&width=6&thickness=1.4&alloy=silver-925"
@@ -65,6 +72,11 @@ PAGES: dict[str, tuple[str, str | Callable[[Demo], str]]] = {
         "/orders/{number}/rings/{position}", lambda demo: f"{first('draft')(demo)}/rings/1",
     ),
     "read back": ("/orders/{number}/read-back", lambda demo: f"{first('draft')(demo)}/read-back"),
+    "another way to make a ring": (
+        "/orders/{number}/variants/{key}/rings/{position}",
+        lambda demo: f"/orders/{demo.with_a_choice()}/variants/b/rings/1",
+    ),
+    "a quote with a choice": ("/quotes/{number}", lambda demo: f"/quotes/{demo.with_a_choice()}-q1"),
     "an open quote": ("/quotes/{number}", lambda demo: f"/quotes/{demo.numbers('quoted')[0]}-q1"),
     "an agreed quote": ("/quotes/{number}", lambda demo: f"/quotes/{demo.numbers('agreed')[0]}-q1"),
     "customers": ("/customers", "/customers"),

@@ -23,6 +23,7 @@ from studio.book.orders import Order, order
 from studio.book.people import PROGRAM
 from studio.book.quotes import quote_breakdown
 from studio.book.rates import put_rates
+from studio.book.variants import add_variant
 from studio.craft.money import from_minor
 from studio.craft.orders import State
 from studio.craft.rates import Extra
@@ -158,6 +159,8 @@ def fill(book: Session) -> Known:
 
     lacking = taken(customer=CustomerDraft("Ned"), wanted_on=None, bench_on=None)
     orders = [taken(rings=[a_ring(), a_narrowly_measured_ring()]), lacking, taken(state=State.CALLED_OFF)]
+    choice = orders[0]
+    orders[0] = add_variant(book, number=choice.number, version=1, actor=PROGRAM, now=before)
     quotes = [quoting.a_quote(book, taken(), now=before, valid_days=1)]  # it has run out since
     quotes.append(quoting.a_quote(book, taken(), now=now))
     quotes.append(quoting.a_quote(book, order(book, quotes[-1].order_number), now=now))

@@ -68,6 +68,16 @@ def meant(operation: Operation, known: Known) -> Sequence[Meant]:
             for terms in ({}, {"valid_days": 3, "deposit_percent": "12.5"})
             for number in known.orders
         ],
+        ("/api/orders/{number}/variants", "post"): [
+            Meant({"number": number}, body={"version": version, "rings": [a_ring(width=5)] * count})
+            for number, version in [*known.versions.items()][1:]
+            for count in (1, 2)
+        ],
+        ("/api/orders/{number}/variants/{key}", "delete"): [
+            Meant({"number": number, "key": key}, query={"version": version})
+            for key in ("b", "c")
+            for number, version in known.versions.items()
+        ],
         ("/api/quotes/{number}/agreement", "post"): [
             Meant({"number": number}, body={"name": "Ottilie Marchbanks", **deposit})
             for deposit in _DEPOSITS

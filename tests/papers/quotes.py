@@ -13,7 +13,8 @@ from studio.craft.pricing import QuoteLine
 from studio.craft.reckonings import Reckoning
 from studio.papers.house_words import USUAL, Country
 from studio.papers.printing import printed
-from studio.papers.quote import Letterhead, QuotedRing, QuoteFacts, quote_paper, quote_to_print
+from studio.papers.quote import quote_paper, quote_to_print
+from studio.papers.quote_facts import Letterhead, QuotedRing, QuoteFacts
 from tests.builders import a_finger
 from tests.papers.sheets import a_reckoning
 

@@ -15,7 +15,8 @@ from studio.craft.rates import Extra, MetalPrice, Rates, WeightUnit
 from studio.craft.units import to_milligrams
 from studio.papers.money import money_words
 from studio.papers.printing import printed
-from studio.papers.quote import Letterhead, quote_paper, quote_to_print
+from studio.papers.quote import quote_paper, quote_to_print
+from studio.papers.quote_facts import Letterhead
 from tests.papers.printed import catalogue, fonts, reader, structure, text_of
 from tests.papers.quotes import LONG_NAMES, QUOTES, a_quote, quote
 from tests.papers.sheets import a_reckoning
