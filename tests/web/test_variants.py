@@ -1,5 +1,8 @@
 """Other ways to make a ring: offered from the order's page, changed at the counter, read back, chosen."""
 
+from email import message_from_bytes
+from email.policy import default as default_policy
+
 import pytest
 
 from studio.book.orders import order
@@ -12,7 +15,7 @@ from tests.web.house import House
 from tests.web.house import a_ring as a_told_ring
 from tests.web.morning import Morning, a_morning
 from tests.web.priced import ask_for_quote, put_in_rates
-from tests.web.quoting import quote_of, set_up
+from tests.web.quoting import give_an_address, quote_of, set_up
 
 NUMBER = "2026-1"
 
@@ -91,9 +94,16 @@ def test_the_yes_says_which_variant(morning: Morning) -> None:
 
 
 def test_the_letter_names_every_variant_with_its_price(morning: Morning) -> None:
+    with morning.book() as book:
+        give_an_address(book)
     offer(morning, alloy="silver-925")
     made = quote_of(morning, NUMBER)
-    letter = morning.house.ask("GET", f"/quotes/{made}/letter.eml").text
+    cookie = {"cookie": f"shankwright={morning.keys[Role.COUNTER]}"}
+    answer = morning.house.browse("GET", f"/quotes/{made}/letter.eml", headers=cookie)
+    assert answer.status_code == 200, answer.text
+    body = message_from_bytes(answer.content, policy=default_policy).get_body()
+    assert body is not None
+    letter = body.get_content()
     assert "Variant A" in letter
     assert "Variant B" in letter
     assert "say which you choose" in letter
