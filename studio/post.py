@@ -31,7 +31,8 @@ class QuoteLetter:
 
     `studio` is the full name ('Wrenfold, goldsmiths'), `studio_email` where answers go; `email` is empty for
     a customer without one: the letter then has no address yet. `tax` and `deposit` are amounts in words,
-    empty where there is none. `variants` are the ways to choose from, a line each with its price.
+    empty where there is none. `variants` are the ways to choose from, a line each with its price. `kind` is
+    what the paper is called, 'Quote' or 'Amendment'.
     """
 
     number: str
@@ -48,6 +49,7 @@ class QuoteLetter:
     deposit: str
     holds: str
     variants: tuple[str, ...] = ()
+    kind: str = "Quote"
 
 
 def quote_mail(letter: QuoteLetter, pdf: bytes, *, now: datetime) -> bytes:
@@ -56,7 +58,7 @@ def quote_mail(letter: QuoteLetter, pdf: bytes, *, now: datetime) -> bytes:
     Raises `LineBreakRefused` where a name, number or address would break a line of its head, and
     `AddressRefused` for what is no mail address. `now` carries its zone.
     """
-    subject = f"Quote {letter.number} from {letter.studio}"
+    subject = f"{letter.kind} {letter.number} from {letter.studio}"
     for field in ("number", "studio", "studio_email", "customer", "email"):
         _check_one_line(getattr(letter, field), field)
     message = EmailMessage(SMTP)
@@ -71,7 +73,8 @@ def quote_mail(letter: QuoteLetter, pdf: bytes, *, now: datetime) -> bytes:
     message["Message-ID"] = f"<quote-{letter.number}.{now:%Y%m%d%H%M%S}@{sender.domain}>"
     message["X-Unsent"] = "1"  # mail programs that know the mark open the file as a draft to send
     message.set_content(_text(letter))
-    message.add_attachment(pdf, maintype="application", subtype="pdf", filename=f"quote-{letter.number}.pdf")
+    kind = letter.kind.lower()
+    message.add_attachment(pdf, maintype="application", subtype="pdf", filename=f"{kind}-{letter.number}.pdf")
     # An address with letters beyond ASCII has no other way into a head (RFC 6532); names are encoded.
     return message.as_bytes(policy=SMTP if addresses.isascii() else SMTPUTF8)
 
@@ -86,7 +89,7 @@ def _text(letter: QuoteLetter) -> str:
     right = "If all is right, say which you choose" if letter.variants else "If all is right, say yes"
     paragraphs = [
         f"Dear {letter.customer},",
-        f"with this comes our quote {letter.number} for your {rings}, drawn to scale.",
+        f"with this comes our {letter.kind.lower()} {letter.number} for your {rings}, drawn to scale.",
         "\n".join(letter.variants or letter.rings),
         "\n".join([*([] if letter.variants else price), f"Ready: {letter.ready}"]),
         letter.holds,

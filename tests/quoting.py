@@ -1,11 +1,13 @@
 """A studio that can quote: its rates and prices, and orders with a quote and a yes."""
 
+from dataclasses import replace
 from datetime import date, datetime
 from decimal import Decimal
 from typing import Any
 
 from sqlmodel import Session
 
+from studio.book.amendments import amendable, amending_of
 from studio.book.metal_prices import add_metal_prices
 from studio.book.orders import Order, order
 from studio.book.people import PROGRAM
@@ -71,3 +73,12 @@ def a_yes(session: Session, quote: Quote | None = None, *, now: datetime = NOW, 
     said: dict[str, Any] = {"name": "Jorun Müller", "deposit_minor": asked.deposit_minor} | facts
     agree(session, quote=asked.number, actor=PROGRAM, now=now, **said)
     return order(session, asked.order_number)
+
+
+def an_amendment(
+    session: Session, agreed: Order, *, words: str = "As told on the telephone.", now: datetime = NOW
+) -> Quote:
+    """An amendment to an agreed order that waits for its answer; it changes the words alone."""
+    amending = replace(amending_of(agreed), words=words)
+    draft = amendable(session, agreed.number, amending=amending, actor=PROGRAM, now=now)
+    return issue_quote(session, draft=draft, pdf=PDF, actor=PROGRAM, now=now)

@@ -2,7 +2,7 @@
 
 import re
 from collections.abc import Iterator
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from pathlib import Path
 from typing import Any
 
@@ -13,6 +13,7 @@ from sqlalchemy import Engine, event
 from starlette.routing import compile_path
 
 from studio.book import engine as engines
+from studio.book.amendments import amending_of, put_amending
 from studio.book.demo import OWNER, write_demo
 from studio.book.links import enter_by_link, make_link
 from studio.book.order_reads import order, orders_page
@@ -61,6 +62,8 @@ MOST = {
     "/orders/{draft}/rings/1": 26,
     "/orders/{draft}/read-back": 30,
     "/orders/{choice}/variants/b/rings/1": 28,
+    "/orders/{amending}/amendment": 40,
+    "/orders/{amending}/amendment/rings/1": 32,
     "/quotes/{quote}": 22,
     "/quotes/{quote}.pdf": 18,
     "/quotes/{quote}/letter.eml": 40,
@@ -147,6 +150,9 @@ def watched(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Watched]:
             for quote in order(session, line.number).quotes
             if quote.state == "open" and quote.expires_at > now
         ]
+        agreed = order(session, number)
+        begun = replace(amending_of(agreed), words="As told.")
+        put_amending(session, number=number, version=agreed.version, amending=begun, actor=PROGRAM, now=now)
         choice = next(quote for quote in quoted if quote.variants)
         draft = next(
             line.number for line in orders_page(session, limit=200, now=now).items if line.state == "draft"
@@ -166,6 +172,7 @@ def watched(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Watched]:
                 "number": number,
                 "draft": draft,
                 "choice": choice.order_number,
+                "amending": number,
                 "key": unused,
                 "quote": quoted[0].number,
             },
@@ -213,7 +220,7 @@ def test_every_page_has_its_count() -> None:
     pages = set(patterns) - {"/static/{path:path}"}
     counted = [
         path.partition("?")[0].format(
-            number="2026-1", draft="2026-2", choice="2026-3", quote="2026-1-q1", key="key"
+            number="2026-1", draft="2026-2", amending="2026-4", choice="2026-3", quote="2026-1-q1", key="key"
         )
         for path in MOST
     ]

@@ -39,3 +39,12 @@ class NothingAmended(BookError):
         self.number = number
         self.state = state
         self.why = why
+
+
+class NothingToSettle(BookError):
+    """No size of this ring waits to be settled: the order is not agreed, or the ring's size is known."""
+
+    def __init__(self, number: str, position: int) -> None:
+        super().__init__(f"{number}, ring {position}: no size to settle")
+        self.number = number
+        self.position = position

@@ -7,6 +7,7 @@ from sqlmodel import Session, col, select
 
 from studio.book.actor import Actor
 from studio.book.agreed_errors import VariantNotSaid, VariantUnknown
+from studio.book.amended_rings import put_amended
 from studio.book.audit import note
 from studio.book.errors import (
     MoveRefused,
@@ -23,14 +24,14 @@ from studio.book.order_values import Order
 from studio.book.order_writing import locked_order, one_line, put_state, touch
 from studio.book.quote_reads import end_of_day
 from studio.book.quote_tables import AgreementRow, QuoteRow
-from studio.book.quote_values import QuoteState
-from studio.book.standing import holding_agreement, standing_quotes
+from studio.book.quote_values import QuoteKind, QuoteState
+from studio.book.standing import end_agreed, holding_agreement, standing_quotes
 from studio.book.studio import time_zone
 from studio.book.transaction import transaction
 from studio.book.variants import put_chosen
 from studio.craft.errors import Refusal, Refused, Why
 from studio.craft.money import from_minor
-from studio.craft.orders import State
+from studio.craft.orders import AMENDABLE, State
 
 
 def agree(
@@ -49,6 +50,8 @@ def agree(
 
     `deposit_minor` is what was paid with the yes, `without_deposit` why the work may begin without all of it.
     A deposit that is asked for stays open with neither, and with less than was asked and no reason.
+    A yes to an amendment lets its rings and days be the order's, which stays where it is; one that was ready
+    goes back to the bench with a changed ring. What was paid stays paid.
     A quote that offers a choice wants the key of a `variant`, whose rings become the order's.
     A quote that has run out wants a `reason`. Raises `QuoteUnknown`, `VariantNotSaid`,
     `VariantUnknown`, `QuoteSuperseded`, `QuoteAnswered`,
@@ -68,10 +71,11 @@ def agree(
         row = locked_order(session, number, None)
         session.refresh(asked)  # it may have been superseded before the order was ours
         _check_standing(session, asked)
-        if row.state != State.QUOTED:
+        is_amendment = asked.kind == QuoteKind.AMENDMENT
+        if row.state not in (AMENDABLE if is_amendment else {State.QUOTED}):
             raise MoveRefused(number, State(row.state), State.AGREED, WhyNot.NO_SUCH_MOVE)
         if who is None:
-            raise MoveRefused(number, State.QUOTED, State.AGREED, WhyNot.NEEDS_NAME)
+            raise MoveRefused(number, State(row.state), State.AGREED, WhyNot.NEEDS_NAME)
         if now >= end_of_day(asked.valid_until, time_zone(session)) and why is None:
             raise QuoteExpired(quote, asked.valid_until)
         chosen = chosen_variant(asked, variant)
@@ -86,6 +90,11 @@ def agree(
             reason=why,
             deposit_asked_minor=asked.deposit_minor if chosen is None else chosen["deposit_minor"],
         )
+        state = State.AGREED
+        if is_amendment:
+            before = end_agreed(session, row.id, now)
+            _take_deposit_over(agreement, before)
+            state = put_amended(session, row, asked.frozen, actor=actor, now=now)
         _put_deposit(agreement, asked, deposit_minor, one_line(without_deposit), actor=actor, now=now)
         if agreement.variant is not None:
             put_chosen(session, row, agreement.variant, actor=actor, now=now)
@@ -95,7 +104,7 @@ def agree(
         put_state(
             session,
             row,
-            State.AGREED,
+            state,
             verb="note the yes",
             actor=actor,
             now=now,
@@ -188,6 +197,13 @@ def _put_deposit(
     if (agreement.deposit_minor, agreement.without_deposit) != (amount_minor, without):
         agreement.deposit_minor, agreement.without_deposit = amount_minor, without
         agreement.deposit_at, agreement.deposit_actor = now, actor.name
+
+
+def _take_deposit_over(agreement: AgreementRow, before: AgreementRow) -> None:
+    """What was asked and paid with the yes that the amendment takes the place of."""
+    for name in ("asked_minor", "minor", "at", "actor"):
+        setattr(agreement, f"deposit_{name}", getattr(before, f"deposit_{name}"))
+    agreement.without_deposit = before.without_deposit
 
 
 def chosen_variant(quote: QuoteRow, key: str | None) -> dict[str, Any] | None:

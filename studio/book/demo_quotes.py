@@ -8,11 +8,14 @@ from sqlmodel import Session
 
 from studio.book.actor import Actor
 from studio.book.agreements import agree
+from studio.book.amendments import amendable, amending_of
 from studio.book.order_values import Order, OrderChanges
-from studio.book.orders import change_order
+from studio.book.orders import change_order, order, orders_page
 from studio.book.quote_values import Quote, SentHow
 from studio.book.quotes import issue_quote, note_sent, quotable
 from studio.book.variants import add_variant
+from studio.craft.designs import WIRE_PROFILES
+from studio.craft.orders import State
 
 _WITHOUT_DEPOSIT = "A customer of many years; all of it is paid on the day."
 _A_LITTLE = timedelta(minutes=2)
@@ -50,7 +53,10 @@ def choice_in_demo(session: Session, draft: Order, *, actor: Actor, now: datetim
     """The draft with its ring offered in another metal too, and narrower."""
     (ring,) = draft.rings
     metal = "silver-925" if ring.design.alloy != "silver-925" else "gold-375-yellow"
-    for change in ({"alloy": metal}, {"width_mm": ring.design.width_mm - 1}):
+    narrower = {"width_mm": ring.design.width_mm - 1}
+    if ring.design.profile in WIRE_PROFILES:
+        narrower |= {"thickness_mm": narrower["width_mm"]}
+    for change in ({"alloy": metal}, narrower):
         other = replace(ring.draft, design=replace(ring.design, **change))
         draft = add_variant(
             session, number=draft.number, version=draft.version, rings=[other], actor=actor, now=now
@@ -83,3 +89,23 @@ def yes_in_demo(
 
 def _issue(session: Session, number: str, *, actor: Actor, now: datetime) -> Quote:
     return issue_quote(session, draft=quotable(session, number, now=now), pdf=None, actor=actor, now=now)
+
+
+def amendments_in_demo(session: Session, *, actor: Actor, now: datetime) -> None:
+    """Two agreed orders of one ring are amended: the newest narrower and said yes to, the next one waits."""
+    lines = orders_page(session, state=State.AGREED, limit=200, now=now).items
+    agreed = [order(session, line.number) for line in lines]
+    single = [
+        found
+        for found in agreed
+        if len(found.rings) == 1 and found.rings[0].design.profile not in WIRE_PROFILES
+    ]
+    said = ("Narrower, as told on the telephone.", "A little narrower.")
+    for found, words in zip(single, said, strict=False):
+        first = found.rings[0].draft
+        narrower = replace(first, design=replace(first.design, width_mm=first.design.width_mm - 0.5))
+        amending = replace(amending_of(found), rings=(narrower,), words=words)
+        draft = amendable(session, found.number, amending=amending, actor=actor, now=now)
+        issued = issue_quote(session, draft=draft, pdf=None, actor=actor, now=now)
+        if found is single[0]:
+            agree(session, quote=issued.number, name=found.customer.name, actor=actor, now=now)

@@ -79,6 +79,7 @@ class WhyNot(StrEnum):
     NEEDS_REASON = "needs a reason"
     NEEDS_NAME = "needs the name of who said yes"
     MISSING = "something is missing"
+    AMENDED = "what was agreed has been amended"
 
 
 class MoveRefused(BookError):
@@ -288,12 +289,3 @@ class NoAgreement(BookError):
     def __init__(self, number: str) -> None:
         super().__init__(f"{number} has no agreement")
         self.number = number
-
-
-class NothingToSettle(BookError):
-    """No size of this ring waits to be settled: the order is not agreed, or the ring's size is known."""
-
-    def __init__(self, number: str, position: int) -> None:
-        super().__init__(f"{number}, ring {position}: no size to settle")
-        self.number = number
-        self.position = position

@@ -2,7 +2,7 @@
 
 import json
 from collections.abc import Mapping, Sequence
-from dataclasses import asdict, dataclass
+from dataclasses import asdict, dataclass, replace
 from datetime import date, datetime
 from typing import Any
 
@@ -10,7 +10,7 @@ from studio.book.customer_tables import FingerRow
 from studio.book.live_price import LivePrice, PlannedRing, marked_by
 from studio.book.metal_prices import price_shown
 from studio.book.order_tables import RingRow
-from studio.book.order_values import Order, OrderRing
+from studio.book.order_values import Amending, Order, OrderRing
 from studio.book.plain_values import as_plain, from_plain
 from studio.book.rates import rates_shown
 from studio.book.stored import design_columns, design_of, finger_columns, finger_of, reckoned_columns
@@ -63,7 +63,7 @@ def frozen_quote(
         "studio": {name: str(value) for name, value in asdict(studio).items() if name != "version"},
         "customer": order.customer.name,
         "wanted_on": _day(order.terms.wanted_on),
-        "promised_at": None if order.terms.promised_at is None else order.terms.promised_at.isoformat(),
+        "promised_at": _moment(order.terms.promised_at),
         "rings": [
             _ring(ring, plan, studio.hallmark_rule)
             for ring, plan in zip(order.rings, live.planned, strict=True)
@@ -85,6 +85,44 @@ def frozen_quote(
     }
     plain: dict[str, Any] = json.loads(json.dumps(kept))  # as it will read when it comes out of the book
     return plain
+
+
+def frozen_amendment(
+    *,
+    order: Order,
+    rings: tuple[OrderRing, ...],
+    kept_rings: Sequence[Mapping[str, Any]],
+    amending: Amending,
+    agreed: Mapping[str, Any],
+    **facts: Any,
+) -> dict[str, Any]:
+    """All that stands on the paper of an amendment: the whole order as it becomes, and as it was agreed.
+
+    `agreed` is what the agreed quote keeps; `kept_rings` are `rings` as the yes will put them into the book;
+    `facts` are those of `frozen_quote`.
+    """
+    terms = replace(
+        order.terms,
+        wanted_on=amending.wanted_on,
+        wanted_hard=amending.wanted_hard,
+        promised_at=amending.promised_at,
+    )
+    kept = frozen_quote(order=replace(order, rings=rings, terms=terms), **facts)
+    paid = None if order.agreement is None else order.agreement.deposit_minor
+    return kept | {
+        "wanted_hard": amending.wanted_hard,
+        "set": kept_rings,
+        "amends": {
+            "number": agreed["number"],
+            "agreed_on": None if order.agreed_at is None else order.agreed_at.isoformat(),
+            "rings": agreed["rings"],
+            "wanted_on": _day(order.terms.wanted_on),
+            "promised_at": _moment(order.terms.promised_at),
+            "total_minor": agreed["breakdown"]["total_minor"],
+            "paid_minor": paid or 0,
+            "words": amending.words.strip(),
+        },
+    }
 
 
 def rings_read(kept: Sequence[Mapping[str, Any]]) -> tuple[FrozenRing, ...]:
@@ -169,6 +207,10 @@ def _bought(kept: Mapping[str, Any]) -> Bought:
 
 def _day(day: date | None) -> str | None:
     return None if day is None else day.isoformat()
+
+
+def _moment(at: datetime | None) -> str | None:
+    return None if at is None else at.isoformat()
 
 
 def _alloy(kept: Any) -> Alloy:

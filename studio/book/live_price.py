@@ -51,14 +51,15 @@ def price_of(
     particulars: Sequence[Particulars] = (),
     minutes: Mapping[int, int] | None = None,
     rates: Rates | None = None,
+    prices: Mapping[str, MetalPrice] | None = None,
 ) -> LivePrice:
     """The price of these rings by the rates and prices of `day`.
 
     `particulars` are theirs in turn, left out where nothing of them is priced. `minutes` are typed minutes by
-    the ring's place, counted from 1; the others come from its route. `rates` take the place of those in the
-    book. Nothing is written.
+    the ring's place, counted from 1; the others come from its route. `rates` and `prices` take the place of
+    those in the book. Nothing is written.
     """
-    return _live(reckonings, _ground(session, day, rates), minutes or {}, particulars)
+    return _live(reckonings, _ground(session, day, rates, prices), minutes or {}, particulars)
 
 
 def prices_of_each(session: Session, reckonings: Sequence[Reckoning], *, day: date) -> tuple[LivePrice, ...]:
@@ -80,10 +81,16 @@ class _Ground:
     rule: HallmarkRule
 
 
-def _ground(session: Session, day: date, rates: Rates | None = None) -> _Ground:
-    """What the book says on `day`, with `rates` in the place of its own where they are given."""
+def _ground(
+    session: Session,
+    day: date,
+    rates: Rates | None = None,
+    prices: Mapping[str, MetalPrice] | None = None,
+) -> _Ground:
+    """What the book says on `day`, with `rates` and `prices` in the place of its own where they are given."""
     counts = rates_on(session, day) if rates is None else rates
-    return _Ground(day, counts, metal_prices(session, day), zone_and_rule(session)[1])
+    known = metal_prices(session, day) if prices is None else prices
+    return _Ground(day, counts, known, zone_and_rule(session)[1])
 
 
 def _live(

@@ -2,7 +2,7 @@
 
 from collections import Counter
 from dataclasses import dataclass
-from datetime import datetime
+from datetime import date, datetime
 
 from sqlalchemy import ColumnElement, SQLColumnExpression, func, tuple_
 from sqlalchemy import select as pick
@@ -17,6 +17,7 @@ from studio.book.order_lines import order_lines
 from studio.book.order_numbers import read_number
 from studio.book.order_tables import OrderRow
 from studio.book.order_values import (
+    Amending,
     Order,
     OrderCustomer,
     OrderLine,
@@ -25,9 +26,10 @@ from studio.book.order_values import (
     Variant,
 )
 from studio.book.quote_reads import agreement_of, deposit_of, quotes_of
+from studio.book.quote_values import QuoteKind, QuoteState
 from studio.book.ring_reads import rings_in, rings_of, with_fingers
 from studio.craft.missing import OrderFacts, missing, ring_facts
-from studio.craft.orders import BEFORE_AGREEMENT, State
+from studio.craft.orders import AMENDABLE, BEFORE_AGREEMENT, State
 
 MOST = 200
 
@@ -67,6 +69,9 @@ def order(session: Session, number: str) -> Order:
                 has_promised_day=terms.promised_at is not None,
                 has_bench_date=terms.bench_on is not None,
                 deposit=deposit_of(session, state, quotes, agreement),
+                has_open_amendment=any(
+                    one.state is QuoteState.OPEN and one.kind is QuoteKind.AMENDMENT for one in quotes
+                ),
                 rings=tuple(
                     ring_facts(
                         ring.position, ring.finger, ring.reckoning, ring.reasons_given, ring.particulars
@@ -81,6 +86,21 @@ def order(session: Session, number: str) -> Order:
             Variant(one["key"], rings_in(session, with_fingers(one["rings"], rings)))
             for one in (row.variants or () if state in BEFORE_AGREEMENT else ())
         ),
+        amending=_amending(session, row) if row.amending and state in AMENDABLE else None,
+    )
+
+
+def _amending(session: Session, row: OrderRow) -> Amending:
+    kept = row.amending
+    wanted_on, promised_at = kept["wanted_on"], kept["promised_at"]
+    return Amending(
+        rings=tuple(ring.draft for ring in rings_in(session, kept["rings"])),
+        wanted_on=None if wanted_on is None else date.fromisoformat(wanted_on),
+        wanted_hard=kept["wanted_hard"],
+        promised_at=None if promised_at is None else datetime.fromisoformat(promised_at),
+        words=kept["words"],
+        charge_text=kept["charge_text"],
+        charge_minor=kept["charge_minor"],
     )
 
 

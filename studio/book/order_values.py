@@ -128,11 +128,28 @@ class Variant:
 
 
 @dataclass(frozen=True, slots=True)
+class Amending:
+    """What an agreed order is to become: its rings and days, words for the customer, a charge besides.
+
+    `charge_minor` is net, in minor units of the agreed quote's currency, with the words of its line.
+    """
+
+    rings: tuple[RingDraft, ...]
+    wanted_on: date | None = None
+    wanted_hard: bool = False
+    promised_at: datetime | None = None
+    words: str = ""
+    charge_text: str = ""
+    charge_minor: int = 0
+
+
+@dataclass(frozen=True, slots=True)
 class Order:
     """One order as it stands. Moments are UTC.
 
     `quotes` are all it ever had, the first revision first; `agreement` is the yes that holds, None also for
-    an order that was agreed before there were quotes. `variants` are offered beside its own rings.
+    an order that was agreed before there were quotes. `variants` are offered beside its own rings;
+    `amending` is an amendment that is being put together.
     """
 
     number: str
@@ -150,6 +167,7 @@ class Order:
     quotes: tuple[Quote, ...]
     agreement: Agreement | None
     variants: tuple[Variant, ...] = ()
+    amending: Amending | None = None
 
     @property
     def standing_quote(self) -> Quote | None:

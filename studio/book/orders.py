@@ -29,10 +29,10 @@ from studio.book.order_values import (
 )
 from studio.book.order_writing import locked_order, one_line, put_state, touch
 from studio.book.ring_reads import rings_in, rings_of, with_fingers
-from studio.book.standing import draft_again, supersede, take_yes_back
+from studio.book.standing import draft_again, is_amended, supersede, take_yes_back
 from studio.book.studio import time_zone
 from studio.book.transaction import transaction
-from studio.book.variants import put_own_back
+from studio.book.variants import keep_chosen, put_own_back
 from studio.clock import day_of
 from studio.craft.missing import BEFORE_THE_BENCH, DEPOSIT, Missing
 from studio.craft.orders import BEFORE_AGREEMENT, State, move_between
@@ -203,10 +203,12 @@ def move_order(
         elif to is State.DRAFT:
             row.agreed_name = row.agreed_at = None
             also = _superseded(session, row.id, now)
-        elif start is State.AGREED and to is State.QUOTED and not take_yes_back(session, row, now):
-            raise NoAgreement(number)
-        if to in BEFORE_AGREEMENT:
+        elif start is State.AGREED and to is State.QUOTED:
+            _take_yes_back(session, row, now)
+        if to is State.QUOTED:
             put_own_back(session, row, actor=actor, now=now)
+        elif to is State.DRAFT:
+            keep_chosen(row)
         put_state(session, row, to, verb=move.verb.lower(), actor=actor, now=now, reason=why, also=also)
     return order(session, number)
 
@@ -232,6 +234,14 @@ def _fitting_variants(session: Session, row: OrderRow, count: int) -> dict[str, 
     for one in row.variants or ():
         rings_in(session, with_fingers(one["rings"], rings_of(session, row.id)))
     return {}
+
+
+def _take_yes_back(session: Session, row: OrderRow, now: datetime) -> None:
+    """The quote waits for its answer again; what was amended is amended again or called off instead."""
+    if is_amended(session, row.id):
+        raise MoveRefused(row.number, State.AGREED, State.QUOTED, WhyNot.AMENDED)
+    if not take_yes_back(session, row, now):
+        raise NoAgreement(row.number)
 
 
 def _lacking(session: Session, number: str, start: State, to: State) -> tuple[str, ...]:

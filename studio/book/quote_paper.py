@@ -15,7 +15,7 @@ from studio.book.quote_values import QuoteDraft
 from studio.clock import day_of
 from studio.craft.hallmark import HallmarkRule
 from studio.papers.quote import quote_paper
-from studio.papers.quote_facts import Letterhead, OtherWay, QuotedRing, QuoteFacts
+from studio.papers.quote_facts import Amends, Letterhead, OtherWay, QuotedRing, QuoteFacts
 from studio.papers.quote_parts import QuotePaper
 
 
@@ -37,7 +37,6 @@ def quote_facts(frozen: Mapping[str, Any]) -> QuoteFacts:
     studio = frozen["studio"]
     zone = studio["time_zone"]
     breakdown = breakdown_read(frozen["breakdown"])
-    promised_at = frozen["promised_at"]
     wanted_on = frozen["wanted_on"]
     return QuoteFacts(
         studio=Letterhead(
@@ -50,9 +49,7 @@ def quote_facts(frozen: Mapping[str, Any]) -> QuoteFacts:
         valid_until=date.fromisoformat(frozen["valid_until"]),
         rings=_quoted(frozen["rings"], zone),
         hallmark=HallmarkRule(studio["hallmark_rule"]),
-        ready_at=None
-        if promised_at is None
-        else datetime.fromisoformat(promised_at).astimezone(ZoneInfo(zone)),
+        ready_at=_local(frozen["promised_at"], zone),
         wanted_on=None if wanted_on is None else date.fromisoformat(wanted_on),
         currency=breakdown.currency,
         lines=breakdown.lines,
@@ -62,8 +59,27 @@ def quote_facts(frozen: Mapping[str, Any]) -> QuoteFacts:
         returns=studio["returns"],
         small_print=studio["small_print"],
         notes=tuple(studio.get(f"{name}_note", "") for name in ("hallmark", "allergy", "resizing")),
+        amends=_amends(frozen["amends"], zone) if "amends" in frozen else None,
         others=tuple(_other_way(one, zone) for one in frozen.get("variants", ())),
     )
+
+
+def _amends(kept: Mapping[str, Any], zone: str) -> Amends:
+    agreed_on, wanted_on = kept["agreed_on"], kept["wanted_on"]
+    return Amends(
+        number=kept["number"],
+        agreed_on=None if agreed_on is None else day_of(datetime.fromisoformat(agreed_on), zone),
+        rings=_quoted(kept["rings"], zone),
+        ready_at=_local(kept["promised_at"], zone),
+        wanted_on=None if wanted_on is None else date.fromisoformat(wanted_on),
+        total_minor=kept["total_minor"],
+        paid_minor=kept["paid_minor"],
+        words=kept["words"],
+    )
+
+
+def _local(moment: str | None, zone: str) -> datetime | None:
+    return None if moment is None else datetime.fromisoformat(moment).astimezone(ZoneInfo(zone))
 
 
 def _other_way(kept: Mapping[str, Any], zone: str) -> OtherWay:

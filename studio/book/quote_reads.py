@@ -87,8 +87,11 @@ def agreement_of(session: Session, order_id: int, quotes: Sequence[Quote]) -> Ag
     row = None if agreed is None else holding_agreement(session, order_id)
     if agreed is None or row is None:
         return None
+    chosen = next((one for one in agreed.variants if one.key == row.variant), agreed)
     return Agreement(
         quote_number=agreed.number,
+        is_amended=agreed.kind is QuoteKind.AMENDMENT,
+        total_minor=chosen.total_minor,
         variant=row.variant,
         name=row.name,
         agreed_at=row.agreed_at,

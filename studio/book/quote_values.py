@@ -66,6 +66,7 @@ class QuoteDraft:
     stale: tuple[MetalPrice, ...]
     frozen: Mapping[str, Any]
     others: Mapping[str, PriceBreakdown] = field(default_factory=dict)
+    kind: QuoteKind = QuoteKind.QUOTE
 
 
 @dataclass(frozen=True, slots=True)
@@ -129,13 +130,16 @@ class Quote:
 class Agreement:
     """The yes to a quote: who said it, who noted it, and how it stands with the deposit.
 
-    `variant` is the key of the way that was chosen, None without a choice.
+    `total_minor` is what was agreed, the last amendment counted. `variant` is the key of the way
+    chosen, None without a choice.
     `reason` says why a quote that had run out was let through. `deposit_minor` is what was paid,
     `without_deposit` why the work may begin without all of it. Without a reason the deposit is open until
     what was paid reaches what was asked.
     """
 
     quote_number: str
+    is_amended: bool
+    total_minor: int
     variant: str | None
     name: str
     agreed_at: datetime

@@ -16,7 +16,7 @@ from studio.book.frozen import frozen_quote
 from studio.book.live_price import LivePrice, PlannedRing, minutes_wanted, price_of
 from studio.book.order_reads import order
 from studio.book.order_values import Order
-from studio.book.order_writing import locked_order, one_line, put_state
+from studio.book.order_writing import locked_order, one_line, put_state, touch
 from studio.book.quote_paper import paper_of, paper_of_issued
 from studio.book.quote_reads import (
     papers_to_render,
@@ -40,7 +40,7 @@ from studio.book.quote_values import (
 )
 from studio.book.rate_limits import MOST_DAYS, MOST_MINUTES
 from studio.book.rates import rates_on
-from studio.book.standing import supersede
+from studio.book.standing import supersede, supersede_open
 from studio.book.studio import studio
 from studio.book.transaction import transaction
 from studio.book.variants import FIRST
@@ -152,26 +152,27 @@ def issue_quote(
 ) -> Quote:
     """Issue the quote as drafted: its paper, lines and inputs are kept and never change; the order is quoted.
 
-    The one that stood before is superseded. `pdf` is None where the paper follows (`put_pdf`). Raises
-    `OrderUnknown`, and `VersionStale` when the order changed or another quote of it was issued since the
-    draft was made: make it ready again.
+    The one that stood before is superseded. An amendment leaves the order's state and its agreed quote alone,
+    and takes the place of one that waits for its answer.
+    `pdf` is None where the paper follows (`put_pdf`). Raises `OrderUnknown`, and `VersionStale` when the
+    order changed or another quote of it was issued since the draft was made: make it ready again.
     """
     with transaction(session):
         row = locked_order(session, draft.order_number, draft.version)
         last = len(
             session.exec(
-                select(QuoteRow.id).where(
-                    col(QuoteRow.order_id) == row.id, col(QuoteRow.kind) == QuoteKind.QUOTE
-                )
+                select(QuoteRow.id).where(col(QuoteRow.order_id) == row.id, col(QuoteRow.kind) == draft.kind)
             ).all()
         )
         if draft.revision != last + 1:
             raise VersionStale(draft.order_number, draft.version, row.version)
-        before = supersede(session, row.id, now)
+        is_amendment = draft.kind is QuoteKind.AMENDMENT
+        before = (supersede_open if is_amendment else supersede)(session, row.id, now)
         price = draft.breakdown
         issued = QuoteRow(
             number=draft.number,
             order_id=row.id,
+            kind=draft.kind,
             revision=draft.revision,
             state=QuoteState.OPEN,
             issued_at=now,
@@ -198,7 +199,13 @@ def issue_quote(
         said: dict[str, object] = {"quote": draft.number, "valid_until": draft.valid_until.isoformat()}
         if before is not None:
             said["superseded"] = before
-        put_state(session, row, State.QUOTED, verb="issue a quote", actor=actor, now=now, also=said)
+        if is_amendment:
+            row.amending = None
+            touch(session, row, now)
+            verb = "issue an amendment"
+            note(session, actor=actor, now=now, verb=verb, order_id=row.id, new=said)
+        else:
+            put_state(session, row, State.QUOTED, verb="issue a quote", actor=actor, now=now, also=said)
     return quote(session, draft.number)
 
 

@@ -158,7 +158,7 @@ def rates_shown(rates: Rates) -> dict[str, Any]:
 
 def rates_read(kept: Mapping[str, Any]) -> Rates:
     """Rates out of what `rates_shown` made of them."""
-    figures: dict[str, Any] = {name: kept[name] for name in _WHOLE}
+    figures: dict[str, Any] = {name: kept.get(name, 0) for name in _WHOLE}  # a rate later than the quote is 0
     figures |= {name: Decimal(kept[name]) for name in _PERCENT}
     margins = {Extra(kind): Decimal(text) for kind, text in kept["extra_margin_percent"].items()}
     return Rates(

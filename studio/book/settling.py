@@ -6,8 +6,8 @@ from datetime import datetime
 from sqlmodel import Session
 
 from studio.book.actor import Actor
+from studio.book.agreed_errors import NothingToSettle
 from studio.book.audit import note
-from studio.book.errors import NothingToSettle
 from studio.book.order_reads import order
 from studio.book.order_rings import put_rings, rings_shown
 from studio.book.order_values import Order

@@ -6,7 +6,7 @@ from sqlmodel import Session, col, select
 
 from studio.book.order_tables import OrderRow
 from studio.book.quote_tables import AgreementRow, QuoteRow
-from studio.book.quote_values import QuoteState
+from studio.book.quote_values import QuoteKind, QuoteState
 from studio.craft.orders import State
 
 
@@ -49,6 +49,17 @@ def supersede(session: Session, order_id: int, now: datetime) -> str | None:
     return quotes[0].number
 
 
+def supersede_open(session: Session, order_id: int, now: datetime) -> str | None:
+    """The quote or amendment that waits for its answer no longer does; its number, or None without one."""
+    for quote in standing_quotes(session, order_id):
+        if quote.state == QuoteState.OPEN:
+            quote.state, quote.superseded_at = QuoteState.SUPERSEDED, now
+            session.add(quote)
+            session.flush()
+            return quote.number
+    return None
+
+
 def draft_again(session: Session, order: OrderRow, now: datetime) -> dict[str, object]:
     """Let a quoted order be a draft, its quote superseded; what became of it, {} for a draft."""
     if order.state != State.QUOTED:
@@ -64,7 +75,31 @@ def take_yes_back(session: Session, order: OrderRow, now: datetime) -> bool:
     if agreement is None:
         return False
     quote = session.get_one(QuoteRow, agreement.quote_id)
+    supersede_open(session, order.id, now)  # an amendment to what is not agreed any more
     agreement.ended_at, quote.state = now, QuoteState.OPEN
-    order.agreed_name = order.agreed_at = None
+    order.agreed_name = order.agreed_at = order.amending = None
     session.add_all((agreement, quote, order))
     return True
+
+
+def is_amended(session: Session, order_id: int) -> bool:
+    """Whether the yes that holds for the order is one to an amendment."""
+    agreement = holding_agreement(session, order_id)
+    return agreement is not None and (
+        session.get_one(QuoteRow, agreement.quote_id).kind == QuoteKind.AMENDMENT
+    )
+
+
+def end_agreed(session: Session, order_id: int, now: datetime) -> AgreementRow:
+    """What was agreed no longer stands, since an amendment takes its place; the yes that was said to it."""
+    agreement = session.exec(
+        select(AgreementRow).where(
+            col(AgreementRow.order_id) == order_id, col(AgreementRow.ended_at).is_(None)
+        )
+    ).one()
+    quote = session.get_one(QuoteRow, agreement.quote_id)
+    agreement.ended_at = quote.superseded_at = now
+    quote.state = QuoteState.SUPERSEDED
+    session.add_all((agreement, quote))
+    session.flush()
+    return agreement

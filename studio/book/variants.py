@@ -116,6 +116,13 @@ def put_own_back(session: Session, order: OrderRow, *, actor: Actor, now: dateti
     _put(session, order, kept, actor=actor, now=now)
 
 
+def keep_chosen(order: OrderRow) -> None:
+    """The rings stay as they are where a draft is made of what was agreed; so do the other ways."""
+    order.amending = None
+    if order.variants:
+        order.variants = [one for one in order.variants if one["key"] != FIRST] or None
+
+
 def _put(session: Session, order: OrderRow, kept: Kept, *, actor: Actor, now: datetime) -> None:
     drafts = [ring.draft for ring in rings_in(session, kept)]
     put_rings(session, order, drafts, shown_with=known_practices(kept), actor=actor, now=now)

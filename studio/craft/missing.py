@@ -52,6 +52,7 @@ class OrderFacts:
     has_bench_date: bool
     deposit: Deposit
     rings: tuple[RingFacts, ...]
+    has_open_amendment: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -69,7 +70,8 @@ def missing(facts: OrderFacts) -> Missing:
     A quote waits for a telephone number, the wanted day and a finger measured for every ring; the bench for
     its date, the deposit or a reason to begin without, every size known, and a reason for each warning that
     asks for one. A size measured as somewhere between two is quoted at the larger end and holds up the bench
-    alone. The bench waits too for an inscription to be read back, and for who bears the risk of setting a
+    alone. The bench waits too for the answer to an amendment,
+    for an inscription to be read back, and for who bears the risk of setting a
     stone of the customer's. A promised day is good to have, and so is to have asked for the finish, for an
     inscription and for stones. 'measured finger of ring 2', 'finish of ring 1'.
     """
@@ -81,6 +83,7 @@ def missing(facts: OrderFacts) -> Missing:
     if facts.state in BEFORE_THE_BENCH:
         bench += ["bench date"] * (not facts.has_bench_date)
         bench += [DEPOSIT] * (facts.deposit is Deposit.OPEN)
+        bench += ["answer to the amendment"] * facts.has_open_amendment
         bench += [f"size of ring {ring.position}" for ring in facts.rings if ring.is_between]
         bench += [
             f"reason for {code.replace('-', ' ')} on ring {ring.position}"

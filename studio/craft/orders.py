@@ -19,6 +19,8 @@ class State(StrEnum):
 BEFORE_AGREEMENT = frozenset({State.DRAFT, State.QUOTED})
 COUNTED_FOR_THE_WEEK = frozenset({State.AGREED, State.AT_THE_BENCH})
 """Orders whose rings need metal: agreed or at the bench."""
+AMENDABLE = frozenset({State.AGREED, State.AT_THE_BENCH, State.READY})
+"""Orders whose agreement an amendment can still change: agreed, and not handed over or called off."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -43,7 +43,7 @@ class RingToMake:
 
     `promised_at` is in the studio's own time zone; `address` is the order's page, for the square code;
     `version` is the order's, `printed_on` the day the sheet is printed, `waits` what still holds up the work
-    on the order ('deposit').
+    on the order ('deposit'); `amended_by` is the number of the amendment it is made by, '' for a quote.
     """
 
     number: str
@@ -62,6 +62,7 @@ class RingToMake:
     address: str
     printed_on: date
     waits: tuple[str, ...] = ()
+    amended_by: str = ""
     rule: HallmarkRule = HallmarkRule.NONE
     avoid: str | None = None
     particulars: Particulars = NOT_ASKED
@@ -170,6 +171,7 @@ def bench_sheet(ring: RingToMake) -> BenchSheet:
             avoid=ring.avoid,
             rule=ring.rule,
             particulars=ring.particulars,
+            amended_by=ring.amended_by,
         ),
         blank=spoken(sheet_blank(reckoning)),
         squaring=f"Leave {figure_words(reckoning.trim_mm / 2)} at each end to square off, broken lines",

@@ -7,6 +7,7 @@ from functools import partial
 
 from studio.craft.drawing import quote_ring, quote_ring_scale, quote_section, quote_views
 from studio.craft.particulars import Particulars, finish_words
+from studio.papers.amendment import amended
 from studio.papers.figures import spoken
 from studio.papers.money import money_words
 from studio.papers.paper import Paper
@@ -77,6 +78,7 @@ def quote_paper(facts: QuoteFacts) -> QuotePaper:
         ),
         small_print=_paragraphs("\n".join((facts.small_print, *facts.notes))),
         variants=_compared(facts, ways, prices) if facts.others else None,
+        amended=None if facts.amends is None else amended(facts, facts.amends, _total_minor(ways[0])),
     )
 
 
@@ -117,7 +119,6 @@ def _tied(paper: QuotePaper) -> QuotePaper:
 def _price(way: OtherWay, facts: QuoteFacts) -> VariantPrice:
     """What one way to make the order costs, in words."""
     tax_minor = sum(line.tax_minor for line in way.lines)
-    total_minor = sum(line.net_minor for line in way.lines) + tax_minor
 
     def line(text: str, minor: int) -> PriceLine:
         return PriceLine(text, money_words(minor, facts.currency))
@@ -127,9 +128,15 @@ def _price(way: OtherWay, facts: QuoteFacts) -> VariantPrice:
         title=f"Variant {way.key.upper()}",
         lines=tuple(line(one.text, one.net_minor) for one in way.lines),
         tax=line(_tax_words(facts), tax_minor) if facts.tax_percent else None,
-        total=money_words(total_minor, facts.currency),
-        deposit=line("Deposit, to begin", way.deposit_minor) if way.deposit_minor else None,
+        total=money_words(_total_minor(way), facts.currency),
+        deposit=line("Deposit, to begin", way.deposit_minor)
+        if way.deposit_minor and facts.amends is None
+        else None,
     )
+
+
+def _total_minor(way: OtherWay) -> int:
+    return sum(line.net_minor + line.tax_minor for line in way.lines)
 
 
 def _compared(facts: QuoteFacts, ways: Sequence[OtherWay], prices: Sequence[VariantPrice]) -> VariantTable:

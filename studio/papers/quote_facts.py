@@ -47,13 +47,30 @@ class OtherWay:
 
 
 @dataclass(frozen=True, slots=True)
+class Amends:
+    """What stood before an amendment: the agreed quote's number, day, rings, days and price; what was paid.
+
+    `words` are the studio's own, on what changes and why.
+    """
+
+    number: str
+    agreed_on: date | None
+    rings: tuple[QuotedRing, ...]
+    ready_at: datetime | None
+    wanted_on: date | None
+    total_minor: int
+    paid_minor: int
+    words: str = ""
+
+
+@dataclass(frozen=True, slots=True)
 class QuoteFacts:
     """Everything a quote says, as plain values.
 
     `lines` are the customer's, as priced; their sums are the sums on paper. `ready_at` is in the studio's own
     time zone. `tax_name`, `returns`, `small_print` and `notes` are the studio's own words, a line a
     paragraph; without a tax percentage the paper speaks of no tax. `others` are the variants offered beside
-    these rings.
+    these rings. With `amends` it is an amendment to what was agreed.
     """
 
     studio: Letterhead
@@ -75,3 +92,4 @@ class QuoteFacts:
     small_print: str = ""
     notes: tuple[str, ...] = ()
     others: tuple[OtherWay, ...] = ()
+    amends: Amends | None = None

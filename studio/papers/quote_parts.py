@@ -104,6 +104,26 @@ class VariantTable:
 
 
 @dataclass(frozen=True, slots=True)
+class Change:
+    """One thing that an amendment changes, as it was and as it becomes."""
+
+    label: str
+    was: str
+    becomes: str
+
+
+@dataclass(frozen=True, slots=True)
+class Amended:
+    """What an amendment changes of the quote numbered `of`, agreed on a day, and its price beside the old."""
+
+    of: str
+    agreed: str
+    words: tuple[str, ...]
+    changes: tuple[Change, ...]
+    sums: tuple[PriceLine, ...]
+
+
+@dataclass(frozen=True, slots=True)
 class QuotePaper:
     """All that the paper shows, ready to print; the page that reads it back shows the same.
 
@@ -126,10 +146,23 @@ class QuotePaper:
     terms: tuple[str, ...]
     small_print: tuple[str, ...]
     variants: VariantTable | None = None
+    amended: Amended | None = None
+
+    @property
+    def kind(self) -> str:
+        """What the paper is called before its number."""
+        return "Quote" if self.amended is None else "Amendment"
+
+    @property
+    def sums(self) -> tuple[PriceLine, ...]:
+        """What stands under the total of an amendment: the price before, the difference, what was paid."""
+        return () if self.amended is None else self.amended.sums
 
     @property
     def yes(self) -> str:
         """What the customer signs."""
+        if self.amended is not None:
+            return "Yes, change it as written here; all else stays as agreed"
         if self.variants is not None:
             return f"Yes, make variant {self.variants.keys} (ring one) as written here"
         return "Yes, make them as written here" if self.has_several else "Yes, make it as written here"
@@ -137,7 +170,7 @@ class QuotePaper:
     @property
     def title(self) -> str:
         """The PDF's title."""
-        return f"Quote {self.number}, {self.customer}"
+        return f"{self.kind} {self.number}, {self.customer}"
 
     @property
     def contact(self) -> str:

@@ -48,12 +48,15 @@ def remarks(
     avoid: str | None,
     rule: HallmarkRule,
     particulars: Particulars = NOT_ASKED,
+    amended_by: str = "",
 ) -> tuple[Remark, ...]:
     """How the finger was measured, what the fit adds, what to heed with the reason given, and the note.
 
-    `reasons` are those given for warnings, by the warning's code. `avoid` are metals to do without.
+    `reasons` are those given for warnings, by the warning's code. `avoid` are metals to do without. A ring
+    that is `amended_by` a number says so first: sheets from before are void.
     """
-    told = [Remark("Finger", _measured(reckoning.finger, taken_by, taken_on)), *_fit(reckoning)]
+    told = [Remark("Amended", f"{amended_by}. Sheets printed before are void.")] if amended_by else []
+    told += [Remark("Finger", _measured(reckoning.finger, taken_by, taken_on)), *_fit(reckoning)]
     told.append(Remark("Size", _unsure(reckoning)))
     for caveat in reckoning.caveats:
         if caveat.code not in _NOT_FOR_THE_BENCH:

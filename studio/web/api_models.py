@@ -153,6 +153,27 @@ class VariantIn(In):
     rings: list[RingIn] | None = None
 
 
+Whole = Annotated[Any, WithJsonSchema({"type": ["integer", "null"], "minimum": 0})]
+
+
+class AmendmentIn(In):
+    """What changes of an agreed order; what is left out stays as it was agreed.
+
+    `rings` replaces the whole list. `words` are for the customer; `charge_minor` is charged besides, in minor
+    units and without tax, for what `charge_text` says. `minutes` is by ring.
+    """
+
+    rings: list[RingIn] | None = None
+    wanted_on: Day = None
+    wanted_hard: Truth = None
+    promised_at: Instant = None
+    words: Annotated[Any, text_of(1000)] = None
+    charge_text: Annotated[Any, text_of(80)] = None
+    charge_minor: Whole = None
+    valid_days: Whole = None
+    minutes: dict[str, Whole] | None = None
+
+
 class MoveIn(In):
     """A move of an order to another state."""
 

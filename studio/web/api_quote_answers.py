@@ -15,6 +15,7 @@ def quote_out(quote: Quote) -> QuoteOut:
     """A quote as just issued."""
     return QuoteOut(
         number=quote.number,
+        kind=quote.kind,
         revision=quote.revision,
         net_minor=quote.net_minor,
         tax_minor=quote.tax_minor,
@@ -52,6 +53,7 @@ def quote_of_order_out(quote: Quote, *, shows_price: bool, now: datetime) -> Quo
         return QuoteSeenOut(**told, state=state_of(quote, now), issued_at=quote.issued_at)
     return QuoteNamedOut(
         number=quote.number,
+        kind=quote.kind,
         revision=quote.revision,
         state=state_of(quote, now),
         valid_until=quote.valid_until,

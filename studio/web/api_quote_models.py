@@ -6,6 +6,7 @@ from typing import Annotated, Any
 
 from pydantic import BaseModel, PlainSerializer, WithJsonSchema
 
+from studio.book.quotes import QuoteKind
 from studio.craft.orders import State
 from studio.craft.rates import WeightUnit
 from studio.web.api_fields import Day, In, Percent, Words
@@ -89,6 +90,7 @@ class QuoteOut(BaseModel):
     """
 
     number: str
+    kind: QuoteKind
     revision: int
     net_minor: int
     tax_minor: int
@@ -113,6 +115,7 @@ class QuoteNamedOut(BaseModel):
     """A quote of an order for roles that see no price."""
 
     number: str
+    kind: QuoteKind
     revision: int
     state: str
     valid_until: date

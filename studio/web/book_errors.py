@@ -4,7 +4,13 @@ from collections.abc import Callable
 from typing import Any
 
 from studio import clock
-from studio.book.agreed_errors import TooManyVariants, VariantNotSaid, VariantUnknown
+from studio.book.agreed_errors import (
+    NothingAmended,
+    NothingToSettle,
+    TooManyVariants,
+    VariantNotSaid,
+    VariantUnknown,
+)
 from studio.book.errors import (
     BookBusy,
     BookError,
@@ -21,7 +27,6 @@ from studio.book.errors import (
     NoAgreement,
     NoRings,
     NothingToMeasure,
-    NothingToSettle,
     NotQuotable,
     OrderFixed,
     OrderUnknown,
@@ -42,7 +47,7 @@ from studio.book.order_values import Order
 from studio.book.passphrases import SHORTEST
 from studio.book.piece_errors import CutKept, CutUnknown, NotToCut, PieceGone, PieceTaken, PieceUnknown
 from studio.craft.missing import DEPOSIT
-from studio.craft.orders import BEFORE_AGREEMENT, State
+from studio.craft.orders import AMENDABLE, BEFORE_AGREEMENT, State
 from studio.web.days import full_day_words
 from studio.web.errors import Declined, echo
 
@@ -79,6 +84,7 @@ def number_of(error: BookError) -> str | None:
         | NoAgreement
         | NothingToMeasure
         | TooManyVariants
+        | NothingAmended
         | NothingToSettle,
     ):
         return error.number
@@ -118,6 +124,8 @@ def _move(error: MoveRefused) -> Declined:
         return Declined(422, "Say why, in a few words.", field="reason")
     if error.why is WhyNot.NEEDS_NAME:
         return Declined(422, "Who said yes? Give the name.", field="name")
+    if error.why is WhyNot.AMENDED:
+        return Declined(409, "This order has been amended. Amend it again, or call it off.")
     if error.why is WhyNot.MISSING:
         instead = ", or a reason to begin without" if error.missing == (DEPOSIT,) else ""
         return Declined(409, f"The order waits for: {', '.join(error.missing)}{instead}.")
@@ -135,6 +143,12 @@ def _no_such_move(start: State, end: State) -> str:
 def _fixed(error: OrderFixed) -> Declined:
     words = dict.fromkeys(_FIELD_WORDS.get(field, field.replace("_", " ")) for field in error.fields)
     return Declined(409, f"The order is {error.state}, so {' and '.join(words)} can no longer change.")
+
+
+def _nothing_amended(error: NothingAmended) -> Declined:
+    if error.state in AMENDABLE:
+        return Declined(409, "Nothing is changed yet: change a ring or a day, or say in words what changes.")
+    return Declined(409, f"The order is {error.state}; only what is agreed and not yet over is amended.")
 
 
 def _no_such_variant(error: VariantUnknown) -> Declined:
@@ -198,6 +212,7 @@ _ANSWERS: dict[type[BookError], Callable[[Any], Declined]] = {
     TooManyVariants: lambda error: Declined(
         409, f"A quote offers up to {error.most} variants. Drop one before you add another."
     ),
+    NothingAmended: _nothing_amended,
     VariantUnknown: _no_such_variant,
     VariantNotSaid: lambda error: Declined(
         422,

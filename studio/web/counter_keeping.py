@@ -7,6 +7,7 @@ from sqlmodel import Session
 from starlette.requests import Request
 from starlette.responses import RedirectResponse, Response
 
+from studio.book.amendments import asked_again, put_amending
 from studio.book.drafts import finish_draft, keep_draft
 from studio.book.engine import session
 from studio.book.errors import CustomerUnknown, KeyReused, OrderFixed, VersionStale
@@ -22,7 +23,7 @@ from studio.web.counter_fingers import with_its_day
 from studio.web.counter_form import CounterForm, read_counter_order, read_counter_ring
 from studio.web.counter_particulars import MOST_STONES
 from studio.web.counter_show import BackAgain, reason_questions, split_questions
-from studio.web.counter_standing import Standing, standing_of
+from studio.web.counter_standing import AMENDMENT, Standing, standing_of
 from studio.web.counter_versions import versions_of
 from studio.web.errors import FieldError
 from studio.web.once import do_once
@@ -51,7 +52,9 @@ def kept(request: Request, seat: Seat, form: CounterForm, standing: Standing | N
         questions = [*open_, *reason_questions(form, ring)]
         back = BackAgain(wrong, questions, note=FORM_KEPT if is_kept else BackAgain().note)
         return shown(request, seat, form, standing, back=back, status=422)
-    if standing is not None and standing.variant:
+    if standing is not None and standing.variant == AMENDMENT:
+        work = _amending(seat, form, standing, ring.draft)
+    elif standing is not None and standing.variant:
         work = _changing_variant(seat, form, standing, ring.draft)
     elif standing is not None:
         work = _changing(seat, form, standing, ring.draft, read.terms)
@@ -157,7 +160,6 @@ def _taking(
 def _changing(
     seat: Seat, form: CounterForm, standing: Standing, ring: RingDraft, terms: OrderTerms
 ) -> Callable[[Session], Answer]:
-    version = form.value("version")
     changes = OrderChanges(
         wanted_on=terms.wanted_on,
         wanted_hard=terms.wanted_hard,
@@ -173,7 +175,7 @@ def _changing(
         changed = change_order(
             book,
             number=standing.order.number,
-            version=int(version) if version.isascii() and version.isdigit() and len(version) < 10 else 0,
+            version=_version(form),
             changes=replace(changes, rings=_rings_with(standing, dated)),
             actor=seat.actor,
             now=seat.now,
@@ -209,19 +211,46 @@ def _to_read_back_again(ring: RingDraft, before: Inscription | None) -> RingDraf
     return replace(ring, particulars=replace(ring.particulars, inscription=unread))
 
 
+def _amending(
+    seat: Seat, form: CounterForm, standing: Standing, ring: RingDraft
+) -> Callable[[Session], Answer]:
+    number, amending = standing.order.number, standing.order.amending
+
+    def work(book: Session) -> Answer:
+        assert amending is not None  # noqa: S101  there is no such page without one
+        dated = with_its_day(book, form, standing.order.customer.id, ring)
+        changed = asked_again(amending, standing.position or 1, dated)
+        put_amending(
+            book,
+            number=number,
+            version=_version(form),
+            amending=changed,
+            actor=seat.actor,
+            now=seat.now,
+        )
+        return Answer(303, "", f"/orders/{number}/amendment")
+
+    return work
+
+
+def _version(form: CounterForm) -> int:
+    """The version the form was filled in on; 0, which no order has, for what is none."""
+    typed = form.value("version")
+    return int(typed) if typed.isascii() and typed.isdigit() and len(typed) < 10 else 0
+
+
 def _changing_variant(
     seat: Seat, form: CounterForm, standing: Standing, ring: RingDraft
 ) -> Callable[[Session], Answer]:
-    number, position = standing.order.number, standing.ring.position if standing.ring else 1
-    version = form.value("version")
+    number = standing.order.number
 
     def work(book: Session) -> Answer:
         put_variant(
             book,
             number=number,
             key=standing.variant,
-            version=int(version) if version.isascii() and version.isdigit() else 0,
-            rings=with_one_ring(standing.order.rings, position, ring),
+            version=_version(form),
+            rings=with_one_ring(standing.order.rings, standing.position or 1, ring),
             actor=seat.actor,
             now=seat.now,
         )

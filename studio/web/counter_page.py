@@ -247,7 +247,7 @@ class StonePlace:
 
 @dataclass(frozen=True, slots=True)
 class CounterPage:
-    """The whole page. With a `variant` ('B') it shows another way to make a ring that stands."""
+    """The whole page. With `save_words` it shows a ring kept beside one that stands."""
 
     title: str
     heading: str
@@ -277,7 +277,7 @@ class CounterPage:
     is_read_back: bool = False
     stone_places: tuple[StonePlace, ...] = ()
     is_dates_more: bool = False
-    variant: str = ""
+    save_words: str = ""
     saved: str = ""
     is_unsaved: bool = False
     figures_href: str = "/counter/figures"

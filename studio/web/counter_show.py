@@ -27,7 +27,7 @@ from studio.web.counter_page import (
     TwoVersions,
 )
 from studio.web.counter_particulars import MOST_STONES, STONE_FIELDS, says_something
-from studio.web.counter_standing import Standing
+from studio.web.counter_standing import AMENDMENT, Standing
 from studio.web.errors import FieldError
 from studio.web.wording import count_words, counted, opened
 
@@ -126,7 +126,7 @@ def counter_page(
         is_dates_more=any(error.field in {"bench_on", "collects"} for error in errors)
         or bool(form.value("collects").strip()),
         saved=saved,
-        variant=variant.upper(),
+        save_words=_save_words(variant),
         figures_href=f"/counter/figures{asked}{f'&variant={variant}' if variant else ''}",
         drafts_href=f"/counter/drafts{asked}",
     )
@@ -205,7 +205,15 @@ def _heading(standing: Standing | None, customer: CustomerPart) -> tuple[str, st
     order = standing.order
     which = f"ring {standing.position} of {len(order.rings)}" if standing.position else "one more ring"
     way = f"variant {standing.variant.upper()}, " if standing.variant else ""
+    if standing.variant == AMENDMENT:
+        way = "amendment, "
     return order.customer.name, f"Order {order.number}, {way}{which}"
+
+
+def _save_words(variant: str) -> str:
+    if variant == AMENDMENT:
+        return "Save for the amendment"
+    return f"Save variant {variant.upper()}" if variant else ""
 
 
 def _profile_name(value: str) -> str:

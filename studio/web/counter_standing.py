@@ -5,16 +5,21 @@ from dataclasses import dataclass, replace
 from sqlmodel import Session
 
 from studio.book.agreed_errors import VariantUnknown
+from studio.book.amendments import amended_rings
 from studio.book.order_values import Order, OrderRing
 from studio.book.orders import order
 from studio.web.errors import Declined
+
+AMENDMENT = "amendment"
+"""What stands for the key of a variant while an amendment is put together."""
 
 
 @dataclass(frozen=True, slots=True)
 class Standing:
     """The order whose ring is on the page, and which ring; `ring` is None while one is added.
 
-    With a `variant` the order's rings are those of the way called so.
+    With a `variant` the order's rings are those of the way called so; `AMENDMENT` is what an agreed order is
+    to become.
     """
 
     order: Order
@@ -25,6 +30,8 @@ class Standing:
     def href(self) -> str:
         """Where the page of this ring stands."""
         way = f"/variants/{self.variant}" if self.variant else ""
+        if self.variant == AMENDMENT:
+            way = "/amendment"
         return f"/orders/{self.order.number}{way}/rings/{self.position or 'new'}"
 
     @property
@@ -41,7 +48,11 @@ def standing_of(book: Session, number: str, position: str, variant: str = "") ->
     found = order(book, number)
     if position == "new" and not variant:
         return Standing(found, None)
-    if variant:
+    if variant == AMENDMENT:
+        if found.amending is None:
+            raise VariantUnknown(found.number, variant)
+        found = replace(found, rings=amended_rings(book, found))
+    elif variant:
         way = next((one for one in found.variants if one.key == variant), None)
         if way is None:
             raise VariantUnknown(found.number, variant)

@@ -38,6 +38,7 @@ from studio.web.reading import read_id
 from studio.web.render import Place, page
 from studio.web.security import Seat, requires
 from studio.web.sent_back import Said, to_put_right, typed_texts
+from studio.web.sheets import void_said
 from studio.web.texts import read_text
 
 router = APIRouter()
@@ -47,9 +48,10 @@ LONGEST_REASON = 500
 
 
 @router.get("/orders/{number}", response_class=HTMLResponse)
-def order(request: Request, number: str, seat: Looks) -> HTMLResponse:
-    """The order read back whole."""
-    return _shown(request, seat, _read(seat, number))
+def order(request: Request, number: str, seat: Looks, sheet: str = "") -> HTMLResponse:
+    """The order read back whole. `?sheet=q1` says by which quote the sheet was made whose code led here."""
+    found = _read(seat, number)
+    return _shown(request, seat, found, void_said(found, sheet))
 
 
 @router.post("/orders/{number}/deposit", response_class=HTMLResponse)

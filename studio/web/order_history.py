@@ -33,8 +33,12 @@ _DONE = {
     "add a variant": "offered another variant",
     "change a variant": "changed a variant",
     "drop a variant": "dropped a variant",
+    "put an amendment together": "put an amendment together",
+    "drop an amendment": "let go of an amendment",
+    "issue an amendment": "made an amendment",
+    "withdraw an amendment": "withdrew an amendment",
 }
-_OF_A_QUOTE = frozenset({"issue a quote", "send a quote"})
+_OF_A_QUOTE = frozenset({"issue a quote", "send a quote", "issue an amendment", "withdraw an amendment"})
 _SHOWS_CHANGES = frozenset({"change an order", "settle a size", "put down a bench record"})
 _FIELDS = {
     "wanted_on": "wanted by",

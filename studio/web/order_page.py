@@ -164,7 +164,12 @@ def reason_field(to: State) -> str:
 
 
 def _next(order: Order, seat: Seat, said: Said) -> NextPart:
-    moves = [move for move in moves_from(order.state) if seat.may(right_for(move.start, move.end))]
+    is_amended = order.agreement is not None and order.agreement.is_amended
+    moves = [
+        move
+        for move in moves_from(order.state)
+        if seat.may(right_for(move.start, move.end)) and not (is_amended and move.end is State.QUOTED)
+    ]
     forward = next((m for m in moves if not m.is_step_back and m.end not in _BY_OTHER_WAYS), None)
     waits = order.missing.bench if order.state is State.AGREED else ()
     is_printable = order.state not in BEFORE_AGREEMENT and order.state is not State.CALLED_OFF

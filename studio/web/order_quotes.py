@@ -6,7 +6,7 @@ from studio.book.order_values import Order
 from studio.book.quotes import Agreement, Quote, QuoteState
 from studio.craft.missing import Deposit
 from studio.craft.money import from_minor
-from studio.craft.orders import BEFORE_AGREEMENT, State
+from studio.craft.orders import AMENDABLE, BEFORE_AGREEMENT, State
 from studio.craft.roles import Right
 from studio.papers.money import money_words
 from studio.web.amounts import currency_sign
@@ -44,6 +44,14 @@ class DepositForm:
 
 
 @dataclass(frozen=True, slots=True)
+class AmendAct:
+    """How what was agreed is amended: begun by a button, or gone on with by a link (`href`)."""
+
+    words: str
+    href: str
+
+
+@dataclass(frozen=True, slots=True)
 class QuotesPart:
     """What the page says of quotes and money, for those who may see a price."""
 
@@ -53,6 +61,7 @@ class QuotesPart:
     balance: str
     deposit_is_open: bool
     form: DepositForm | None
+    amend: AmendAct | None
 
 
 @dataclass(frozen=True, slots=True)
@@ -79,13 +88,22 @@ def quotes_part(order: Order, seat: Seat, said: Said) -> QuotesPart | None:
             summary="Note the deposit" if is_open else "Put the deposit right",
         )
     return QuotesPart(
-        lines=tuple(_line(quote, seat) for quote in reversed(order.quotes)),
+        lines=tuple(_line(quote, agreement, seat) for quote in reversed(order.quotes)),
         agreed="" if agreement is None else agreed_words(agreement, seat),
         deposit="" if agreement is None else _deposit_words(agreement, seat),
         balance="" if agreement is None else _balance_words(order, agreement),
         deposit_is_open=agreement is not None and agreement.deposit is Deposit.OPEN,
         form=form,
+        amend=_amend(order, seat),
     )
+
+
+def _amend(order: Order, seat: Seat) -> AmendAct | None:
+    if order.state not in AMENDABLE or order.agreement is None or not seat.may(Right.QUOTE):
+        return None
+    if order.amending is not None:
+        return AmendAct("Go on with the amendment", f"/orders/{order.number}/amendment")
+    return AmendAct("Amend what was agreed", "")
 
 
 def quote_acts(order: Order, seat: Seat) -> tuple[QuoteAct, ...]:
@@ -113,11 +131,10 @@ def _deposit_words(agreement: Agreement, seat: Seat) -> str:
 
 def _balance_words(order: Order, agreement: Agreement) -> str:
     """'Balance at collection £144.00', once something of the price is still to be paid."""
-    agreed = next((quote for quote in order.quotes if quote.number == agreement.quote_number), None)
-    if agreed is None or order.state in {State.HANDED_OVER, State.CALLED_OFF}:
+    if order.state in {State.HANDED_OVER, State.CALLED_OFF}:
         return ""
-    left = agreed.total_minor - (agreement.deposit_minor or 0)
-    return f"Balance at collection {money_words(left, agreed.currency)}." if left > 0 else ""
+    left = agreement.total_minor - (agreement.deposit_minor or 0)
+    return f"Balance at collection {money_words(left, agreement.currency)}." if left > 0 else ""
 
 
 def _paid_typed(agreement: Agreement) -> str:
@@ -127,7 +144,15 @@ def _paid_typed(agreement: Agreement) -> str:
     return str(from_minor(agreement.deposit_minor, agreement.currency))
 
 
-def _line(quote: Quote, seat: Seat) -> QuoteLineShown:
+def _total_words(quote: Quote, agreement: Agreement | None) -> str:
+    """What it comes to; of a choice what was chosen, or from the least to the most."""
+    if agreement is not None and agreement.quote_number == quote.number:
+        return money_words(agreement.total_minor, quote.currency)
+    totals = sorted({one.total_minor for one in quote.variants} or {quote.total_minor})
+    return " to ".join(money_words(minor, quote.currency) for minor in (totals[0], *totals[1:][-1:]))
+
+
+def _line(quote: Quote, agreement: Agreement | None, seat: Seat) -> QuoteLineShown:
     until = day_words(quote.valid_until, today=seat.today)
     is_open = quote.state is QuoteState.OPEN
     has_ended = is_open and quote.has_expired(seat.now)
@@ -135,7 +160,7 @@ def _line(quote: Quote, seat: Seat) -> QuoteLineShown:
     return QuoteLineShown(
         number=quote.number,
         href=f"/quotes/{quote.number}",
-        total=money_words(quote.total_minor, quote.currency),
+        total=_total_words(quote, agreement),
         state=state_word(quote, seat),
         note=note if is_open else f"made {day_words(quote.issued_at.date(), today=seat.today)}",
         is_over=quote.state is QuoteState.SUPERSEDED,

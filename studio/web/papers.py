@@ -29,6 +29,7 @@ from studio.web.days import read_date, week_end
 from studio.web.errors import Declined
 from studio.web.printing import printed_while_asked, printer_of
 from studio.web.security import Seat, requires
+from studio.web.sheets import amended_by, sheet_path
 
 router = APIRouter()
 
@@ -155,7 +156,8 @@ def _rings(found: Order, seat: Seat, app_address: str) -> list[RingToMake]:
             note=found.terms.note,
             avoid=found.terms.avoid,
             particulars=ring.particulars,
-            address=f"{app_address}/orders/{found.number}",
+            address=f"{app_address}{sheet_path(found)}",
+            amended_by=amended_by(found),
             printed_on=seat.today,
             waits=found.missing.bench,
             rule=seat.rule,

@@ -269,6 +269,7 @@ def _letter(seat: Seat, number: str) -> QuoteLetter:
         tax=tax,
         deposit=paper.deposit.amount if paper.deposit else "",
         holds=paper.holds,
+        kind=paper.kind,
     )
 
 

@@ -5,10 +5,10 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 
 from studio.book.order_values import Order
-from studio.book.quotes import Agreement, Quote, QuoteState, Sending, SentHow
+from studio.book.quotes import Agreement, Quote, QuoteKind, QuoteState, Sending, SentHow
 from studio.craft.drawing import Svg, state_mark
 from studio.craft.missing import Deposit
-from studio.craft.orders import State
+from studio.craft.orders import AMENDABLE, State
 from studio.craft.pricing import PriceBreakdown
 from studio.craft.roles import Right
 from studio.papers.money import money_words
@@ -33,7 +33,8 @@ _HOW = {
 class YesPart:
     """The form for the yes. `is_late` asks why a quote that has run out is let through.
 
-    `variants` are the ways to choose from; none where there is no choice.
+    `variants` are the ways to choose from; none where there is no choice. An amendment `asks_deposit` not:
+    what was paid stays paid.
     """
 
     name: str
@@ -43,6 +44,7 @@ class YesPart:
     is_late: bool
     deposit_note: str
     sign: str
+    asks_deposit: bool = True
     variant: str = ""
     variants: tuple[Choice, ...] = ()
 
@@ -60,7 +62,10 @@ class SentPart:
 
 @dataclass(frozen=True, slots=True)
 class QuotePage:
-    """The page of one quote. `hand` is the word in pencil where it no longer stands or has run out."""
+    """The page of one quote. `hand` is the word in pencil where it no longer stands or has run out.
+
+    `withdraw_href` takes an amendment back that waits for its answer, '' for anything else.
+    """
 
     title: str
     number: str
@@ -79,6 +84,7 @@ class QuotePage:
     made: tuple[MadeOf, ...]
     said: Said
     form_key: str
+    withdraw_href: str
     may_write: bool
 
     @property
@@ -103,29 +109,34 @@ def quote_page(
 ) -> QuotePage:
     """The quote as its page shows it to who sits there; `said` brings back what was typed and why."""
     told = said or Said()
-    heading = f"Quote {quote.number}, {order.customer.name}"
+    heading = f"{paper.kind} {quote.number}, {order.customer.name}"
     hand, stands = standing_words(quote, order, seat)
     other = order.standing_quote
-    is_other = other is not None and other.number != quote.number
-    asks = quote.state is QuoteState.OPEN and order.state is State.QUOTED and seat.may(Right.AGREE)
+    is_amendment = quote.kind is QuoteKind.AMENDMENT
+    is_other = other is not None and other.number != quote.number and quote.state is QuoteState.SUPERSEDED
+    waits_in = AMENDABLE if is_amendment else {State.QUOTED}
+    asks = quote.state is QuoteState.OPEN and order.state in waits_in and seat.may(Right.AGREE)
     return QuotePage(
         title=f"{told.heading}: {heading}" if told.heading else heading,
         number=quote.number,
         order_number=order.number,
-        heading=f"Quote {quote.number}",
+        heading=f"{paper.kind} {quote.number}",
         heading_note=f"for {order.customer.name}, order {order.number}",
         mark=state_mark(_mark_of(quote, order)),
         state=state_word(quote, seat),
         hand=hand,
         stands=stands,
         other_href=f"/quotes/{other.number}" if other is not None and is_other else "",
-        other_words=f"Quote {other.number} stands in its place" if other is not None and is_other else "",
+        other_words=f"{other.number} stands in its place" if other is not None and is_other else "",
         paper=paper,
         sent=_sent(quote, order, seat, told),
         yes=_yes(quote, order, seat, told) if asks else None,
         made=made_of(breakdowns or {}),
         said=told,
         form_key=secrets.token_urlsafe(18),
+        withdraw_href=f"/quotes/{quote.number}/withdrawal"
+        if is_amendment and quote.state is QuoteState.OPEN and seat.may(Right.QUOTE)
+        else "",
         may_write=seat.may(Right.QUOTE) and _can_go(quote, seat),
     )
 
@@ -232,6 +243,7 @@ def _yes(quote: Quote, order: Order, seat: Seat, said: Said) -> YesPart:
         is_late=quote.has_expired(seat.now),
         deposit_note=note,
         sign=currency_sign(quote.currency),
+        asks_deposit=quote.kind is QuoteKind.QUOTE,
         variant=said.typed.get("variant", ""),
         variants=tuple(
             Choice(one.key, f"{one.key.upper()}, {money_words(one.total_minor, quote.currency)}")

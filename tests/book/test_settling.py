@@ -6,7 +6,8 @@ from typing import Any
 import pytest
 from sqlmodel import Session, col, select
 
-from studio.book.errors import NothingToSettle, VersionStale
+from studio.book.agreed_errors import NothingToSettle
+from studio.book.errors import VersionStale
 from studio.book.order_tables import OrderRow, RingRow
 from studio.book.orders import Order, order
 from studio.book.people import Actor

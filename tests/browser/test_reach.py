@@ -44,6 +44,26 @@ class Demo:
         found = self.context.request.get(f"{self.base_url}/api/orders", params={"state": state}).json()
         return [order["number"] for order in found["items"]]
 
+    def amended(self, state: str) -> str:
+        """The number of an amendment that stands like this."""
+        for number in self.numbers("agreed"):
+            told = self.context.request.get(f"{self.base_url}/api/orders/{number}").json()
+            for quote in told["quotes"]:
+                if quote["kind"] == "amendment" and quote["state"] == state:
+                    return str(quote["number"])
+        raise AssertionError(f"the demo has no amendment that is {state}")
+
+    def amending(self) -> str:
+        """The page of an amendment that is begun, where it is not yet, on the order's page."""
+        number = self.amended("agreed").rpartition("-")[0]
+        page = self.context.new_page()
+        page.goto(f"{self.base_url}/orders/{number}")
+        begin = page.get_by_role("button", name="Amend what was agreed")
+        if begin.count():
+            begin.click()
+        page.close()
+        return f"/orders/{number}/amendment"
+
     def with_a_choice(self) -> str:
         """An order that is quoted in more than one way."""
         for number in self.numbers("quoted"):
@@ -78,6 +98,12 @@ PAGES: dict[str, tuple[str, str | Callable[[Demo], str]]] = {
     ),
     "a quote with a choice": ("/quotes/{number}", lambda demo: f"/quotes/{demo.with_a_choice()}-q1"),
     "an open quote": ("/quotes/{number}", lambda demo: f"/quotes/{demo.numbers('quoted')[0]}-q1"),
+    "an amendment": ("/quotes/{number}", lambda demo: f"/quotes/{demo.amended('open')}"),
+    "an amendment being put together": ("/orders/{number}/amendment", lambda demo: demo.amending()),
+    "a ring of an amendment": (
+        "/orders/{number}/amendment/rings/{position}",
+        lambda demo: f"{demo.amending()}/rings/1",
+    ),
     "an agreed quote": ("/quotes/{number}", lambda demo: f"/quotes/{demo.numbers('agreed')[0]}-q1"),
     "customers": ("/customers", "/customers"),
     "a customer": ("/customers/{customer_id}", "/customers/1"),

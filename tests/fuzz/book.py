@@ -166,18 +166,19 @@ def fill(book: Session) -> Known:
     quotes.append(quoting.a_quote(book, order(book, quotes[-1].order_number), now=now))
     quotes.append(quoting.a_quote(book, taken(), now=now))
     quoting.a_yes(book, quotes[-1], now=now, deposit_minor=None)
-    for ways in _WAYS_ON:
+    for ways in reversed(_WAYS_ON):  # the last one is agreed, and can be amended
         plan = {} if ways else {"bench_on": today}  # one sheet this week: papers are slow to make
         quotes.append(quoting.a_quote(book, taken(**plan), now=now))
         stands = quoting.a_yes(book, quotes[-1], now=now)
         for step in ways:
             stands = one_step(book, stands, step, now=now)
+    amended = quoting.an_amendment(book, stands, now=now)
     numbers = [*(one.number for one in orders), *dict.fromkeys(quote.order_number for quote in quotes)]
     charged, earned = _amounts(book, [quote.number for quote in quotes])
     stand = [order(book, number) for number in numbers]
     return Known(
         {one.number: one.version for one in stand},
-        tuple(quote.number for quote in quotes),
+        (*(quote.number for quote in quotes), amended.number),
         tuple(quote.number for quote in quotes[:4]),
         tuple({one.customer.id for one in stand}),
         frozenset({PHONE, PHONE.replace(" ", ""), EMAIL}),

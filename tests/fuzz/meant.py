@@ -78,6 +78,14 @@ def meant(operation: Operation, known: Known) -> Sequence[Meant]:
             for key in ("b", "c")
             for number, version in known.versions.items()
         ],
+        ("/api/orders/{number}/amendments", "post"): [
+            Meant({"number": number}, body={"words": "As told on the telephone.", **change})
+            for change in ({"charge_text": "The blank", "charge_minor": 2600}, {"rings": [a_ring(width=5)]})
+            for number in reversed(known.orders)
+        ],
+        ("/api/quotes/{number}/withdrawal", "post"): [
+            Meant({"number": number}) for number in reversed(known.quotes) if "-a" in number
+        ],
         ("/api/quotes/{number}/agreement", "post"): [
             Meant({"number": number}, body={"name": "Ottilie Marchbanks", **deposit})
             for deposit in _DEPOSITS

@@ -35,7 +35,7 @@ def test_a_quote_says_what_it_costs_and_how_long_it_is_good(priced: House) -> No
     assert answer.status_code == 201, answer.text
     told = answer.json()
     assert set(told) == {
-        "number", "revision", "net_minor", "tax_minor", "total_minor", "deposit_minor", "currency",
+        "number", "kind", "revision", "net_minor", "tax_minor", "total_minor", "deposit_minor", "currency",
         "valid_until", "lines", "variants", "pdf", "sha256",
     }  # fmt: skip
     assert (told["number"], told["revision"], told["currency"]) == (f"{number}-q1", 1, "GBP")

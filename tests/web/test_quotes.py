@@ -180,7 +180,7 @@ def test_a_new_quote_takes_the_place_of_the_one_that_stood(morning: Morning) -> 
     second = quote_of(morning, NUMBER)
     old = morning.see(f"/quotes/{first}", Role.COUNTER)
     assert "Superseded It no longer stands, since Wed 25 Nov, 10:00." in old.words
-    assert old.link(f"Quote {second} stands in its place") == f"/quotes/{second}"
+    assert old.link(f"{second} stands in its place") == f"/quotes/{second}"
     assert not [form for form in old.forms if form.action.endswith("/agreement")]
     status, _, refused = morning.send(f"/quotes/{first}/agreement", {"name": "Jorun Müller"}, Role.COUNTER)
     assert status == 409

@@ -1,0 +1,35 @@
+"""An amended order: its rings and days become those the yes was said to."""
+
+from collections.abc import Mapping
+from datetime import date, datetime
+from typing import Any
+
+from sqlmodel import Session
+
+from studio.book.actor import Actor
+from studio.book.order_rings import put_rings, rings_shown, without_reasons
+from studio.book.order_tables import OrderRow
+from studio.book.ring_reads import rings_in
+from studio.book.ring_sets import known_practices
+from studio.craft.orders import State
+
+
+def put_amended(
+    session: Session, order: OrderRow, frozen: Mapping[str, Any], *, actor: Actor, now: datetime
+) -> State:
+    """Let what an amendment keeps (`frozen`) be the order's; the state it is in from then on.
+
+    Inside the transaction of the yes. A ready order whose rings change goes back to the bench.
+    """
+    before = rings_shown(session, order.id)
+    kept = frozen["set"]
+    drafts = [ring.draft for ring in rings_in(session, kept)]
+    put_rings(session, order, drafts, shown_with=known_practices(kept), actor=actor, now=now)
+    wanted_on, promised_at = frozen["wanted_on"], frozen["promised_at"]
+    order.wanted_on = None if wanted_on is None else date.fromisoformat(wanted_on)
+    order.is_wanted_hard = frozen["wanted_hard"]
+    order.promised_at = None if promised_at is None else datetime.fromisoformat(promised_at)
+    order.amending = None
+    is_other = without_reasons(rings_shown(session, order.id)) != without_reasons(before)
+    is_back = is_other and order.state == State.READY
+    return State.AT_THE_BENCH if is_back else State(order.state)

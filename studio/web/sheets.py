@@ -1,0 +1,47 @@
+"""Whether a printed bench sheet still holds: its square code says by what it was made."""
+
+import re
+
+from studio.book.order_values import Order
+from studio.craft.orders import State
+from studio.web.sent_back import Said
+
+_MADE_BY = re.compile(r"[qa][0-9]{1,4}")
+
+
+def sheet_path(order: Order) -> str:
+    """The address in the square code of a sheet: '/orders/2026-118?sheet=a1' after the first amendment."""
+    made_by = _made_by(order)
+    return f"/orders/{order.number}" + (f"?sheet={made_by}" if made_by else "")
+
+
+def amended_by(order: Order) -> str:
+    """The number of the amendment that is agreed, '' where a quote is."""
+    agreement = order.agreement
+    return agreement.quote_number if agreement is not None and agreement.is_amended else ""
+
+
+def void_said(order: Order, sheet: str) -> Said | None:
+    """What the order's page says to who scans a sheet that holds no more; None for one that does.
+
+    `sheet` is what the code says: 'q1', 'a2'; anything else says nothing.
+    """
+    if not _MADE_BY.fullmatch(sheet):
+        return None
+    if order.state is State.CALLED_OFF:
+        return Said("This sheet is void", (f"{order.number} is called off. Make nothing from it.",))
+    made_by = _made_by(order)
+    if sheet == made_by or not made_by:
+        return None
+    return Said(
+        "This sheet is void",
+        (
+            f"It was printed from {order.number}-{sheet}; {order.number}-{made_by} is agreed now.",
+            "Throw it away and print the sheet anew.",
+        ),
+    )
+
+
+def _made_by(order: Order) -> str:
+    """What the order is made by, the last part of its number: 'q1', 'a2', '' without an agreed quote."""
+    return "" if order.agreement is None else order.agreement.quote_number.removeprefix(f"{order.number}-")
