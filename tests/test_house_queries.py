@@ -19,6 +19,7 @@ from studio.book.order_reads import order, orders_page
 from studio.book.people import PROGRAM
 from studio.book.schema import bring_up_to_date
 from studio.clock import now as this_moment
+from studio.craft.orders import State
 from studio.settings import Settings
 from studio.web.app import ROUTERS, create_app
 from tests.asgi import InProcess
@@ -57,8 +58,10 @@ MOST = {
     "/orders/new": 15,
     "/orders/{number}": 18,
     "/orders/{number}/bench-sheet.pdf": 20,
+    "/orders/{pictured}/pictures/{picture}.jpg": 9,
+    "/orders/{pictured}/pictures/{picture}/small.jpg": 9,
     "/orders/{number}/rings/1/thickness?measured=1.6": 18,
-    "/orders/{draft}/rings/1": 26,
+    "/orders/{draft}/rings/1": 27,
     "/orders/{draft}/read-back": 30,
     "/quotes/{quote}": 22,
     "/quotes/{quote}.pdf": 18,
@@ -146,6 +149,11 @@ def watched(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Watched]:
             for quote in order(session, line.number).quotes
             if quote.state == "open" and quote.expires_at > now
         ]
+        pictured = next(
+            found
+            for line in orders_page(session, state=State.AT_THE_BENCH, limit=200, now=now).items
+            if (found := order(session, line.number)).pictures
+        )
         draft = next(
             line.number for line in orders_page(session, limit=200, now=now).items if line.state == "draft"
         )
@@ -160,7 +168,14 @@ def watched(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Watched]:
             engine,
             client,
             stranger,
-            {"number": number, "draft": draft, "key": unused, "quote": quoted[0].number},
+            {
+                "number": number,
+                "draft": draft,
+                "key": unused,
+                "quote": quoted[0].number,
+                "pictured": pictured.number,
+                "picture": str(pictured.pictures[0].id),
+            },
         )
 
         @event.listens_for(engine, "before_cursor_execute")
@@ -204,7 +219,9 @@ def test_every_page_has_its_count() -> None:
     patterns = {route.path: compile_path(route.path)[0] for route in routes if "GET" in (route.methods or ())}
     pages = set(patterns) - {"/static/{path:path}"}
     counted = [
-        path.partition("?")[0].format(number="2026-1", draft="2026-2", quote="2026-1-q1", key="key")
+        path.partition("?")[0].format(
+            number="2026-1", draft="2026-2", quote="2026-1-q1", key="key", pictured="2026-1", picture="1"
+        )
         for path in MOST
     ]
     # as the app goes about it: the first that fits, and /orders/new stands before /orders/{number}

@@ -24,6 +24,7 @@ from studio.book.order_values import (
     OrderTerms,
     Page,
 )
+from studio.book.pictures import pictures_of
 from studio.book.practice_tables import PracticeRow
 from studio.book.practices import practice_of
 from studio.book.quote_reads import agreement_of, deposit_of, quotes_of
@@ -80,6 +81,7 @@ def order(session: Session, number: str) -> Order:
         ),
         quotes=quotes,
         agreement=agreement,
+        pictures=pictures_of(session, row.id, len(rings)),
     )
 
 

@@ -130,6 +130,17 @@ class RingOut(BaseModel):
     reckoning: ReckoningOut
 
 
+class PictureOut(BaseModel):
+    """A picture of an order, of its ring where `ring` says which; the JPEG is at `href`."""
+
+    id: int
+    ring: int | None
+    note: str
+    width_px: int
+    height_px: int
+    href: str
+
+
 class OrderOut(TakenOut):
     """An order as it stands. `agreed_name` is who said yes; `collects` is for those who see the contact."""
 
@@ -146,6 +157,7 @@ class OrderOut(TakenOut):
     state_since: Moment
     created_at: Moment
     rings: list[RingOut]
+    pictures: list[PictureOut]
     quotes: list[QuoteSeenOut | QuoteNamedOut]
     warnings: list[WarningOut]
 

@@ -30,7 +30,10 @@ _DONE = {
     "take it back in": "took it back in",
     "take it up again": "took it up again",
     "put down a bench record": "put down what the bench measured",
+    "add a picture": "added a picture",
+    "take a picture away": "took a picture away",
 }
+_OF_A_PICTURE = frozenset({"add a picture", "take a picture away"})
 _OF_A_QUOTE = frozenset({"issue a quote", "send a quote"})
 _SHOWS_CHANGES = frozenset({"change an order", "settle a size", "put down a bench record"})
 _FIELDS = {
@@ -99,6 +102,8 @@ def _entry(line: AuditLine, seat: Seat) -> HistoryEntry:
         what = f"{what} of {agreed}"
     if line.verb in _OF_A_QUOTE and (quote := new.get("quote")):
         what = f"{what}, {quote}"
+    if line.verb in _OF_A_PICTURE:
+        what = f"{what}{_picture_words(new or old, seat)}"
     changes = tuple(_changes(old, new, seat)) if line.verb in _SHOWS_CHANGES else ()
     return HistoryEntry(
         when=hour_words(line.at, seat.zone, seat.today),
@@ -106,6 +111,12 @@ def _entry(line: AuditLine, seat: Seat) -> HistoryEntry:
         reason=line.reason or "",
         changes=changes,
     )
+
+
+def _picture_words(told: Mapping[str, Any], seat: Seat) -> str:
+    """Which picture it was: ' of ring 2, the twig to copy'."""
+    ring = f" of ring {told['ring']}" if told.get("ring") else ""
+    return f"{ring}, {_shown(told['note'], seat).removesuffix('.')}" if told.get("note") else ring
 
 
 def _changes(old: Mapping[str, Any], new: Mapping[str, Any], seat: Seat) -> list[str]:
