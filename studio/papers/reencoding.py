@@ -12,7 +12,7 @@ import zlib
 from collections.abc import Iterator
 from contextlib import contextmanager
 
-from PIL import Image, ImageCms, PngImagePlugin
+from PIL import Image, ImageCms, ImageFile, PngImagePlugin
 
 from studio.papers.pictures import (
     LONGEST_SIDE_PX,
@@ -70,6 +70,8 @@ def reencoded(raw: bytes) -> TakenIn:
 
 @contextmanager
 def _refusing_faults() -> Iterator[None]:
+    # The printer of papers, in the same process, lets the library make up what is missing of a picture.
+    lenient, ImageFile.LOAD_TRUNCATED_IMAGES = ImageFile.LOAD_TRUNCATED_IMAGES, False
     with warnings.catch_warnings():
         warnings.simplefilter("ignore")  # of a file that is mended while it is read
         warnings.simplefilter("error", Image.DecompressionBombWarning)
@@ -81,6 +83,8 @@ def _refusing_faults() -> Iterator[None]:
             raise PictureRefused(WhyNoPicture.TOO_MANY_POINTS) from None
         except _FAULTS:
             raise PictureRefused(WhyNoPicture.DAMAGED) from None
+        finally:
+            ImageFile.LOAD_TRUNCATED_IMAGES = lenient
 
 
 def _decoded(image: Image.Image) -> Image.Image:

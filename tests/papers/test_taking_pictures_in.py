@@ -5,7 +5,7 @@ from typing import Any
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
-from PIL import Image, ImageCms
+from PIL import Image, ImageCms, ImageFile
 
 from studio.papers.pictures import (
     MOST_BYTES,
@@ -237,6 +237,14 @@ def test_no_picture_with_bytes_written_over_is_a_fault_of_ours(
         assert set(segments(made.picture.jpeg)) <= PLAIN_JPEG
 
 
+def test_what_the_printer_of_papers_makes_up_of_a_picture_is_not_made_up_here(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    monkeypatch.setattr(ImageFile, "LOAD_TRUNCATED_IMAGES", True)
+    assert take_in(photos.noise((160, 120))[:-900]) == LeftOut(WhyNoPicture.DAMAGED)
+    assert ImageFile.LOAD_TRUNCATED_IMAGES is True
+
+
 def test_a_worker_of_the_pool_makes_the_very_picture_that_is_made_in_this_process() -> None:
     raw = a_located_photo(6)
     assert with_pool(lambda pool: pool.picture(raw)) == reencoded(raw)
@@ -245,9 +253,14 @@ def test_a_worker_of_the_pool_makes_the_very_picture_that_is_made_in_this_proces
 def test_a_file_that_is_left_out_costs_no_worker() -> None:
     async def twice(pool: PaperPool) -> bool:
         before = text_of(await pool.pdf(parts.a_paper(parts.telling)))
-        with pytest.raises(PictureRefused) as refused:
-            await pool.picture(photos.png_of(60_000, 60_000))
-        assert refused.value.why is WhyNoPicture.TOO_MANY_POINTS
+        for raw, why in (
+            (photos.png_of(60_000, 60_000), WhyNoPicture.TOO_MANY_POINTS),
+            (photos.noise((160, 120))[:-900], WhyNoPicture.DAMAGED),
+            (photos.png_with_words(40_000_000), WhyNoPicture.DAMAGED),
+        ):
+            with pytest.raises(PictureRefused) as refused:
+                await pool.picture(raw)
+            assert refused.value.why is why
         return before == text_of(await pool.pdf(parts.a_paper(parts.telling)))
 
     assert with_pool(twice)

@@ -197,7 +197,7 @@ def test_the_sheets_show_each_ring_its_own_pictures_and_the_first_those_of_all(h
     number = house.take_order(rings=[a_ring(), a_ring(width=4)])
     say_yes(house, number)
     added(house, number, picture_note="of all of it")
-    added(house, number, picture_note="of the second", picture_ring="2")
+    added(house, number, a_photo(size=(300, 200)), picture_note="of the second", picture_ring="2")
     pdf = house.ask("GET", f"/orders/{number}/bench-sheet.pdf").content
     pages = [text_of(pdf, page) for page in range(1, len(reader(pdf).pages) + 1)]
     first = " ".join(words for words in pages if "ring 1 of 2" in words)
