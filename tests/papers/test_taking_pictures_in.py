@@ -98,6 +98,23 @@ def test_every_way_to_write_points_down_is_read(kind: str, mode: str) -> None:
     assert not is_red(image, 0.9, 0.9)
 
 
+def test_of_a_photo_that_a_telephone_keeps_with_a_second_one_the_first_is_taken() -> None:
+    file = io.BytesIO()
+    first, second = (opened(a_photo(size=size)) for size in ((640, 480), (64, 48)))
+    first.save(file, "MPO", save_all=True, append_images=[second])
+    assert Image.open(io.BytesIO(file.getvalue())).format == "MPO"
+    made = made_of(file.getvalue())
+    assert (made.picture.width_px, set(segments(made.picture.jpeg)) <= PLAIN_JPEG) == (640, True)
+
+
+def test_of_a_picture_that_moves_the_first_is_taken() -> None:
+    for kind in ("PNG", "WEBP"):
+        file = io.BytesIO()
+        first, second = (Image.new("RGB", (40, 30), colour) for colour in ("red", "white"))
+        first.save(file, kind, save_all=True, append_images=[second], duration=100)
+        assert is_red(opened(made_of(file.getvalue()).picture.jpeg), 0.9, 0.9)
+
+
 def test_sixteen_bits_a_point_become_eight_and_keep_their_shade() -> None:
     file = io.BytesIO()
     Image.new("I;16", (40, 30), 0x8000).save(file, "PNG")

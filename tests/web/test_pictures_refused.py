@@ -1,17 +1,21 @@
 """Files that are no pictures, or more than that, and senders who may not: told, and nothing typed is lost."""
 
 import asyncio
+import errno
 import io
 import zipfile
+from collections.abc import AsyncIterator
 from typing import Any
 
 import pytest
+from starlette.datastructures import UploadFile
 
 from studio.book.pictures import LONGEST_NOTE, MOST_PICTURES
 from studio.craft.roles import Role
 from studio.papers.pictures import MOST_BYTES
 from studio.papers.pool import Cause, PaperNotMade
 from studio.papers.printing import HousePrinter
+from studio.web import uploads
 from studio.web.threshold import MAX_BODY_BYTES, PICTURE_BODY_BYTES
 from tests import photos
 from tests.photos import SECRET, a_photo
@@ -168,6 +172,70 @@ def test_a_picture_whose_worker_gives_up_is_told_beside_its_field(
     page = Shown(answer)
     assert page.by_id("f-picture-wrong").startswith(words)
     assert page.form(f"/orders/{number}/pictures").fields["picture_note"] == NOTE
+
+
+async def _slowly() -> AsyncIterator[bytes]:
+    yield b'--b\r\nContent-Disposition: form-data; name="picture"; filename="a.jpg"\r\n\r\n'
+    await asyncio.sleep(30)
+
+
+def test_a_picture_that_does_not_arrive_is_not_waited_for(
+    house: House, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr(uploads, "_READ_S", 0.05)
+    answer = house.browse(
+        "POST",
+        f"/orders/{house.take_order()}/pictures",
+        content=_slowly(),
+        headers={"content-type": "multipart/form-data; boundary=b"},
+    )
+    assert answer.status_code == 408
+    assert "The picture took too long to arrive." in answer.text
+
+
+def test_without_room_to_lay_a_picture_down_nothing_is_kept_and_it_is_said(
+    house: House, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    async def full(_file: UploadFile, _data: bytes) -> None:
+        raise OSError(errno.ENOSPC, "full")
+
+    monkeypatch.setattr(UploadFile, "write", full)
+    number = house.take_order()
+    answer = send(house, number)
+    assert answer.status_code == 507
+    assert "There is no room to lay the picture down, so nothing was saved." in answer.text
+    assert shown(house, number)["pictures"] == []
+
+
+def test_only_three_pictures_are_read_at_a_time_and_the_others_wait_for_them(new_house: House) -> None:
+    busy: list[int] = []
+
+    class Watching(HousePrinter):
+        at_work = 0
+
+        async def picture(self, raw: bytes) -> Any:
+            self.at_work += 1
+            busy.append(self.at_work)
+            await asyncio.sleep(0.05)
+            self.at_work -= 1
+            return await super().picture(raw)
+
+    new_house.app.state.printer = Watching()
+    number = new_house.take_order()
+    headers = {"sec-fetch-site": "same-origin", "cookie": f"shankwright={new_house.keys[Role.COUNTER]}"}
+
+    async def all_at_once() -> list[int]:
+        sent = [
+            new_house.sends(
+                "POST", f"/orders/{number}/pictures", headers=headers, files={"picture": ("a.jpg", a_photo())}
+            )
+            for _ in range(MOST_PICTURES + 2)
+        ]
+        return [answer.status_code for answer in await asyncio.gather(*sent)]
+
+    assert sorted(asyncio.run(all_at_once())) == [303] * MOST_PICTURES + [409, 409]
+    assert max(busy) <= uploads.AT_ONCE == 3
+    assert len(shown(new_house, number)["pictures"]) == MOST_PICTURES
 
 
 def test_an_unknown_order_takes_no_picture(house: House) -> None:
