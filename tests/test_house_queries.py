@@ -20,6 +20,7 @@ from studio.book.order_reads import order, orders_page
 from studio.book.people import PROGRAM
 from studio.book.schema import bring_up_to_date
 from studio.clock import now as this_moment
+from studio.craft.orders import State
 from studio.settings import Settings
 from studio.web.app import ROUTERS, create_app
 from tests.asgi import InProcess
@@ -58,8 +59,10 @@ MOST = {
     "/orders/new": 15,
     "/orders/{number}": 18,
     "/orders/{number}/bench-sheet.pdf": 20,
+    "/orders/{pictured}/pictures/{picture}.jpg": 9,
+    "/orders/{pictured}/pictures/{picture}/small.jpg": 9,
     "/orders/{number}/rings/1/thickness?measured=1.6": 18,
-    "/orders/{draft}/rings/1": 26,
+    "/orders/{draft}/rings/1": 27,
     "/orders/{draft}/read-back": 30,
     "/orders/{choice}/variants/b/rings/1": 28,
     "/orders/{amending}/amendment": 40,
@@ -154,6 +157,11 @@ def watched(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Watched]:
         begun = replace(amending_of(agreed), words="As told.")
         put_amending(session, number=number, version=agreed.version, amending=begun, actor=PROGRAM, now=now)
         choice = next(quote for quote in quoted if quote.variants)
+        pictured = next(
+            found
+            for line in orders_page(session, state=State.AT_THE_BENCH, limit=200, now=now).items
+            if (found := order(session, line.number)).pictures
+        )
         draft = next(
             line.number for line in orders_page(session, limit=200, now=now).items if line.state == "draft"
         )
@@ -175,6 +183,8 @@ def watched(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Watched]:
                 "amending": number,
                 "key": unused,
                 "quote": quoted[0].number,
+                "pictured": pictured.number,
+                "picture": str(pictured.pictures[0].id),
             },
         )
 
@@ -220,7 +230,14 @@ def test_every_page_has_its_count() -> None:
     pages = set(patterns) - {"/static/{path:path}"}
     counted = [
         path.partition("?")[0].format(
-            number="2026-1", draft="2026-2", amending="2026-4", choice="2026-3", quote="2026-1-q1", key="key"
+            number="2026-1",
+            draft="2026-2",
+            amending="2026-4",
+            choice="2026-3",
+            quote="2026-1-q1",
+            key="key",
+            pictured="2026-1",
+            picture="1",
         )
         for path in MOST
     ]

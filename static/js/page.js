@@ -22,7 +22,7 @@ function isKept(field) {
   return (
     Boolean(field.id && form && form.method === "post" && form.id !== "counter") &&
     !form.querySelector('[type="password"]') &&
-    field.matches("input:not([type=hidden]), select, textarea")
+    field.matches("input:not([type=hidden], [type=file]), select, textarea")
   );
 }
 

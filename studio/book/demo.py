@@ -15,6 +15,7 @@ from sqlmodel import Session
 from studio.book.demo_bench import measured_in_demo
 from studio.book.demo_gauges import demo_gauges
 from studio.book.demo_people import CUSTOMERS, NOTES, OWNER, PEOPLE, STUDIO, email_of, phone_of
+from studio.book.demo_pictures import pictures_in_demo
 from studio.book.demo_pieces import pieces_in_demo
 from studio.book.demo_quotes import amendments_in_demo, choice_in_demo, quote_in_demo, yes_in_demo
 from studio.book.demo_rates import RATES, demo_prices
@@ -28,6 +29,7 @@ from studio.book.rates import put_rates
 from studio.book.studio import found_studio
 from studio.book.transaction import transaction
 from studio.clock import day_of, monday_of
+from studio.craft.designs import Pattern
 from studio.craft.orders import State
 
 __all__ = ["OWNER", "SEED", "write_demo"]
@@ -99,6 +101,7 @@ def _tell(session: Session, stories: list[_Story], people: list[Actor], chance: 
     owner, counter, maker = people
     ids: dict[int, int] = {}
     told = [_Told() for _ in stories]
+    pictured = _pictured(stories)
     places = [place % len(CUSTOMERS) for place in range(len(stories))]
     events = [(story.taken_at, place, -1) for place, story in enumerate(stories)]
     events += [
@@ -115,6 +118,8 @@ def _tell(session: Session, stories: list[_Story], people: list[Actor], chance: 
                 session, customer=customer, terms=story.terms, rings=story.rings, actor=actor, now=at
             )
             ids[who] = after.customer.id
+            if place == pictured:
+                pictures_in_demo(session, after, actor=counter, now=at)
         elif (to := story.moves[step][0]) is State.QUOTED:
             if len(story.moves) == 1 and len(before.rings) == 1:  # it stays quoted: the customer may choose
                 before = choice_in_demo(session, before, actor=counter, now=at)
@@ -145,6 +150,17 @@ def _tell(session: Session, stories: list[_Story], people: list[Actor], chance: 
             if to is State.READY:
                 measured_in_demo(session, after, actor=maker, now=at)
         mine.order = after
+
+
+def _pictured(stories: list[_Story]) -> int | None:
+    """The place of the order that has pictures: the first at the bench whose ring is hammered."""
+    places = (
+        place
+        for place, story in enumerate(stories)
+        if (State.AT_THE_BENCH in (to for to, _ in story.moves[-1:]))
+        and story.rings[0].design.pattern is Pattern.HAMMERED
+    )
+    return next(places, None)
 
 
 def _by_week(chance: Random, today: date, now: datetime) -> Iterable[_Story]:

@@ -25,6 +25,7 @@ from studio.book.order_values import (
     Page,
     Variant,
 )
+from studio.book.pictures import pictures_of
 from studio.book.quote_reads import agreement_of, deposit_of, quotes_of
 from studio.book.quote_values import QuoteKind, QuoteState
 from studio.book.ring_reads import rings_in, rings_of, with_fingers
@@ -87,6 +88,7 @@ def order(session: Session, number: str) -> Order:
             for one in (row.variants or () if state in BEFORE_AGREEMENT else ())
         ),
         amending=_amending(session, row) if row.amending and state in AMENDABLE else None,
+        pictures=pictures_of(session, row.id, len(rings)),
     )
 
 

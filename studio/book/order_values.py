@@ -144,6 +144,21 @@ class Amending:
 
 
 @dataclass(frozen=True, slots=True)
+class Picture:
+    """A photo or sketch of a ring, or of the whole order where `ring` is None; its points stay in the book.
+
+    `sha256` is that of the JPEG the book keeps, the sides are that picture's.
+    """
+
+    id: int
+    ring: int | None
+    note: str
+    width_px: int
+    height_px: int
+    sha256: str
+
+
+@dataclass(frozen=True, slots=True)
 class Order:
     """One order as it stands. Moments are UTC.
 
@@ -168,6 +183,7 @@ class Order:
     agreement: Agreement | None
     variants: tuple[Variant, ...] = ()
     amending: Amending | None = None
+    pictures: tuple[Picture, ...] = ()
 
     @property
     def standing_quote(self) -> Quote | None:

@@ -12,6 +12,7 @@ from studio.book import (  # noqa: F401  importing a table's module puts it into
     links,
     order_tables,
     people,
+    picture_tables,
     piece_tables,
     practice_tables,
     quote_tables,

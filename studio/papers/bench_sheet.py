@@ -29,9 +29,16 @@ from studio.craft.stretch import expected_words
 from studio.craft.units import figure_words
 from studio.papers.days import day_and_hour, day_words, full_day_words
 from studio.papers.figures import spoken
-from studio.papers.paper import Paper
+from studio.papers.paper import Asset, Paper
 from studio.papers.qr import qr_code
 from studio.papers.remarks import Remark, remarks
+from studio.papers.sheet_pictures import (
+    PrintedPicture,
+    SheetPicture,
+    sheet_assets,
+    sheet_pictures,
+    where_notes_stand,
+)
 
 TEMPLATE = "bench_sheet"
 _RULES = {LengthRule.CENTROID: "centroid", LengthRule.MID_LINE: "mid-line", LengthRule.DIN: "DIN 6935"}
@@ -39,7 +46,7 @@ _RULES = {LengthRule.CENTROID: "centroid", LengthRule.MID_LINE: "mid-line", Leng
 
 @dataclass(frozen=True, slots=True)
 class RingToMake:
-    """One ring of an order with all that its sheet tells. No contact, no price.
+    """One ring of an order with all that its sheet tells. No contact, no price; the pictures it is made by.
 
     `promised_at` is in the studio's own time zone; `address` is the order's page, for the square code;
     `version` is the order's, `printed_on` the day the sheet is printed, `waits` what still holds up the work
@@ -66,6 +73,7 @@ class RingToMake:
     rule: HallmarkRule = HallmarkRule.NONE
     avoid: str | None = None
     particulars: Particulars = NOT_ASKED
+    pictures: tuple[PrintedPicture, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -138,6 +146,9 @@ class BenchSheet:
     triangle: Svg
     marks: MarkTable
     steps: tuple[SheetStep, ...]
+    pictures: tuple[SheetPicture, ...]
+    assets: Mapping[str, Asset]
+    notes: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -186,6 +197,9 @@ def bench_sheet(ring: RingToMake) -> BenchSheet:
             SheetStep(number, step.name, step.text, step.caution, step.measure)
             for number, step in enumerate(route(reckoning, ring.particulars), start=1)
         ),
+        pictures=sheet_pictures(ring.pictures),
+        assets=sheet_assets(ring.pictures),
+        notes=where_notes_stand(ring.pictures),
     )
 
 

@@ -1,10 +1,29 @@
 """What is to be printed, as a value: it is put together in one process and printed in another."""
 
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass, replace
+from typing import Protocol, runtime_checkable
 
 PARTS_AT_ONCE = 10
 """How many parts are printed in one go. What is longer is printed in goes of so many, and joined."""
+
+
+@dataclass(frozen=True, slots=True)
+class Asset:
+    """A picture that a paper may show, by its name."""
+
+    media_type: str
+    content: bytes
+
+
+@runtime_checkable
+class Illustrated(Protocol):
+    """The context of a part that shows pictures: each under a name that no other picture has."""
+
+    @property
+    def assets(self) -> Mapping[str, Asset]:
+        """The pictures by the names under which the template shows them."""
+        ...
 
 
 @dataclass(frozen=True, slots=True)

@@ -3,6 +3,7 @@
 A render takes the processor for a tenth of a second and more, a week's sheets for seconds; in a thread of the
 web process every other page would wait for it. So each paper is handed to a worker (`worker.py`) and awaited.
 A worker that is killed, stuck, or out of memory is replaced, and whoever asked is told (`PaperNotMade`).
+Pictures that somebody sent are decoded here too (`pictures.py`): what may burst bursts where nothing is lost.
 
 Each worker has a pipe of its own and one task here that looks after it. Nothing is shared between workers: a
 process that dies in the midst of whatever it does can hold no lock and spoil no queue of the others.
@@ -25,6 +26,7 @@ from typing import Any, Self
 import studio
 from studio.papers.joining import joined
 from studio.papers.paper import Paper
+from studio.papers.pictures import TakenIn, take_in, taken_in
 from studio.papers.printing import at_once, to_join
 from studio.papers.wire import LENGTH_BYTES, Outcome, framed, read_length, unframed
 
@@ -60,13 +62,14 @@ class PaperFailed(Exception):
 
 @dataclass(frozen=True, slots=True)
 class Limits:
-    """What a worker may take: for one go of at most ten sheets, for its start, and its whole memory.
+    """What a worker may take: for one go of at most ten sheets, a picture, its start, and its whole memory.
 
     After `goes` it is replaced as soon as nobody waits: what reads and lays out a paper loses some memory for
     good with every one, about 80 kB a sheet as measured.
     """
 
     go_s: float = 60.0
+    picture_s: float = 20.0
     start_s: float = 60.0
     memory_bytes: int = 1_500_000_000
     goes: int = 100
@@ -78,6 +81,7 @@ class _Job:
 
     turn: int
     asked: int
+    seconds: float = field(compare=False)
     question: bytes = field(compare=False)
     answer: asyncio.Future[Any] = field(compare=False)
 
@@ -132,9 +136,16 @@ class PaperPool:
                 part.cancel()
         return bytes(await self._made(partial(joined, sheaves)))
 
-    def _made(self, work: Callable[[], object], turn: int = 0) -> asyncio.Future[Any]:
-        question = framed((self._limits.go_s, work))
-        job = _Job(turn, next(self._asked), question, asyncio.get_running_loop().create_future())
+    async def picture(self, raw: bytes) -> TakenIn:
+        """A picture that somebody sent, written anew. Raises `PictureRefused`, and as `pdf` does."""
+        return taken_in(await self._made(partial(take_in, raw), seconds=self._limits.picture_s))
+
+    def _made(
+        self, work: Callable[[], object], turn: int = 0, *, seconds: float | None = None
+    ) -> asyncio.Future[Any]:
+        given_s = self._limits.go_s if seconds is None else seconds
+        question = framed((given_s, work))
+        job = _Job(turn, next(self._asked), given_s, question, asyncio.get_running_loop().create_future())
         self._jobs.put_nowait(job)
         return job.answer
 
@@ -162,7 +173,7 @@ class PaperPool:
         """Have the job done. The worker for the next one, None where none starts."""
         if worker is None or worker.has_ended:
             worker = await self._replaced(worker)
-        if worker is None or await worker.do(job, self._limits):
+        if worker is None or await worker.do(job):
             return worker
         return await self._replaced(worker)
 
@@ -183,12 +194,12 @@ class _Worker:
         """Whether the process is gone."""
         return self.process.returncode is not None
 
-    async def do(self, job: _Job, limits: Limits) -> bool:
+    async def do(self, job: _Job) -> bool:
         """Have the job done and answered. Whether the worker is fit for another."""
         asked = asyncio.create_task(self._asked(job.question))
         cause = Cause.INTERRUPTED
         try:
-            await asyncio.wait({asked, job.answer}, timeout=limits.go_s, return_when=asyncio.FIRST_COMPLETED)
+            await asyncio.wait({asked, job.answer}, timeout=job.seconds, return_when=asyncio.FIRST_COMPLETED)
             if job.answer.cancelled():
                 await asyncio.wait({asked}, timeout=_UNASKED_S)
             cause = Cause.TOO_SLOW

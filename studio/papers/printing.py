@@ -6,6 +6,7 @@ from typing import Protocol
 
 from studio.papers.joining import Sheaf, joined
 from studio.papers.paper import Paper
+from studio.papers.pictures import TakenIn, take_in, taken_in
 
 _THREAD = ThreadPoolExecutor(max_workers=1, thread_name_prefix="papers")
 
@@ -17,6 +18,10 @@ class Printer(Protocol):
         """The paper as PDF, the same bytes whoever prints it. Await it without holding a database session."""
         ...
 
+    async def picture(self, raw: bytes) -> TakenIn:
+        """A picture that somebody sent, written anew. Raises `PictureRefused`. Await it as above."""
+        ...
+
 
 class HousePrinter:
     """Prints in a thread of this process, without a limit of time or memory."""
@@ -24,6 +29,10 @@ class HousePrinter:
     async def pdf(self, paper: Paper) -> bytes:
         """As `printed`, in the papers' own thread."""
         return await asyncio.get_running_loop().run_in_executor(_THREAD, printed, paper)
+
+    async def picture(self, raw: bytes) -> TakenIn:
+        """As `take_in`, in the papers' own thread. Raises `PictureRefused`."""
+        return taken_in(await asyncio.get_running_loop().run_in_executor(_THREAD, take_in, raw))
 
 
 def printed(paper: Paper) -> bytes:

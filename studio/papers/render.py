@@ -9,7 +9,6 @@ import logging
 import threading
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from contextlib import contextmanager
-from dataclasses import dataclass
 from functools import cache
 
 import pydyf  # type: ignore[import-untyped]  # the package carries no types
@@ -20,7 +19,7 @@ from weasyprint.urls import URLFetcher, URLFetcherResponse  # type: ignore[impor
 
 from studio.papers.fonts import printable, private_fonts
 from studio.papers.joining import Sheaf, sheaf
-from studio.papers.paper import Paper
+from studio.papers.paper import Asset, Illustrated, Paper
 from studio.resources import templates_dir
 
 BASE_URL = "https://papers.invalid/"
@@ -29,14 +28,6 @@ BASE_URL = "https://papers.invalid/"
 _VARIANT = "pdf/ua-1"
 _FIRST_WORDS = '<html lang="en"><head><title>Ready</title></head><body><h1>Ready</h1></body></html>'
 _PRINTER = threading.Lock()  # the text layout library is not made for two threads at once
-
-
-@dataclass(frozen=True, slots=True)
-class Asset:
-    """A picture that a paper may show, by its name."""
-
-    media_type: str
-    content: bytes
 
 
 class AssetRefused(ValueError):
@@ -180,7 +171,8 @@ def print_markup(
 
 def print_at_once(paper: Paper) -> bytes:
     """The paper as one PDF, made in one go. Safe from any thread; papers are made one at a time."""
-    return print_markup(_markups(paper), _stylesheets(paper.template), title=paper.title)
+    markups, assets = _filled(paper)
+    return print_markup(markups, _stylesheets(paper.template), title=paper.title, assets=assets)
 
 
 def print_to_join(paper: Paper) -> Sheaf:
@@ -191,7 +183,8 @@ def print_to_join(paper: Paper) -> Sheaf:
         _asks_for_true_scale(document, pdf)
         kept.append(sheaf(pdf))
 
-    print_markup(_markups(paper), _stylesheets(paper.template), title=paper.title, finisher=keep)
+    markups, assets = _filled(paper)
+    print_markup(markups, _stylesheets(paper.template), title=paper.title, assets=assets, finisher=keep)
     return kept[0]
 
 
@@ -204,7 +197,14 @@ def make_ready() -> None:
     print_markup([_FIRST_WORDS], (), title="Ready")
 
 
-def _markups(paper: Paper) -> list[str]:
-    return [
-        markup_of(paper.template, part(), title=paper.title, language=paper.language) for part in paper.parts
+def _filled(paper: Paper) -> tuple[list[str], NamedAssets]:
+    """The HTML of each part, and the pictures that their contexts bring along."""
+    contexts = [part() for part in paper.parts]
+    assets: dict[str, Asset] = {}
+    for context in contexts:
+        if isinstance(context, Illustrated):
+            assets |= context.assets
+    markups = [
+        markup_of(paper.template, context, title=paper.title, language=paper.language) for context in contexts
     ]
+    return markups, NamedAssets(assets)

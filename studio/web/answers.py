@@ -34,6 +34,7 @@ _TITLES = {
     403: "Not open to you",
     404: "Nothing here",
     405: "Not done this way",
+    408: "Too slow on its way",
     409: "It stands otherwise by now",
     413: "Too much at once",
     422: "Something to put right",

@@ -38,6 +38,7 @@ from studio.web.api_order_models import (
     OrderLineOut,
     OrderOut,
     PersonOut,
+    PictureOut,
     RingLineOut,
     RingOut,
     StoneOut,
@@ -178,6 +179,17 @@ def order_out(
                 key=one.key, rings=[_ring(ring, rule, shows_price=shows_price) for ring in one.rings]
             )
             for one in order.variants
+        ],
+        pictures=[
+            PictureOut(
+                id=one.id,
+                ring=one.ring,
+                note=one.note,
+                width_px=one.width_px,
+                height_px=one.height_px,
+                href=f"/orders/{order.number}/pictures/{one.id}.jpg",
+            )
+            for one in order.pictures
         ],
         quotes=[quote_of_order_out(quote, shows_price=shows_price, now=now) for quote in order.quotes],
         warnings=_order_warnings(order, today),

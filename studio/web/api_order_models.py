@@ -143,6 +143,17 @@ class VariantRingsOut(BaseModel):
     rings: list[RingOut]
 
 
+class PictureOut(BaseModel):
+    """A picture of an order, of its ring where `ring` says which; the JPEG is at `href`."""
+
+    id: int
+    ring: int | None
+    note: str
+    width_px: int
+    height_px: int
+    href: str
+
+
 class OrderOut(TakenOut):
     """An order as it stands. `agreed_name` is who said yes; `collects` is for those who see the contact.
 
@@ -163,6 +174,7 @@ class OrderOut(TakenOut):
     created_at: Moment
     rings: list[RingOut]
     variants: list[VariantRingsOut]
+    pictures: list[PictureOut]
     quotes: list[QuoteSeenOut | QuoteNamedOut]
     warnings: list[WarningOut]
 

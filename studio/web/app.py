@@ -40,6 +40,7 @@ from studio.web import (
     orders,
     own_alloys,
     papers,
+    pictures,
     practice,
     quotes,
     ring_thickness,
@@ -55,6 +56,7 @@ from studio.web.render import templates
 from studio.web.security import unguarded
 from studio.web.static_files import StaticFiles, read_static_files
 from studio.web.threshold import Threshold
+from studio.web.uploads import Uploads
 
 SQLITE_THREADS = 2
 """More threads than this only wait for each other at a SQLite book, and take time from the papers."""
@@ -86,6 +88,7 @@ ROUTERS: tuple[APIRouter, ...] = (
     order_amendment.router,
     order_variants.router,
     orders.router,
+    pictures.router,
     ring_thickness.router,
     customers.router,
     week.router,
@@ -132,6 +135,7 @@ def create_app(settings: Settings, engine: Engine, *, links_open_at_once: bool =
     app.state.printer = HousePrinter()
     app.state.planner = Planner()
     app.state.plan_board = PlanBoard(app.state.planner)
+    app.state.uploads = Uploads()
     app.state.links_open_at_once = links_open_at_once
     app.state.static = static
     app.state.templates = templates(static)

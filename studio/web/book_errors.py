@@ -45,6 +45,7 @@ from studio.book.errors import (
 )
 from studio.book.order_values import Order
 from studio.book.passphrases import SHORTEST
+from studio.book.picture_errors import PicturesFull, PicturesStand, PictureUnknown
 from studio.book.piece_errors import CutKept, CutUnknown, NotToCut, PieceGone, PieceTaken, PieceUnknown
 from studio.craft.missing import DEPOSIT
 from studio.craft.orders import AMENDABLE, BEFORE_AGREEMENT, State
@@ -85,7 +86,9 @@ def number_of(error: BookError) -> str | None:
         | NothingToMeasure
         | TooManyVariants
         | NothingAmended
-        | NothingToSettle,
+        | NothingToSettle
+        | PicturesFull
+        | PicturesStand,
     ):
         return error.number
     if isinstance(error, QuoteSuperseded | QuoteExpired | QuoteAnswered):
@@ -188,6 +191,15 @@ def _gone(error: BookGone) -> Declined:
 
 _ANSWERS: dict[type[BookError], Callable[[Any], Declined]] = {
     OrderUnknown: _unknown_order,
+    PictureUnknown: lambda _: Declined(404, "This order has no such picture."),
+    PicturesStand: lambda error: Declined(
+        409, f"The order is {error.state}, so its pictures stay as they are."
+    ),
+    PicturesFull: lambda error: Declined(
+        409,
+        f"An order keeps {error.most} pictures at most. Take one away, then add this one.",
+        field="picture",
+    ),
     GaugeUnknown: lambda _: Declined(404, "There is no such gauge."),
     CustomerUnknown: lambda _: Declined(404, "There is no such customer."),
     DraftUnknown: lambda _: Declined(404, "This form is not kept any more."),

@@ -37,7 +37,10 @@ _DONE = {
     "drop an amendment": "let go of an amendment",
     "issue an amendment": "made an amendment",
     "withdraw an amendment": "withdrew an amendment",
+    "add a picture": "added a picture",
+    "take a picture away": "took a picture away",
 }
+_OF_A_PICTURE = frozenset({"add a picture", "take a picture away"})
 _OF_A_QUOTE = frozenset({"issue a quote", "send a quote", "issue an amendment", "withdraw an amendment"})
 _SHOWS_CHANGES = frozenset({"change an order", "settle a size", "put down a bench record"})
 _FIELDS = {
@@ -108,6 +111,8 @@ def _entry(line: AuditLine, seat: Seat) -> HistoryEntry:
         what = f"{what}, {quote}"
     if variant := new.get("variant"):
         what = f"{what}, variant {str(variant).upper()}"
+    if line.verb in _OF_A_PICTURE:
+        what = f"{what}{_picture_words(new or old, seat)}"
     changes = tuple(_changes(old, new, seat)) if line.verb in _SHOWS_CHANGES else ()
     return HistoryEntry(
         when=hour_words(line.at, seat.zone, seat.today),
@@ -115,6 +120,12 @@ def _entry(line: AuditLine, seat: Seat) -> HistoryEntry:
         reason=line.reason or "",
         changes=changes,
     )
+
+
+def _picture_words(told: Mapping[str, Any], seat: Seat) -> str:
+    """Which picture it was: ' of ring 2, the twig to copy'."""
+    ring = f" of ring {told['ring']}" if told.get("ring") else ""
+    return f"{ring}, {_shown(told['note'], seat).removesuffix('.')}" if told.get("note") else ring
 
 
 def _changes(old: Mapping[str, Any], new: Mapping[str, Any], seat: Seat) -> list[str]:

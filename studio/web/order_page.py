@@ -12,6 +12,7 @@ from studio.web.counter_page import TwoVersions
 from studio.web.days import full_day_words
 from studio.web.moves import right_for
 from studio.web.order_history import HistoryEntry, history_of
+from studio.web.order_pictures import PicturesPart, pictures_part
 from studio.web.order_quotes import QuoteAct, QuotesPart, quote_acts, quotes_part
 from studio.web.order_ring import RingPart, ring_part
 from studio.web.order_variants import VariantsPart, variants_part
@@ -116,6 +117,7 @@ class OrderPage:
     plan: PlanPart
     rings: tuple[RingPart, ...]
     add_ring_href: str
+    pictures: PicturesPart
     quotes: QuotesPart | None
     variants: VariantsPart | None
     history: tuple[HistoryEntry, ...]
@@ -150,6 +152,7 @@ def order_context(order: Order, seat: Seat, said: Said | None = None) -> OrderPa
         plan=_plan(order, seat, told),
         rings=tuple(ring_part(order, ring, seat, told, may_edit=may_edit) for ring in order.rings),
         add_ring_href=f"/orders/{order.number}/rings/new" if may_edit else "",
+        pictures=pictures_part(order, seat, told),
         quotes=quotes_part(order, seat, told),
         variants=variants_part(order, seat),
         history=history_of(order.history, seat),

@@ -1,5 +1,6 @@
 """The papers over HTTP: read in a thread, printed elsewhere, with no session held meanwhile."""
 
+from collections.abc import Mapping
 from datetime import date, datetime
 from typing import Annotated
 from zoneinfo import ZoneInfo
@@ -14,6 +15,7 @@ from studio.book.engine import session
 from studio.book.errors import QuotePdfNotYet
 from studio.book.order_reads import order
 from studio.book.order_values import Order
+from studio.book.pictures import small_jpegs
 from studio.book.quote_paper import paper_of_issued
 from studio.book.quotes import put_pdf
 from studio.book.quotes import quote_pdf as kept_pdf
@@ -24,6 +26,7 @@ from studio.papers.bench_sheet import RingToMake, bench_sheets, empty_week
 from studio.papers.days import day_words, full_day_words
 from studio.papers.quote import quote_to_print
 from studio.papers.quote_parts import QuotePaper
+from studio.papers.sheet_pictures import PrintedPicture
 from studio.settings import Settings
 from studio.web.days import read_date, week_end
 from studio.web.errors import Declined
@@ -39,9 +42,9 @@ Bench = Annotated[Seat, requires(Right.PRINT_BENCH_SHEETS)]
 @router.get("/orders/{number}/bench-sheet.pdf", response_class=Response)
 async def bench_sheets_of_order(request: Request, number: str, seat: Bench) -> Response:
     """The sheets of all rings of the order. 409 before it is agreed and once it is called off."""
-    found = await run_in_threadpool(_order, seat, number)
+    found, shown = await run_in_threadpool(_order, seat, number)
     _check_is_agreed(found)
-    rings = _rings(found, seat, _address(request))
+    rings = _rings(found, seat, _address(request), shown)
     title = f"Bench sheet {found.number}, {found.customer.name}"
     paper = await printed_while_asked(request, bench_sheets(rings, title=title))
     return _pdf(paper, f"bench-sheet-{found.number}.pdf")
@@ -59,8 +62,8 @@ async def bench_sheets_of_week(
     asked = read_date(from_, "from", today=seat.today)
     monday = clock.monday_of(asked or seat.today)
     sunday = week_end(monday)
-    orders = await run_in_threadpool(_orders_of_week, seat, monday)
-    rings = [ring for found in orders for ring in _rings(found, seat, _address(request))]
+    orders, shown = await run_in_threadpool(_orders_of_week, seat, monday)
+    rings = [ring for found in orders for ring in _rings(found, seat, _address(request), shown)]
     if rings:
         title = f"Bench sheets, {day_words(monday)} to {full_day_words(sunday)}"
         paper = bench_sheets(rings, title=title)
@@ -110,18 +113,21 @@ def _address(request: Request) -> str:
     return settings.base_url
 
 
-def _order(seat: Seat, number: str) -> Order:
+def _order(seat: Seat, number: str) -> tuple[Order, dict[int, bytes]]:
+    """The order, and what its sheets show of its pictures."""
     with session(seat.engine) as book:
-        return order(book, number)
+        found = order(book, number)
+        return found, small_jpegs(book, found.pictures)
 
 
-def _orders_of_week(seat: Seat, monday: date) -> list[Order]:
-    """The orders whose rings the week needs, by bench date and number."""
+def _orders_of_week(seat: Seat, monday: date) -> tuple[list[Order], dict[int, bytes]]:
+    """The orders whose rings the week needs, by bench date and number, and what their sheets show."""
     with session(seat.engine) as book:
         week = week_need(book, monday=monday)
         numbers = {ring.number for line in week.need for ring in line.rings}
         found = [order(book, number) for number in numbers]
-    return sorted(found, key=lambda one: (one.terms.bench_on or monday, one.number))
+        shown = small_jpegs(book, [picture for one in found for picture in one.pictures])
+    return sorted(found, key=lambda one: (one.terms.bench_on or monday, one.number)), shown
 
 
 def _check_is_agreed(found: Order) -> None:
@@ -134,7 +140,16 @@ def _check_is_agreed(found: Order) -> None:
         raise Declined(409, f"{found.number} is called off; there is nothing to make.", current=current)
 
 
-def _rings(found: Order, seat: Seat, app_address: str) -> list[RingToMake]:
+def _pictures(found: Order, position: int, shown: Mapping[int, bytes]) -> tuple[PrintedPicture, ...]:
+    """What the sheet of a ring shows: its own pictures, and on the first one those of the whole order."""
+    return tuple(
+        PrintedPicture(shown[one.id], one.sha256, one.note)
+        for one in found.pictures
+        if position == (one.ring or 1) and one.id in shown
+    )
+
+
+def _rings(found: Order, seat: Seat, app_address: str, shown: Mapping[int, bytes]) -> list[RingToMake]:
     def local(moment: datetime) -> datetime:
         return moment.astimezone(ZoneInfo(seat.zone))
 
@@ -161,6 +176,7 @@ def _rings(found: Order, seat: Seat, app_address: str) -> list[RingToMake]:
             printed_on=seat.today,
             waits=found.missing.bench,
             rule=seat.rule,
+            pictures=_pictures(found, ring.position, shown),
         )
         for ring in found.rings
     ]

@@ -30,5 +30,7 @@ THE_THING = {
     "deposit_percent": "deposit",
     "valid_days": "days the quote is good for",
     "to": "state",
+    "picture_ring": "ring",
+    "picture_note": "note of a picture",
 }
 """By the last part of the field's path; a field that is not here goes by its own name."""

@@ -1,5 +1,6 @@
 """What every request passes before a route sees it, and what every answer carries."""
 
+import re
 from dataclasses import dataclass
 
 from starlette.datastructures import Headers, MutableHeaders
@@ -11,12 +12,17 @@ from studio.web.errors import Declined
 
 MAX_BODY_BYTES = 1_000_000
 """An order of two hundred rings stays far below."""
+PICTURE_BODY_BYTES = 25_000_000
+"""Where a picture is sent: twice the largest that is read, so that words beside one too large come back."""
+_PICTURES = re.compile(r"/orders/[^/]+/pictures")
 
 CONTENT_POLICY = (
     "default-src 'none'; script-src 'self'; style-src 'self'; img-src 'self'; font-src 'self'; "
     "connect-src 'self'; manifest-src 'self'; form-action 'self'; base-uri 'none'; frame-ancestors 'none'; "
     "object-src 'none'"
 )
+SEALED_POLICY = "default-src 'none'; frame-ancestors 'none'; sandbox"
+"""The one stricter policy a route may set: of a file that somebody sent, shown as nothing but a picture."""
 _SAFE_METHODS = frozenset({"GET", "HEAD", "OPTIONS"})
 _ON_EVERY_ANSWER = {
     "Content-Security-Policy": CONTENT_POLICY,
@@ -30,6 +36,8 @@ _ONE_YEAR = "max-age=31536000"
 # As they are sent, put together once.
 _SENT = [(name.lower().encode(), value.encode()) for name, value in _ON_EVERY_ANSWER.items()]
 _OURS = frozenset(name for name, _ in _SENT)
+_SEAL = (b"content-security-policy", SEALED_POLICY.encode())
+_SEALED = [_SEAL, *(header for header in _SENT if header[0] != _SEAL[0])]
 
 
 def is_from_elsewhere(method: str, headers: Headers) -> bool:
@@ -75,7 +83,7 @@ class Threshold:
             refused = answer(Request(scope), turned_away.status_code, turned_away.errors)
             await refused(scope, receive, sender)
             return
-        await self._pass(scope, _counted(receive), sender)
+        await self._pass(scope, _counted(receive, most_bytes(scope)), sender)
 
     async def _pass(self, scope: Scope, receive: Receive, send: Send) -> None:
         has_started = False
@@ -99,8 +107,9 @@ class Threshold:
     def _with_headers(self, send: Send, *, is_head: bool) -> Send:
         async def sender(message: Message) -> None:
             if message["type"] == "http.response.start":
-                kept = [header for header in message["headers"] if header[0] not in _OURS]
-                message = {**message, "headers": [*kept, *_SENT]}
+                given = message["headers"]
+                kept = [header for header in given if header[0] not in _OURS]
+                message = {**message, "headers": [*kept, *(_SEALED if _SEAL in given else _SENT)]}
                 headers = MutableHeaders(scope=message)
                 headers.setdefault("Cache-Control", "no-store")
                 if self.has_tls:
@@ -120,19 +129,25 @@ def _turned_away(scope: Scope, headers: Headers) -> Declined | None:
         return Declined(
             403, "This came from another site's page, so nothing was done. Open our own page for it."
         )
-    if _says_too_big(headers):
-        return _too_big()
+    if _says_too_big(headers, most := most_bytes(scope)):
+        return _too_big(most)
     if "\0" in scope["path"]:  # no address of ours holds it, and no database takes it
         return Declined(404, "There is nothing at this address.")
     return None
 
 
-def _says_too_big(headers: Headers) -> bool:
+def most_bytes(scope: Scope) -> int:
+    """How much the body of a request may hold, by its method and its address alone."""
+    takes_pictures = scope["method"] == "POST" and _PICTURES.fullmatch(scope["path"])
+    return PICTURE_BODY_BYTES if takes_pictures else MAX_BODY_BYTES
+
+
+def _says_too_big(headers: Headers, most: int) -> bool:
     length = headers.get("content-length", "0")
-    return not length.isascii() or not length.isdigit() or len(length) > 12 or int(length) > MAX_BODY_BYTES
+    return not length.isascii() or not length.isdigit() or len(length) > 12 or int(length) > most
 
 
-def _counted(receive: Receive) -> Receive:
+def _counted(receive: Receive, most: int) -> Receive:
     """`receive`, stopped with a 413 as soon as more has come than a body may hold."""
     seen = 0
 
@@ -140,12 +155,14 @@ def _counted(receive: Receive) -> Receive:
         nonlocal seen
         message = await receive()
         seen += len(message.get("body", b""))
-        if seen > MAX_BODY_BYTES:
-            raise _too_big()
+        if seen > most:
+            raise _too_big(most)
         return message
 
     return counting
 
 
-def _too_big() -> Declined:
+def _too_big(most: int) -> Declined:
+    if most > MAX_BODY_BYTES:
+        return Declined(413, "A picture may have 12 megabytes at most. Send it smaller, or a photo of it.")
     return Declined(413, "This is more than we can take at once. A megabyte is the most.")

@@ -71,6 +71,13 @@ class Demo:
                 return number
         raise AssertionError("the demo quotes no order in more than one way")
 
+    def with_pictures(self) -> str:
+        """The address of an order that has pictures."""
+        for number in self.numbers("at the bench"):
+            if self.context.request.get(f"{self.base_url}/api/orders/{number}").json()["pictures"]:
+                return f"/orders/{number}"
+        raise AssertionError("no order of the demo has pictures")
+
 
 A_RING = (
     "finger.system=uk&finger.size=O&finger.measured=ring&profile=flat&width=6&thickness=1.4&alloy=silver-925"
@@ -85,6 +92,7 @@ PAGES: dict[str, tuple[str, str | Callable[[Demo], str]]] = {
     "an order quoted": ("/orders/{number}", first("quoted")),
     "an order agreed": ("/orders/{number}", first("agreed")),
     "an order at the bench": ("/orders/{number}", first("at the bench")),
+    "an order with pictures": ("/orders/{number}", lambda demo: demo.with_pictures()),
     "an order ready": ("/orders/{number}", first("ready")),
     "an order handed over": ("/orders/{number}", first("handed over")),
     "an order called off": ("/orders/{number}", first("called off")),
@@ -143,6 +151,8 @@ NO_PAGES = {
     "/static/{path:path}": "files that belong to the pages",
     "/orders/{number}/bench-sheet.pdf": "a paper; its tags are tested with the papers",
     "/week/papers.pdf": "papers, as above",
+    "/orders/{number}/pictures/{picture}.jpg": "a picture; the order's page says what it shows",
+    "/orders/{number}/pictures/{picture}/small.jpg": "a picture, as above",
     "/bench-records.csv": "a file for a table program",
     "/week/cutting.pdf": "a paper, as below",
     "/week/plan": "a part of the week's page, which is looked at",

@@ -40,3 +40,6 @@ INSERT INTO cuts (id, booked_at, actor, user_id, kerf_um, lemel_mg, told, undone
 INSERT INTO pieces (id, kind, alloy, metal, profile, length_um, width_um, thickness_um, mass_mg, is_weighed, lot, paid_minor, place, owner_id, order_id, is_offcut, cut_id, used_in_id, gone, version, user_id, changed_at) VALUES
     (1, 'sheet', 'silver-925', 'silver', NULL, 198000, 24000, 1500, 73850, true, 'A-77', 9500, 'top drawer', NULL, NULL, false, NULL, 1, 'cut', 2, 2, '2026-11-13 15:00:00.000000'),
     (2, 'strip', 'silver-925', 'silver', NULL, 75300, 5000, 1500, 5850, false, 'A-77', NULL, 'top drawer', NULL, NULL, true, 1, NULL, '', 1, 2, '2026-11-13 15:00:00.000000');
+
+INSERT INTO pictures (id, order_id, position, note, width_px, height_px, sha256, added_at, user_id, actor, taken_away_at, small_jpeg, jpeg) VALUES
+    (1, 6, 1, 'the leaf; as it lies', 1600, 1200, '9f86d081884c7d659a2feaa0c55ad015a3bf4f1b2b0b822cd15d6c15b0f00a08', '2026-11-13 10:00:00.000000', 2, 'Pavel', '2026-11-13 11:00:00.000000', NULL, NULL);

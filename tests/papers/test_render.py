@@ -7,7 +7,7 @@ from weasyprint.urls import FatalURLFetchingError  # type: ignore[import-untyped
 
 from studio.papers import render
 from studio.papers.bench_sheet import EmptyWeek
-from studio.papers.paper import Paper
+from studio.papers.paper import Asset, Paper
 from tests.papers.printed import catalogue, fonts, reader, structure, text_of
 
 ELSEWHERE = [
@@ -69,7 +69,7 @@ def test_a_drawing_reads_nothing_it_was_not_handed(address: str, caplog: pytest.
 
 def test_a_picture_without_words_in_its_place_stops_the_paper() -> None:
     dot = b'<svg xmlns="http://www.w3.org/2000/svg" width="9" height="9"/>'
-    assets = render.NamedAssets({"mark.svg": render.Asset("image/svg+xml", dot)})
+    assets = render.NamedAssets({"mark.svg": Asset("image/svg+xml", dot)})
     with pytest.raises(render.PaperIncomplete, match="alt"):
         printed('<img src="mark.svg">', assets=assets)
 
@@ -82,7 +82,7 @@ def test_no_stylesheet_imports_another(address: str) -> None:
 
 def test_an_asset_handed_over_by_name_is_shown() -> None:
     dot = b'<svg xmlns="http://www.w3.org/2000/svg" width="9" height="9"><text y="9">hallmark</text></svg>'
-    assets = render.NamedAssets({"mark.svg": render.Asset("image/svg+xml", dot)})
+    assets = render.NamedAssets({"mark.svg": Asset("image/svg+xml", dot)})
     assert "hallmark" in text_of(printed('<img alt="The mark" src="mark.svg">', assets=assets))
 
 
