@@ -58,7 +58,7 @@ MOST = {
     "/orders/{number}": 18,
     "/orders/{number}/bench-sheet.pdf": 20,
     "/orders/{number}/rings/1/thickness?measured=1.6": 18,
-    "/orders/{draft}/rings/1": 26,
+    "/orders/{draft}/rings/1": 27,
     "/orders/{draft}/read-back": 30,
     "/quotes/{quote}": 22,
     "/quotes/{quote}.pdf": 18,

@@ -13,6 +13,7 @@ from studio.book.audit import history
 from studio.book.customer_tables import CustomerRow, FingerRow
 from studio.book.errors import OrderUnknown
 from studio.book.finding import MOST_FOUND, FoundOrder, found_orders, is_found_order
+from studio.book.mendings import mendings_of
 from studio.book.order_lines import order_lines
 from studio.book.order_numbers import read_number
 from studio.book.order_tables import OrderRow, RingRow
@@ -42,8 +43,16 @@ def order(session: Session, number: str) -> Order:
         raise OrderUnknown(number)
     customer = session.get_one(CustomerRow, row.customer_id)
     rings = rings_of(session, row.id)
+    mends, mended_by = mendings_of(session, row.id)
     terms = OrderTerms(
-        row.wanted_on, row.is_wanted_hard, row.promised_at, row.bench_on, row.note, row.avoid, row.collects
+        row.wanted_on,
+        row.is_wanted_hard,
+        row.promised_at,
+        row.bench_on,
+        row.note,
+        row.avoid,
+        row.collects,
+        mends,
     )
     state = State(row.state)
     quotes = quotes_of(session, row.number)
@@ -69,6 +78,7 @@ def order(session: Session, number: str) -> Order:
                 has_wanted_day=terms.wanted_on is not None,
                 has_promised_day=terms.promised_at is not None,
                 has_bench_date=terms.bench_on is not None,
+                mends=mends,
                 deposit=deposit_of(session, state, quotes, agreement),
                 rings=tuple(
                     ring_facts(
@@ -80,6 +90,7 @@ def order(session: Session, number: str) -> Order:
         ),
         quotes=quotes,
         agreement=agreement,
+        mended_by=mended_by,
     )
 
 

@@ -7,8 +7,10 @@ from enum import Enum, StrEnum
 from typing import Final, Generic, Literal, TypeVar
 
 from studio.book.audit import AuditLine
+from studio.book.mending_values import MendedBy
 from studio.book.quote_values import Agreement, Quote, QuoteState
 from studio.craft.designs import Design, Finger, Pattern, Profile, System
+from studio.craft.mends import Mends
 from studio.craft.missing import Missing
 from studio.craft.orders import State
 from studio.craft.particulars import NOT_ASKED, Particulars
@@ -54,7 +56,7 @@ class RingDraft:
 class OrderTerms:
     """The days of an order, its note, the metals to avoid as `read_avoid` writes them, who may collect it.
 
-    `promised_at` is a moment in UTC, the others are dates.
+    `promised_at` is a moment in UTC, the others are dates. `mends` is the earlier ring it mends, if it does.
     """
 
     wanted_on: date | None = None
@@ -64,6 +66,7 @@ class OrderTerms:
     note: str = ""
     avoid: str | None = None
     collects: str = ""
+    mends: Mends | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -78,6 +81,7 @@ class OrderChanges:
     note: str | IsUnset = UNSET
     avoid: str | IsUnset | None = UNSET
     collects: str | IsUnset = UNSET
+    mends: Mends | IsUnset | None = UNSET
     rings: tuple[RingDraft, ...] | IsUnset = UNSET
 
 
@@ -124,7 +128,7 @@ class Order:
     """One order as it stands. Moments are UTC.
 
     `quotes` are all it ever had, the first revision first; `agreement` is the yes that holds, None also for
-    an order that was agreed before there were quotes.
+    an order that was agreed before there were quotes. `mended_by` are later orders that mend a ring of it.
     """
 
     number: str
@@ -141,6 +145,7 @@ class Order:
     missing: Missing
     quotes: tuple[Quote, ...]
     agreement: Agreement | None
+    mended_by: tuple[MendedBy, ...] = ()
 
     @property
     def standing_quote(self) -> Quote | None:

@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from enum import StrEnum
 
 from studio.craft.designs import Finger, Measured
+from studio.craft.mends import Mends
 from studio.craft.orders import BEFORE_AGREEMENT, State
 from studio.craft.particulars import NOT_ASKED, Particulars
 from studio.craft.reckonings import Reckoning
@@ -52,6 +53,7 @@ class OrderFacts:
     has_bench_date: bool
     deposit: Deposit
     rings: tuple[RingFacts, ...]
+    mends: Mends | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -71,7 +73,8 @@ def missing(facts: OrderFacts) -> Missing:
     asks for one. A size measured as somewhere between two is quoted at the larger end and holds up the bench
     alone. The bench waits too for an inscription to be read back, and for who bears the risk of setting a
     stone of the customer's. A promised day is good to have, and so is to have asked for the finish, for an
-    inscription and for stones. 'measured finger of ring 2', 'finish of ring 1'.
+    inscription and for stones, and of an order that mends an earlier ring why and who pays for it.
+    'measured finger of ring 2', 'finish of ring 1', 'cause of the remake'.
     """
     quote: list[str] = []
     bench: list[str] = []
@@ -101,6 +104,9 @@ def missing(facts: OrderFacts) -> Missing:
             f"inscription of ring {ring.position}" for ring in facts.rings if not ring.is_inscription_asked
         ]
         nice += [f"stones of ring {ring.position}" for ring in facts.rings if not ring.is_stones_asked]
+    if is_open and facts.mends is not None:
+        nice += [f"cause of the {facts.mends.kind}"] * (facts.mends.cause is None)
+        nice += [f"who pays for the {facts.mends.kind}"] * (facts.mends.paid_by is None)
     return Missing(tuple(quote), tuple(bench), tuple(nice))
 
 

@@ -25,7 +25,7 @@ from studio.web.api_fields import (
     one_of,
     text_of,
 )
-from studio.web.api_ring_models import FinishIn, InscriptionIn, StoneIn
+from studio.web.api_ring_models import FinishIn, InscriptionIn, MendsIn, StoneIn
 
 
 def rounded(value: float) -> float:
@@ -120,7 +120,7 @@ class CustomerIn(In):
 
 
 class TermsIn(In):
-    """The days of an order and its note."""
+    """The days of an order, its note, and which earlier ring it mends; null for none."""
 
     wanted_on: Day = None
     wanted_hard: Truth = None
@@ -128,6 +128,7 @@ class TermsIn(In):
     bench_on: Day = None
     note: Note = None
     collects: Words = None
+    mends: MendsIn | None = None
     avoid: Annotated[Any, WithJsonSchema({"type": ["array", "null"], "items": {"type": "string"}})] = None
 
 

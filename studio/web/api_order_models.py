@@ -6,6 +6,7 @@ from pydantic import BaseModel, Field
 
 from studio.craft.designs import FingerName, Hand, Measured, Pattern, PatternWhen, Profile, Stock, System
 from studio.craft.form import FormKind
+from studio.craft.mends import Cause, MendKind, PaidBy
 from studio.craft.orders import State
 from studio.craft.particulars import Face, Lettering, Risk, Setting, Surface, Whose
 from studio.web.api_models import Figure, Moment, ReckoningOut, WarningOut
@@ -130,6 +131,17 @@ class RingOut(BaseModel):
     reckoning: ReckoningOut
 
 
+class MendsOut(BaseModel):
+    """The earlier ring an order mends; cause and who pays are null while they were not asked."""
+
+    order: str
+    ring: int
+    kind: MendKind
+    cause: Cause | None
+    words: str
+    paid_by: PaidBy | None
+
+
 class OrderOut(TakenOut):
     """An order as it stands. `agreed_name` is who said yes; `collects` is for those who see the contact."""
 
@@ -141,6 +153,7 @@ class OrderOut(TakenOut):
     note: str
     avoid: list[str]
     collects: str | None
+    mends: MendsOut | None
     agreed_name: str | None
     agreed_at: Moment | None
     state_since: Moment

@@ -40,7 +40,7 @@ router = APIRouter(route_class=ApiRoute)
 Reader = Annotated[Seat, requires(Right.SEE_ORDERS)]
 Taker = Annotated[Seat, requires(Right.TAKE_ORDERS)]
 PAGE_LENGTH = 50
-_TERMS = ("wanted_on", "wanted_hard", "promised_at", "bench_on", "note", "avoid", "collects")
+_TERMS = ("wanted_on", "wanted_hard", "promised_at", "bench_on", "note", "avoid", "collects", "mends")
 
 
 @router.post("/api/orders", status_code=201, response_model=TakenOut)

@@ -42,6 +42,7 @@ _FIELDS = {
     "state": "state",
     "avoid": "metals to avoid",
     "collects": "collected by",
+    "mends": "mends",
     "before_mm": "length before the pattern",
     "after_mm": "length after the pattern",
     "closed_mm": "inside round once closed",

@@ -23,11 +23,12 @@ _CUT_FROM = {Stock.STRIP: "cut from strip", Stock.WIRE: "cut from its own wire"}
 
 @dataclass(frozen=True, slots=True)
 class Fact:
-    """One line that is read back: its name, what it is, and a quiet word about it."""
+    """One line that is read back: its name, what it is, a quiet word about it, and where it leads."""
 
     name: str
     value: str
     note: str = ""
+    href: str = ""
 
 
 def facts_of(ring: OrderRing, seat: Seat) -> tuple[Fact, ...]:

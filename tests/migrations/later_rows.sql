@@ -40,3 +40,7 @@ INSERT INTO cuts (id, booked_at, actor, user_id, kerf_um, lemel_mg, told, undone
 INSERT INTO pieces (id, kind, alloy, metal, profile, length_um, width_um, thickness_um, mass_mg, is_weighed, lot, paid_minor, place, owner_id, order_id, is_offcut, cut_id, used_in_id, gone, version, user_id, changed_at) VALUES
     (1, 'sheet', 'silver-925', 'silver', NULL, 198000, 24000, 1500, 73850, true, 'A-77', 9500, 'top drawer', NULL, NULL, false, NULL, 1, 'cut', 2, 2, '2026-11-13 15:00:00.000000'),
     (2, 'strip', 'silver-925', 'silver', NULL, 75300, 5000, 1500, 5850, false, 'A-77', NULL, 'top drawer', NULL, NULL, true, 1, NULL, '', 1, 2, '2026-11-13 15:00:00.000000');
+
+INSERT INTO mendings (id, order_id, mended_id, position, kind, cause, words, paid_by) VALUES
+    (1, 7, 6, 1, 'remake', 'made wrong', 'the seam; it opened', 'studio'),
+    (2, 8, 7, 1, 'resize', NULL, '', NULL);
