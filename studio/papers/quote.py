@@ -188,7 +188,7 @@ def quote_paper(facts: QuoteFacts) -> QuotePaper:
         holds=holds,
         terms=(
             holds,
-            *resize_sentences(reckonings),
+            *resize_sentences(reckonings, [ring.particulars for ring in facts.rings]),
             tolerance_sentence(reckonings),
             *filter(None, (doubt_sentence(reckonings),)),
             *_paragraphs(facts.returns),

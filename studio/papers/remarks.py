@@ -67,7 +67,7 @@ def remarks(
     if hallmark:
         head, _, rest = hallmark.removeprefix("Hallmark ").partition(": ")
         told.append(Remark("Hallmark", f"{head}: {rest}"))
-    told.append(Remark("Resizing", resizing_line(resizing(reckoning), reckoning.finger.system)))
+    told.append(Remark("Resizing", resizing_line(resizing(reckoning, particulars), reckoning.finger.system)))
     if finish := finish_words(particulars):
         told.append(Remark("Finish", f"{finish}."))
     words = particulars.words_to_cut

@@ -133,7 +133,7 @@ def ring_part(
         href=href,
         shown=shown,
         facts=(*facts_of(ring, seat), *later),
-        resizing=resizing_part(ring.reckoning),
+        resizing=resizing_part(ring.reckoning, ring.particulars),
         warnings=tuple(
             _warning(ring.position, warned, said, may_say_why=may_say_why)
             for place, notes in shown.notes
