@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from enum import StrEnum
 
 from studio.craft.designs import Finger, Measured
+from studio.craft.hallmark import is_precious
 from studio.craft.mends import Mends
 from studio.craft.orders import BEFORE_AGREEMENT, State
 from studio.craft.particulars import NOT_ASKED, Particulars
@@ -40,6 +41,7 @@ class RingFacts:
     is_read_back: bool = True
     is_stones_asked: bool = True
     is_risk_answered: bool = True
+    is_marks_asked: bool = True
 
 
 @dataclass(frozen=True, slots=True)
@@ -73,7 +75,7 @@ def missing(facts: OrderFacts) -> Missing:
     asks for one. A size measured as somewhere between two is quoted at the larger end and holds up the bench
     alone. The bench waits too for an inscription to be read back, and for who bears the risk of setting a
     stone of the customer's. A promised day is good to have, and so is to have asked for the finish, for an
-    inscription and for stones, and of an order that mends an earlier ring why and who pays for it.
+    inscription, for stones and for marks, and of an order that mends an earlier ring why and who pays for it.
     'measured finger of ring 2', 'finish of ring 1', 'cause of the remake'.
     """
     quote: list[str] = []
@@ -104,6 +106,7 @@ def missing(facts: OrderFacts) -> Missing:
             f"inscription of ring {ring.position}" for ring in facts.rings if not ring.is_inscription_asked
         ]
         nice += [f"stones of ring {ring.position}" for ring in facts.rings if not ring.is_stones_asked]
+        nice += [f"marks of ring {ring.position}" for ring in facts.rings if not ring.is_marks_asked]
     if is_open and facts.mends is not None:
         nice += [f"cause of the {facts.mends.kind}"] * (facts.mends.cause is None)
         nice += [f"who pays for the {facts.mends.kind}"] * (facts.mends.paid_by is None)
@@ -131,5 +134,6 @@ def ring_facts(
         is_inscription_asked=particulars.inscription is not None,
         is_stones_asked=particulars.stones is not None,
         is_risk_answered=particulars.is_risk_answered,
+        is_marks_asked=particulars.marks is not None or not is_precious(reckoning.alloy),
         is_read_back=to_cut is None or to_cut.is_read_back,
     )

@@ -15,7 +15,7 @@ from studio.craft.reckonings import Reckoning
 from studio.papers.figures import spoken
 from studio.papers.money import money_words
 from studio.papers.paper import Paper
-from studio.papers.particulars_words import inscription_sentence, stones_sentence
+from studio.papers.particulars_words import inscription_sentence, marks_sentence, stones_sentence
 from studio.papers.quote_words import (
     COMMON_RETURNS,
     day_of_year,
@@ -112,6 +112,7 @@ class RingOnPaper:
     finish: str
     inscription: str
     stones: str
+    marks: str
     lying: Svg
     section: Svg
     views: Svg
@@ -230,10 +231,11 @@ def _rings(facts: QuoteFacts, reckonings: Sequence[Reckoning]) -> tuple[RingOnPa
             title=f"Ring {position} of {count}" if count > 1 else "",
             sentence=ring_sentence(ring.reckoning),
             size=size_sentence(ring.reckoning, ring.taken_on, facts.issued_on),
-            weight=weight_sentence(ring.reckoning, facts.hallmark),
+            weight=weight_sentence(ring.reckoning, facts.hallmark, ring.particulars.marks),
             finish=finish_words(ring.particulars),
             inscription=_inscription(ring.particulars),
             stones=stones_sentence(ring.particulars.stones or ()),
+            marks=marks_sentence(ring.particulars.marks),
             lying=spoken(quote_ring(ring.reckoning, scale)),
             section=spoken(quote_section(ring.reckoning)),
             views=spoken(quote_views(ring.reckoning, beside)),

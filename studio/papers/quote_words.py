@@ -13,8 +13,8 @@ from studio.craft.designs import WIRE_PROFILES, Finger, FingerName, Measured, Pa
 from studio.craft.doubt import NEAR_ENOUGH_MM
 from studio.craft.fit import known_measurement
 from studio.craft.form_figures import FormFigures
-from studio.craft.hallmark import HallmarkRule, Verdict, foresight
-from studio.craft.particulars import NOT_ASKED, Particulars
+from studio.craft.hallmark import HallmarkRule, Verdict, foresight, is_marked
+from studio.craft.particulars import NOT_ASKED, Marks, MarkWish, Particulars
 from studio.craft.reckonings import Reckoning
 from studio.craft.resizing import resizing
 from studio.craft.sizes import named
@@ -112,13 +112,15 @@ def size_sentence(reckoning: Reckoning, taken_on: date | None, issued_on: date) 
     return f"{head}{knuckle} {_measured(finger, taken_on, issued_on)}{again}"
 
 
-def weight_sentence(reckoning: Reckoning, rule: HallmarkRule) -> str:
+def weight_sentence(reckoning: Reckoning, rule: HallmarkRule, marks: Marks | None = None) -> str:
     """'about 8.8 g, finished; hallmarked', or 'no hallmark, which silver needs from 7.78 g'.
 
     Where only the balance can tell: 'weighed when it is finished, since silver is hallmarked from 7.78 g'.
     """
     weight = f"about {reckoning.finished_g:.1f} g, finished"
     foreseen = foresight(reckoning, rule)
+    if marks is not None and marks.hallmark is MarkWish.THOUGH_EXEMPT:
+        return f"{weight}; hallmarked" if is_marked(reckoning, rule, marks) else weight
     if foreseen is None:
         return weight
     metal, limit_g = foreseen.metal, foreseen.limit_g

@@ -74,6 +74,8 @@ def remarks(
     if words is not None:
         told.append(Remark("Inscription", inscription_line(words, reckoning)))
     told += [Remark("Stone", f"{stone_line(stone)}.") for stone in particulars.stones or ()]
+    if particulars.marks is not None:
+        told.append(Remark("Marks", f"{particulars.marks.line}."))
     if avoid:
         told.append(Remark("Avoid", f"{avoid}, in solder and plating too."))
     if note.strip():

@@ -33,6 +33,7 @@ from studio.web.api_order_models import (
     FinishOut,
     FormOut,
     InscriptionOut,
+    MarksOut,
     MendsOut,
     MissingOut,
     NextDayOut,
@@ -249,6 +250,7 @@ def _ring(ring: OrderRing, rule: HallmarkRule, *, shows_price: bool) -> RingOut:
         finish=_finish(ring.particulars),
         inscription=_inscription(ring.particulars),
         stones=_stones(ring.particulars, shows_price=shows_price),
+        marks=_marks(ring.particulars),
         reasons=dict(ring.reasons),
         reckoning=reckoning_out(ring.reckoning, rule),
     )
@@ -270,6 +272,13 @@ def _inscription(particulars: Particulars) -> InscriptionOut | None:
         letter_mm=words.letter_mm,
         read_back=words.is_read_back,
     )
+
+
+def _marks(particulars: Particulars) -> MarksOut | None:
+    told = particulars.marks
+    if told is None:
+        return None
+    return MarksOut(hallmark=told.hallmark, sponsor=told.has_sponsor, where=told.where)
 
 
 def _stones(particulars: Particulars, *, shows_price: bool) -> list[StoneOut] | None:

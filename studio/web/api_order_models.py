@@ -8,7 +8,7 @@ from studio.craft.designs import FingerName, Hand, Measured, Pattern, PatternWhe
 from studio.craft.form import FormKind
 from studio.craft.mends import Cause, MendKind, PaidBy
 from studio.craft.orders import State
-from studio.craft.particulars import Face, Lettering, Risk, Setting, Surface, Whose
+from studio.craft.particulars import Face, Lettering, MarkPlace, MarkWish, Risk, Setting, Surface, Whose
 from studio.web.api_models import Figure, Moment, ReckoningOut, WarningOut
 from studio.web.api_quote_models import QuoteNamedOut, QuoteSeenOut
 
@@ -109,6 +109,14 @@ class StoneOut(BaseModel):
     risk: Risk | None
 
 
+class MarksOut(BaseModel):
+    """The marks of a ring."""
+
+    hallmark: MarkWish
+    sponsor: bool
+    where: MarkPlace
+
+
 class RingOut(BaseModel):
     """A ring of an order; without `ring` and `reckoning` it can be sent back as it is."""
 
@@ -127,6 +135,7 @@ class RingOut(BaseModel):
     finish: FinishOut | None
     inscription: InscriptionOut | None
     stones: list[StoneOut] | None
+    marks: MarksOut | None
     reasons: dict[str, str]
     reckoning: ReckoningOut
 

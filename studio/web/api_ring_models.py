@@ -6,7 +6,7 @@ from pydantic import WithJsonSchema
 
 from studio.craft.inscriptions import LONGEST as LONGEST_INSCRIPTION
 from studio.craft.mends import LONGEST_WORDS, Cause, MendKind, PaidBy
-from studio.craft.particulars import Face, Lettering, Risk, Setting, Surface, Whose
+from studio.craft.particulars import Face, Lettering, MarkPlace, MarkWish, Risk, Setting, Surface, Whose
 from studio.web.api_fields import In, Length, Truth, Words, one_of, text_of
 
 
@@ -40,6 +40,14 @@ class StoneIn(In):
     value: Words = None
     setting: Annotated[Any, one_of(*Setting)] = None
     risk: Annotated[Any, one_of(*Risk)] = None
+
+
+class MarksIn(In):
+    """The marks of a ring; left out, a hallmark as the rule asks and the sponsor's mark, inside."""
+
+    hallmark: Annotated[Any, one_of(*MarkWish)] = None
+    sponsor: Truth = None
+    where: Annotated[Any, one_of(*MarkPlace)] = None
 
 
 class MendsIn(In):

@@ -192,6 +192,7 @@ def _rings_with(standing: Standing, ring: RingDraft) -> tuple[RingDraft, ...]:
     if ring.finger == old.finger and ring.taken_by == old.taken_by:
         ring = replace(ring, taken_at=old.taken_at)
     ring = _to_read_back_again(ring, old.particulars.words_to_cut)
+    ring = replace(ring, particulars=replace(ring.particulars, marks=old.particulars.marks))  # not asked here
     more = (old.particulars.stones or ())[MOST_STONES:]  # what has no fields on the page stays
     if more and ring.particulars.stones:
         stones = (*ring.particulars.stones, *more)

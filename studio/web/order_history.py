@@ -71,6 +71,7 @@ _RING_FIELDS = {
     "inscription_on": "inscription on",
     "letter_mm": "height of a letter",
     "read_back": "inscription read back",
+    "marks": "marks",
 }
 _OF_CONTACT = frozenset({"collects"})
 """Fields that are told to those alone who see a customer's contact."""

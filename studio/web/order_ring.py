@@ -15,6 +15,7 @@ from studio.web.counter_figures import reckoned
 from studio.web.counter_page import DATE_NOTES, Reckoned, Warned
 from studio.web.counter_stored import ring_form
 from studio.web.forms import Calendar
+from studio.web.order_marks import MarksPart, marks_part
 from studio.web.order_mends import again_links
 from studio.web.order_words import Fact, facts_of, finger_words, size_of
 from studio.web.resizing import ResizingPart, resizing_part
@@ -79,6 +80,7 @@ class RingPart:
     is_made: bool
     again_href: str = ""
     mend_links: tuple[tuple[str, str], ...] = ()
+    marks: MarksPart | None = None
     read_back: str = ""
     """The signs of the inscription one by one while they still are to be read back."""
 
@@ -143,6 +145,7 @@ def ring_part(
         settling=_settling(order, ring, seat, said),
         measuring=_measuring(order, ring, said),
         again_href=f"/orders/new?like={order.number}/{ring.position}" if seat.may(Right.TAKE_ORDERS) else "",
+        marks=marks_part(order, ring, seat, said),
         mend_links=again_links(order, ring.position, seat),
         read_back=_to_read_back(order, ring, seat),
         is_made=order.state not in {*BEFORE_AGREEMENT, State.CALLED_OFF},

@@ -87,6 +87,8 @@ def _work_of(ring: OrderRing, seat: Seat) -> Iterator[Fact]:
     for stone in told.stones or ():
         is_told = stone.value and seat.may(Right.SEE_PRICE)
         yield Fact("Stones", opened(stone_line(stone)), f"declared at {stone.value}" if is_told else "")
+    if told.marks is not None:
+        yield Fact("Marks", opened(told.marks.line))
 
 
 def _signed(value_mm: float) -> str:
