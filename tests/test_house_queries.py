@@ -87,7 +87,7 @@ MOST = {
     "/api/openapi.json": 4,
     "/api/orders": 8,
     "/api/week": 12,
-    "/api/orders/{number}": 12,
+    "/api/orders/{number}": 13,
 }
 """The most statements a page may put to the book, BEGIN of each connection included; every GET stands here.
 The page of the day reads the orders at the bench whole: at most twelve. The papers of a week read each of the

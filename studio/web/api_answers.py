@@ -29,6 +29,7 @@ from studio.web.api_models import (
 )
 from studio.web.api_order_models import (
     CustomerOut,
+    DaysOut,
     FingerOut,
     FinishOut,
     FormOut,
@@ -147,7 +148,14 @@ def taken_out(order: Order) -> TakenOut:
 
 
 def order_out(
-    order: Order, *, shows_contact: bool, shows_price: bool, rule: HallmarkRule, today: date, now: datetime
+    order: Order,
+    *,
+    days: DaysOut | None,
+    shows_contact: bool,
+    shows_price: bool,
+    rule: HallmarkRule,
+    today: date,
+    now: datetime,
 ) -> OrderOut:
     """An order as it stands; telephone and e-mail, and what is money, only for who may see them."""
     customer, terms = order.customer, order.terms
@@ -169,6 +177,7 @@ def order_out(
         note=terms.note,
         collects=terms.collects if shows_contact else None,
         mends=None if terms.mends is None else MendsOut(**asdict(terms.mends)),
+        days=days,
         avoid=(terms.avoid or "").split(", ") if terms.avoid else [],
         agreed_name=order.agreed_name,
         agreed_at=order.agreed_at,

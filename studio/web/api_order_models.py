@@ -7,6 +7,7 @@ from pydantic import BaseModel, Field
 from studio.craft.designs import FingerName, Hand, Measured, Pattern, PatternWhen, Profile, Stock, System
 from studio.craft.form import FormKind
 from studio.craft.mends import Cause, MendKind, PaidBy
+from studio.craft.open_days import Part
 from studio.craft.orders import State
 from studio.craft.particulars import Face, Lettering, MarkPlace, MarkWish, Risk, Setting, Surface, Whose
 from studio.web.api_models import Figure, Moment, ReckoningOut, WarningOut
@@ -151,8 +152,33 @@ class MendsOut(BaseModel):
     paid_by: PaidBy | None
 
 
+class DayStepOut(BaseModel):
+    """One part of the work, from its first open day to its last."""
+
+    what: Part
+    from_: date = Field(serialization_alias="from")
+    to: date
+
+
+class DaysOut(BaseModel):
+    """The promised day, or else the wanted one, counted back over the studio's open days.
+
+    `bench_on_latest` is the last day to begin; `short_by_days` open days are lacking even begun today.
+    `warning` says in words what does not fit, '' where all does.
+    """
+
+    bench_on_latest: date
+    open_days: int
+    steps: list[DayStepOut]
+    short_by_days: int
+    warning: str
+
+
 class OrderOut(TakenOut):
-    """An order as it stands. `agreed_name` is who said yes; `collects` is for those who see the contact."""
+    """An order as it stands. `agreed_name` is who said yes; `collects` is for those who see the contact.
+
+    `days` is null from the bench on, without a day, and where the studio did not say how long its work takes.
+    """
 
     customer: CustomerOut | PersonOut
     wanted_on: date | None
@@ -163,6 +189,7 @@ class OrderOut(TakenOut):
     avoid: list[str]
     collects: str | None
     mends: MendsOut | None
+    days: DaysOut | None
     agreed_name: str | None
     agreed_at: Moment | None
     state_since: Moment
