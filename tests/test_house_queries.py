@@ -62,7 +62,7 @@ MOST = {
     "/orders/{pictured}/pictures/{picture}.jpg": 9,
     "/orders/{pictured}/pictures/{picture}/small.jpg": 9,
     "/orders/{number}/rings/1/thickness?measured=1.6": 18,
-    "/orders/{draft}/rings/1": 27,
+    "/orders/{draft}/rings/1": 29,
     "/orders/{draft}/read-back": 30,
     "/orders/{choice}/variants/b/rings/1": 28,
     "/orders/{amending}/amendment": 40,
@@ -94,7 +94,7 @@ MOST = {
     "/api/openapi.json": 4,
     "/api/orders": 8,
     "/api/week": 12,
-    "/api/orders/{number}": 12,
+    "/api/orders/{number}": 14,
 }
 """The most statements a page may put to the book, BEGIN of each connection included; every GET stands here.
 The page of the day reads the orders at the bench whole: at most twelve. The papers of a week read each of the

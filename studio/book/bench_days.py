@@ -10,9 +10,10 @@ from sqlmodel import Session, col
 
 from studio.book.customer_tables import CustomerRow
 from studio.book.order_lines import ring_lines
+from studio.book.order_list_values import RingLine
 from studio.book.order_reads import order
 from studio.book.order_tables import OrderRow, RingRow
-from studio.book.order_values import Order, RingLine
+from studio.book.order_values import Order
 from studio.craft.orders import BEFORE_AGREEMENT, COUNTED_FOR_THE_WEEK, State
 
 SATURDAY = 5

@@ -14,9 +14,10 @@ from studio.book.customer_tables import CustomerRow, CustomerWordRow, FingerRow
 from studio.book.errors import CustomerUnknown, VersionStale
 from studio.book.finding import found_customers
 from studio.book.folding import digits, folded, words_of
+from studio.book.order_list_values import OrderLine
 from studio.book.order_reads import MOST, orders_of_customer
 from studio.book.order_tables import OrderRow
-from studio.book.order_values import CustomerDraft, OrderLine, Page
+from studio.book.order_values import CustomerDraft, Page
 from studio.book.stored import finger_of
 from studio.book.transaction import transaction
 from studio.craft.designs import Finger

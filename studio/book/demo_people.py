@@ -13,6 +13,9 @@ STUDIO = Studio(
     making_days=2,
     assay_days=5,
     finishing_days=1,
+    setting_days=1,
+    engraving_days=3,
+    plating_days=3,
     phone="01632 960 715",
     email="book@wrenfold.example",
 )

@@ -7,7 +7,7 @@ from datetime import date, datetime
 from typing import Any
 
 from studio.book.customer_tables import FingerRow
-from studio.book.live_price import LivePrice, PlannedRing, marked_by
+from studio.book.live_price import LivePrice, PlannedRing
 from studio.book.metal_prices import price_shown
 from studio.book.order_tables import RingRow
 from studio.book.order_values import Amending, Order, OrderRing
@@ -16,7 +16,7 @@ from studio.book.rates import rates_shown
 from studio.book.stored import design_columns, design_of, finger_columns, finger_of, reckoned_columns
 from studio.book.studio import Studio
 from studio.craft.alloys import ALLOYS, Alloy
-from studio.craft.hallmark import HallmarkRule
+from studio.craft.hallmark import HallmarkRule, is_marked
 from studio.craft.particulars import NOT_ASKED, Particulars
 from studio.craft.practice import COMMON_PRACTICE, Practice
 from studio.craft.pricing import Bought, Job, PriceBreakdown, QuoteLine, RingPrice, metals_priced
@@ -171,7 +171,7 @@ def _ring(ring: OrderRing, plan: PlannedRing, rule: HallmarkRule) -> dict[str, A
         "practice": as_plain(ring.reckoning.practice),
         "reasons": dict(ring.reasons),
         "particulars": as_plain(ring.particulars),
-        "is_marked": marked_by(rule, ring.reckoning),
+        "is_marked": is_marked(ring.reckoning, rule, ring.particulars.marks),
         "minutes": plan.minutes,
         "minutes_are_typed": plan.is_typed,
         "steps": [[step.row, step.minutes] for step in plan.steps],

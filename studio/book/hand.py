@@ -3,7 +3,7 @@
 from dataclasses import dataclass
 from datetime import date, datetime, timedelta
 
-from studio.book.order_values import Hand, HandWhy, HandWord
+from studio.book.order_list_values import Hand, HandWhy, HandWord
 from studio.clock import day_of
 from studio.craft.orders import State
 

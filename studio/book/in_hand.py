@@ -8,8 +8,8 @@ from sqlmodel import Session, col
 
 from studio.book.customer_tables import CustomerRow
 from studio.book.hand import NOT_READY, OrderDays, hand_of
+from studio.book.order_list_values import Hand, HandWhy
 from studio.book.order_tables import OrderRow
-from studio.book.order_values import Hand, HandWhy
 from studio.book.quote_reads import has_open_deposit, open_until
 from studio.book.studio import time_zone
 from studio.craft.orders import State

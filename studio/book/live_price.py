@@ -8,7 +8,7 @@ from sqlmodel import Session
 
 from studio.book.rates import metal_prices, minutes_words, rates_on, stale
 from studio.book.studio import zone_and_rule
-from studio.craft.hallmark import HallmarkRule, foresight, is_assayed
+from studio.craft.hallmark import HallmarkRule, is_marked
 from studio.craft.inscriptions import letters_of
 from studio.craft.minutes import MinutesMissing, PlannedStep, planned_minutes
 from studio.craft.particulars import NOT_ASKED, Particulars
@@ -128,11 +128,6 @@ def minutes_wanted(reckonings: Sequence[Reckoning], typed: Mapping[int, int]) ->
     return tuple(f"minutes for '{minutes_words(row)}'" for row in _planned(reckonings, {}, typed)[1])
 
 
-def marked_by(rule: HallmarkRule, reckoning: Reckoning) -> bool:
-    """Whether the price of the ring has its assay in it: by the rule, the mass foreseen, and the practice."""
-    return is_assayed(foresight(reckoning, rule), reckoning.practice.hallmark.assay_when)
-
-
 def _planned(
     reckonings: Sequence[Reckoning], table: Mapping[str, int], typed: Mapping[int, int]
 ) -> tuple[tuple[PlannedRing, ...], list[str]]:
@@ -180,7 +175,7 @@ def _bought(
     What the studio charges nothing for has no line.
     """
     of = "" if place is None else f" of ring {place}"
-    if marked_by(rule, found) and rates.assay_minor > 0:
+    if is_marked(found, rule, told.marks) and rates.assay_minor > 0:
         yield Bought(Extra.ASSAY, f"The hallmark{of}" if of else "Its hallmark", rates.assay_minor)
     words = told.words_to_cut
     letters = 0 if words is None else sum(not sign.isspace() for sign in letters_of(words.text))

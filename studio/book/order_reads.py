@@ -13,18 +13,12 @@ from studio.book.audit import history
 from studio.book.customer_tables import CustomerRow
 from studio.book.errors import OrderUnknown
 from studio.book.finding import MOST_FOUND, FoundOrder, found_orders, is_found_order
+from studio.book.mendings import mendings_of
 from studio.book.order_lines import order_lines
+from studio.book.order_list_values import OrderLine
 from studio.book.order_numbers import read_number
 from studio.book.order_tables import OrderRow
-from studio.book.order_values import (
-    Amending,
-    Order,
-    OrderCustomer,
-    OrderLine,
-    OrderTerms,
-    Page,
-    Variant,
-)
+from studio.book.order_values import Amending, Order, OrderCustomer, OrderTerms, Page, Variant
 from studio.book.pictures import pictures_of
 from studio.book.quote_reads import agreement_of, deposit_of, quotes_of
 from studio.book.quote_values import QuoteKind, QuoteState
@@ -42,8 +36,16 @@ def order(session: Session, number: str) -> Order:
         raise OrderUnknown(number)
     customer = session.get_one(CustomerRow, row.customer_id)
     rings = rings_of(session, row.id)
+    mends, mended_by = mendings_of(session, row.id)
     terms = OrderTerms(
-        row.wanted_on, row.is_wanted_hard, row.promised_at, row.bench_on, row.note, row.avoid, row.collects
+        row.wanted_on,
+        row.is_wanted_hard,
+        row.promised_at,
+        row.bench_on,
+        row.note,
+        row.avoid,
+        row.collects,
+        mends,
     )
     state = State(row.state)
     quotes = quotes_of(session, row.number)
@@ -69,6 +71,7 @@ def order(session: Session, number: str) -> Order:
                 has_wanted_day=terms.wanted_on is not None,
                 has_promised_day=terms.promised_at is not None,
                 has_bench_date=terms.bench_on is not None,
+                mends=mends,
                 deposit=deposit_of(session, state, quotes, agreement),
                 has_open_amendment=any(
                     one.state is QuoteState.OPEN and one.kind is QuoteKind.AMENDMENT for one in quotes
@@ -89,6 +92,7 @@ def order(session: Session, number: str) -> Order:
         ),
         amending=_amending(session, row) if row.amending and state in AMENDABLE else None,
         pictures=pictures_of(session, row.id, len(rings)),
+        mended_by=mended_by,
     )
 
 

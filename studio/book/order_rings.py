@@ -159,6 +159,8 @@ def _particulars_shown(particulars: Particulars) -> dict[str, Any]:
         }
     if particulars.stones is not None:
         shown["stones"] = "; ".join(map(stone_line, particulars.stones)) or "none wanted"
+    if particulars.marks is not None:
+        shown["marks"] = particulars.marks.line
     return shown
 
 

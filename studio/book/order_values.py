@@ -3,12 +3,14 @@
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 from datetime import date, datetime
-from enum import Enum, StrEnum
+from enum import Enum
 from typing import Final, Generic, Literal, TypeVar
 
 from studio.book.audit import AuditLine
+from studio.book.mending_values import MendedBy
 from studio.book.quote_values import Agreement, Quote, QuoteKind, QuoteState
-from studio.craft.designs import Design, Finger, Pattern, Profile, System
+from studio.craft.designs import Design, Finger
+from studio.craft.mends import Mends
 from studio.craft.missing import Missing
 from studio.craft.orders import State
 from studio.craft.particulars import NOT_ASKED, Particulars
@@ -54,7 +56,7 @@ class RingDraft:
 class OrderTerms:
     """The days of an order, its note, the metals to avoid as `read_avoid` writes them, who may collect it.
 
-    `promised_at` is a moment in UTC, the others are dates.
+    `promised_at` is a moment in UTC, the others are dates. `mends` is the earlier ring it mends, if it does.
     """
 
     wanted_on: date | None = None
@@ -64,6 +66,7 @@ class OrderTerms:
     note: str = ""
     avoid: str | None = None
     collects: str = ""
+    mends: Mends | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -78,6 +81,7 @@ class OrderChanges:
     note: str | IsUnset = UNSET
     avoid: str | IsUnset | None = UNSET
     collects: str | IsUnset = UNSET
+    mends: Mends | IsUnset | None = UNSET
     rings: tuple[RingDraft, ...] | IsUnset = UNSET
 
 
@@ -164,7 +168,7 @@ class Order:
 
     `quotes` are all it ever had, the first revision first; `agreement` is the yes that holds, None also for
     an order that was agreed before there were quotes. `variants` are offered beside its own rings;
-    `amending` is an amendment that is being put together.
+    `amending` is an amendment being put together. `mended_by` are later orders that mend a ring of it.
     """
 
     number: str
@@ -184,6 +188,7 @@ class Order:
     variants: tuple[Variant, ...] = ()
     amending: Amending | None = None
     pictures: tuple[Picture, ...] = ()
+    mended_by: tuple[MendedBy, ...] = ()
 
     @property
     def standing_quote(self) -> Quote | None:
@@ -205,88 +210,6 @@ class Order:
             ),
             None,
         )
-
-
-@dataclass(frozen=True, slots=True)
-class RingLine:
-    """A ring as a list names it: 'O½, flat 6 × 1.6, hammered, 750 yellow gold'. Lengths in mm."""
-
-    position: int
-    system: System
-    label: str
-    profile: Profile
-    width_mm: float
-    thickness_mm: float
-    pattern: Pattern
-    alloy: str
-
-
-class DayKind(StrEnum):
-    """What happens on an order's next day."""
-
-    WANTED = "wanted"
-    BENCH = "bench"
-    PROMISED = "promised"
-    COLLECTS = "collects"
-    SINCE = "since"  # nothing more comes: the day the state began
-
-
-@dataclass(frozen=True, slots=True)
-class NextDay:
-    """The next day of an order in the studio's time zone, with the moment where an hour was promised."""
-
-    kind: DayKind
-    on: date
-    at: datetime | None = None
-
-
-class HandWord(StrEnum):
-    """The one word before what needs a hand."""
-
-    LATE = "late"
-    SOON = "soon"
-    ENDING = "ending"
-    MISSING = "missing"
-    WAITING = "waiting"
-    COLLECT = "collect"
-
-
-class HandWhy(StrEnum):
-    """The rule by which an order needs a hand, most pressing first."""
-
-    PROMISE_PASSED = "promise passed"  # the promised moment is past, the order is not ready
-    BENCH_DATE_PASSED = "bench date passed"
-    PROMISED_SOON = "promised within two days"
-    QUOTE_ENDS = "quote ends today or tomorrow without an answer"
-    NO_BENCH_DATE = "agreed without a bench date"
-    DEPOSIT_OPEN = "agreed and the deposit is open"
-    QUOTE_ENDED = "quote ended without an answer"
-    DRAFT_UNTOUCHED = "draft untouched for two days"
-    NOT_COLLECTED = "ready and not collected"
-
-
-@dataclass(frozen=True, slots=True)
-class Hand:
-    """Why an order needs a hand: the word, the rule, and the day or moment it hangs on."""
-
-    word: HandWord
-    why: HandWhy
-    since: datetime
-    on: date | None = None
-
-
-@dataclass(frozen=True, slots=True)
-class OrderLine:
-    """An order as the list shows it. `hand` is None where it needs none."""
-
-    number: str
-    customer_id: int
-    customer_name: str
-    state: State
-    state_since: datetime
-    next_day: NextDay | None
-    hand: Hand | None
-    rings: tuple[RingLine, ...]
 
 
 @dataclass(frozen=True, slots=True)

@@ -12,6 +12,8 @@ from studio.book.audit import note
 from studio.book.customer_tables import CustomerRow
 from studio.book.customers import add_customer, customer_row, put_contact
 from studio.book.errors import CustomerUnknown, MoveRefused, NoAgreement, NoRings, OrderFixed, WhyNot
+from studio.book.mendings import change_mends, put_mends
+from studio.book.order_list_values import OrderLine
 from studio.book.order_numbers import next_number
 from studio.book.order_reads import order, orders_page, state_counts
 from studio.book.order_rings import check_metals, put_rings, rings_shown, without_reasons
@@ -21,7 +23,6 @@ from studio.book.order_values import (
     CustomerDraft,
     Order,
     OrderChanges,
-    OrderLine,
     OrderRing,
     OrderTerms,
     Page,
@@ -73,7 +74,8 @@ def take_order(
     """Write a new order down as a draft, with the next number of the studio's year.
 
     `customer` is a new one, or the id of a known one. Raises `CustomerUnknown`, `NoRings`, and `Refused` for
-    a ring that cannot be made or holds a metal to avoid; then no number is used up.
+    a ring that cannot be made or holds a metal to avoid, and `CannotMend` for an earlier ring that cannot be
+    mended; then no number is used up.
     """
     if not rings:
         raise NoRings
@@ -106,7 +108,9 @@ def take_order(
         session.flush()
         put_rings(session, row, rings, actor=actor, now=now)
         check_metals(session, row)
+        put_mends(session, row.id, terms.mends)
         new = {**_shown(row, _FREE | _FIXED_BY_YES), "rings": rings_shown(session, row.id)}
+        new |= {} if terms.mends is None else {"mends": terms.mends.line}
         note(session, actor=actor, now=now, verb="take an order", order_id=row.id, new=new)
     return order(session, str(number))
 
@@ -118,10 +122,10 @@ def change_order(
 
     Its quote is then superseded.
     From agreed on, rings, wanted and promised days stand: changing them raises `OrderFixed`; the note, the
-    bench date and the customer's contact stay free, and until the bench the reasons for warnings: no paper
-    of the customer's shows them, so a quote stands when they change. Saying again what already
-    stands changes nothing and keeps the version. Raises `OrderUnknown`, `VersionStale`, `NoRings`, and
-    `Refused` for a ring that cannot be made or holds a metal to avoid.
+    bench date, what it mends and the customer's contact stay free, and until the bench the reasons for
+    warnings: no paper of the customer's shows them, so a quote stands when they change. Saying again what
+    already stands changes nothing and keeps the version. Raises `OrderUnknown`, `VersionStale`, `NoRings`,
+    `CannotMend`, and `Refused` for a ring that cannot be made or holds a metal to avoid.
     """
     with transaction(session):
         row = locked_order(session, number, version)
@@ -146,11 +150,13 @@ def change_order(
         if changes.customer is not UNSET:
             known = session.get_one(CustomerRow, row.customer_id, with_for_update=True)
             put_contact(session, known, changes.customer, actor=actor, now=now)
-        if asked or new_rings != old_rings:
+        mends = {} if changes.mends is UNSET else change_mends(session, row.id, changes.mends)
+        if asked or mends or new_rings != old_rings:
             for column, value in asked.items():
                 setattr(row, column, value)
             check_metals(session, row)
-            new = _shown(row, _FREE | _FIXED_BY_YES)
+            new = _shown(row, _FREE | _FIXED_BY_YES) | {name: after for name, (_, after) in mends.items()}
+            old |= {name: before for name, (before, _) in mends.items()}
             was = {name: value for name, value in old.items() if new[name] != value}
             became: dict[str, object] = {name: new[name] for name in was}
             if new_rings != old_rings:

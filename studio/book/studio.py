@@ -49,6 +49,9 @@ class StudioRow(Row, table=True):
     making_days: int = 0
     assay_days: int = 0
     finishing_days: int = 0
+    setting_days: int = 0
+    engraving_days: int = 0
+    plating_days: int = 0
     version: int = 1
 
 
@@ -81,6 +84,9 @@ class Studio:
     making_days: int = 0
     assay_days: int = 0
     finishing_days: int = 0
+    setting_days: int = 0
+    engraving_days: int = 0
+    plating_days: int = 0
     version: int = 1
 
     def called(self, name: str) -> "Studio":
@@ -102,12 +108,12 @@ def studio(session: Session) -> Studio:
 
 def studio_days(session: Session) -> StudioDays:
     """When the studio works, and how long its rings take."""
-    weekdays, closed, making, assay, finishing = session.connection().execute(_DAYS).one()
+    weekdays, closed, *needed = session.connection().execute(_DAYS).one()
     return StudioDays(
         OpenDays(
             frozenset(map(int, weekdays)), frozenset(date.fromisoformat(line) for line in closed.splitlines())
         ),
-        DaysNeeded(making, assay, finishing),
+        DaysNeeded(*needed),
     )
 
 
@@ -143,6 +149,9 @@ _DAYS = pick(
     col(StudioRow.making_days),
     col(StudioRow.assay_days),
     col(StudioRow.finishing_days),
+    col(StudioRow.setting_days),
+    col(StudioRow.engraving_days),
+    col(StudioRow.plating_days),
 )
 _STUDIO = pick(*(getattr(StudioRow, fact.name) for fact in fields(Studio)))
 

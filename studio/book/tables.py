@@ -10,6 +10,7 @@ from studio.book import (  # noqa: F401  importing a table's module puts it into
     gauge_tables,
     idempotency,
     links,
+    mending_tables,
     order_tables,
     people,
     picture_tables,

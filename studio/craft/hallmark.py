@@ -11,6 +11,7 @@ from enum import StrEnum
 from studio.craft.alloys import density_g_cm3
 from studio.craft.doubt import NINE_IN_TEN
 from studio.craft.metals import Alloy, Metal
+from studio.craft.particulars import Marks, MarkWish
 from studio.craft.practice import AssayWhen, HallmarkTerms
 from studio.craft.reckonings import Reckoning
 from studio.craft.working import Input, Notes, Working
@@ -133,6 +134,24 @@ def is_assayed(foreseen: Foresight | None, when: AssayWhen) -> bool:
         return False
     is_unsure = foreseen.verdict is Verdict.WEIGH and when is AssayWhen.UNSURE
     return foreseen.verdict is Verdict.REQUIRED or is_unsure
+
+
+def is_precious(alloy: Alloy) -> bool:
+    """Whether an assay office marks the metal at all."""
+    return alloy.metal in LIMITS_G[HallmarkRule.UK]
+
+
+def is_marked(reckoning: Reckoning, rule: HallmarkRule, marks: Marks | None) -> bool:
+    """Whether a price has the assay in it, as the customer wants the marks.
+
+    Marked though exempt it has; without a mark where the rule leaves it free, it has only where the rule
+    requires one; else, and where nobody asked, it goes by the rule and the studio's practice.
+    """
+    if marks is not None and marks.hallmark is MarkWish.THOUGH_EXEMPT:
+        return is_precious(reckoning.alloy)
+    wants_none = marks is not None and marks.hallmark is MarkWish.NONE
+    when = AssayWhen.REQUIRED if wants_none else reckoning.practice.hallmark.assay_when
+    return is_assayed(foresight(reckoning, rule), when)
 
 
 def _loss(reckoning: Reckoning) -> float:

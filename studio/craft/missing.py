@@ -5,6 +5,8 @@ from dataclasses import dataclass
 from enum import StrEnum
 
 from studio.craft.designs import Finger, Measured
+from studio.craft.hallmark import is_precious
+from studio.craft.mends import Mends
 from studio.craft.orders import BEFORE_AGREEMENT, State
 from studio.craft.particulars import NOT_ASKED, Particulars
 from studio.craft.reckonings import Reckoning
@@ -39,6 +41,7 @@ class RingFacts:
     is_read_back: bool = True
     is_stones_asked: bool = True
     is_risk_answered: bool = True
+    is_marks_asked: bool = True
 
 
 @dataclass(frozen=True, slots=True)
@@ -53,6 +56,7 @@ class OrderFacts:
     deposit: Deposit
     rings: tuple[RingFacts, ...]
     has_open_amendment: bool = False
+    mends: Mends | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -73,7 +77,8 @@ def missing(facts: OrderFacts) -> Missing:
     alone. The bench waits too for the answer to an amendment,
     for an inscription to be read back, and for who bears the risk of setting a
     stone of the customer's. A promised day is good to have, and so is to have asked for the finish, for an
-    inscription and for stones. 'measured finger of ring 2', 'finish of ring 1'.
+    inscription, for stones and for marks, and of an order that mends an earlier ring why and who pays for it.
+    'measured finger of ring 2', 'finish of ring 1', 'cause of the remake'.
     """
     quote: list[str] = []
     bench: list[str] = []
@@ -104,6 +109,10 @@ def missing(facts: OrderFacts) -> Missing:
             f"inscription of ring {ring.position}" for ring in facts.rings if not ring.is_inscription_asked
         ]
         nice += [f"stones of ring {ring.position}" for ring in facts.rings if not ring.is_stones_asked]
+        nice += [f"marks of ring {ring.position}" for ring in facts.rings if not ring.is_marks_asked]
+    if is_open and facts.mends is not None:
+        nice += [f"cause of the {facts.mends.kind}"] * (facts.mends.cause is None)
+        nice += [f"who pays for the {facts.mends.kind}"] * (facts.mends.paid_by is None)
     return Missing(tuple(quote), tuple(bench), tuple(nice))
 
 
@@ -128,5 +137,6 @@ def ring_facts(
         is_inscription_asked=particulars.inscription is not None,
         is_stones_asked=particulars.stones is not None,
         is_risk_answered=particulars.is_risk_answered,
+        is_marks_asked=particulars.marks is not None or not is_precious(reckoning.alloy),
         is_read_back=to_cut is None or to_cut.is_read_back,
     )

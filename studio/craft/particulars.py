@@ -100,6 +100,44 @@ class Stone:
         return self.whose is Whose.CUSTOMER and self.risk is None
 
 
+class MarkWish(StrEnum):
+    """Which hallmark the customer wants, within what the rule asks."""
+
+    AS_RULE = "as the rule asks"
+    THOUGH_EXEMPT = "marked though exempt"
+    NONE = "no mark where the rule leaves it free"
+
+
+class MarkPlace(StrEnum):
+    """Where the marks are struck."""
+
+    INSIDE = "inside shank"
+    OUTSIDE = "outside"
+    NONE = "none"
+
+
+@dataclass(frozen=True, slots=True)
+class Marks:
+    """The marks of one ring: its hallmark, whether the sponsor's mark is struck, and where."""
+
+    hallmark: MarkWish = MarkWish.AS_RULE
+    has_sponsor: bool = True
+    where: MarkPlace = MarkPlace.INSIDE
+
+    @property
+    def has_no_place(self) -> bool:
+        """Whether something may have to be struck, and no place is left for it."""
+        may_be_struck = self.has_sponsor or self.hallmark is not MarkWish.NONE
+        return may_be_struck and self.where is MarkPlace.NONE
+
+    @property
+    def line(self) -> str:
+        """'marked though exempt, sponsor's mark struck, inside shank'."""
+        sponsor = "sponsor's mark struck" if self.has_sponsor else "no sponsor's mark"
+        where = "" if self.where is MarkPlace.NONE else f", {self.where}"
+        return f"{self.hallmark}, {sponsor}{where}"
+
+
 @dataclass(frozen=True, slots=True)
 class Particulars:
     """What a ring is beyond its metal; None for what was not asked yet. No stones: asked, and none wanted."""
@@ -108,6 +146,7 @@ class Particulars:
     outside: Surface | None = None
     inscription: Inscription | None = None
     stones: tuple[Stone, ...] | None = None
+    marks: Marks | None = None
 
     @property
     def stone_count(self) -> int:

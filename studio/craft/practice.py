@@ -133,12 +133,17 @@ class ResizingTerms:
     """What a ring has to be, to be resized later: lengths in mm.
 
     Thinner than `thin_mm` it gets no second seam; from `hammer_from_mm` on it may be hammered or stretched up
-    by `hammer_most_mm` of circumference, half a US size.
+    by `hammer_most_mm` of circumference, half a US size. With stones it is changed by `stones_step_mm` at
+    most, and not at all where they take more than `stones_percent` of the way round, or are more than
+    `stones_most` and nobody said how large.
     """
 
     thin_mm: float = 0.8
     hammer_from_mm: float = 1.5
     hammer_most_mm: float = 1.28
+    stones_percent: float = 33.0
+    stones_most: float = 5.0
+    stones_step_mm: float = 2.6
 
 
 @dataclass(frozen=True, slots=True)

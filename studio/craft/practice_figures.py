@@ -179,6 +179,9 @@ SUBJECTS: tuple[Subject, ...] = (
             Figure("resizing.thin_mm", "No second seam below", "mm", 0, 3, "of thickness"),
             Figure("resizing.hammer_from_mm", "Hammered up from", "mm", 0, 6, "of thickness"),
             Figure("resizing.hammer_most_mm", "Hammered up by at most", "mm", 0, 5, "round"),
+            Figure("resizing.stones_percent", "Not with stones over", "%", 0, 100, "of the way round"),
+            Figure("resizing.stones_most", "Nor with more stones than", "", 0, 50, "of a size nobody said"),
+            Figure("resizing.stones_step_mm", "With stones changed by at most", "mm", 1.1, 10, "round"),
         ),
     ),
     Subject(

@@ -6,9 +6,11 @@ from dataclasses import dataclass
 
 from studio.craft.designs import Design, Pattern, System
 from studio.craft.form import FormKind
+from studio.craft.particulars import NOT_ASKED, Particulars
 from studio.craft.practice import ResizingTerms
 from studio.craft.profiles import neutral_mm
 from studio.craft.reckonings import Reckoning
+from studio.craft.resizing_stones import StoneLimits, stone_limits
 from studio.craft.weights import mass_g
 
 US_SIZE_MM = 0.032 * 25.4 * math.pi
@@ -54,13 +56,16 @@ class Resizing:
     """Whether and how a ring can be resized.
 
     `reasons` are why it cannot, in words; none, and it can. `by_hammer` says whether a little more can come
-    from the hammer or the stretcher instead of a piece let in, up to `hammer_most_mm`.
+    from the hammer or the stretcher instead of a piece let in, up to `hammer_most_mm`. With stones it is
+    changed by `most_mm` of circumference at most, and those in `out_first` are taken out before any heat.
     """
 
     steps: tuple[SizeStep, ...]
     reasons: tuple[str, ...]
     by_hammer: bool
     hammer_most_mm: float
+    most_mm: float | None = None
+    out_first: tuple[str, ...] = ()
 
     @property
     def is_possible(self) -> bool:
@@ -68,24 +73,40 @@ class Resizing:
         return not self.reasons
 
 
-def resizing(reckoning: Reckoning) -> Resizing:
+def resizing(reckoning: Reckoning, particulars: Particulars = NOT_ASKED) -> Resizing:
     """What every step takes or adds for this ring, and whether its design bears it.
 
     Plain flat 6 x 1.4 mm of silver 925 on 57 mm: one UK size is 1.25 mm and 0.11 g; hammered up by it the
-    ring thins to 1.37 mm. Whether it can be done goes by the studio's own limits.
+    ring thins to 1.37 mm. Whether it can be done goes by the studio's own limits. A ring with stones has the
+    steps that are small enough for them alone, and is never hammered up: that would loosen them.
     """
     terms = reckoning.practice.resizing
     design = reckoning.design
-    reasons = why_not(design, terms)
+    limits = limits_of(reckoning, particulars)
+    reasons = (*why_not(design, terms), *limits.reasons)
+    most_mm = terms.stones_step_mm if particulars.stones else None
     return Resizing(
         tuple(
             _step(reckoning, system, name, change_mm)
             for system, named in STEPS.items()
             for name, change_mm in named
+            if most_mm is None or change_mm <= most_mm
         ),
         reasons,
-        not reasons and design.pattern is Pattern.PLAIN and design.thickness_mm >= terms.hammer_from_mm,
+        not reasons
+        and most_mm is None
+        and design.pattern is Pattern.PLAIN
+        and design.thickness_mm >= terms.hammer_from_mm,
         terms.hammer_most_mm,
+        most_mm,
+        limits.out_first,
+    )
+
+
+def limits_of(reckoning: Reckoning, particulars: Particulars) -> StoneLimits:
+    """What the stones of this ring mean for a later change of its size."""
+    return stone_limits(
+        particulars, reckoning.design, reckoning.circumference_mm, reckoning.practice.resizing
     )
 
 

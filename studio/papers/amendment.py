@@ -5,7 +5,7 @@ from datetime import date, datetime
 
 from studio.craft.particulars import finish_words
 from studio.papers.money import money_words
-from studio.papers.particulars_words import inscription_sentence, stones_sentence
+from studio.papers.particulars_words import inscription_sentence, marks_sentence, stones_sentence
 from studio.papers.quote_facts import Amends, QuotedRing, QuoteFacts
 from studio.papers.quote_parts import Amended, Change, PriceLine
 from studio.papers.quote_words import (
@@ -70,9 +70,10 @@ def _told(ring: QuotedRing, facts: QuoteFacts) -> dict[str, str]:
     return {
         "the ring": ring_sentence(ring.reckoning),
         "size": size_sentence(ring.reckoning, ring.taken_on, facts.issued_on),
-        "weight": weight_sentence(ring.reckoning, facts.hallmark),
+        "weight": weight_sentence(ring.reckoning, facts.hallmark, told.marks),
         "finish": finish_words(told),
         "stones": stones_sentence(told.stones or ()),
+        "marks": marks_sentence(told.marks),
         "inscription": "" if words is None else inscription_sentence(words),
     }
 

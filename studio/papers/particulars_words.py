@@ -1,12 +1,17 @@
-"""Inscriptions and stones in words: for the customer in sentences, for the bench short."""
+"""Inscriptions, stones and marks in words: for the customer in sentences, for the bench short."""
 
 from collections.abc import Sequence
 
 from studio.craft.inscriptions import letters_of, room_of
-from studio.craft.particulars import Inscription, Lettering, Risk, Stone, Whose
+from studio.craft.particulars import Inscription, Lettering, MarkPlace, Marks, MarkWish, Risk, Stone, Whose
 from studio.craft.reckonings import Reckoning
 from studio.craft.units import figure_words
 
+_HALLMARK = {
+    MarkWish.AS_RULE: "Hallmarked as the rule asks",
+    MarkWish.THOUGH_EXEMPT: "Hallmarked though exempt",
+    MarkWish.NONE: "No hallmark where the rule leaves it free",
+}
 _LETTERING = {
     Lettering.ROMAN: "in roman letters",
     Lettering.SCRIPT: "in script",
@@ -50,6 +55,19 @@ def room_sentences(words: Inscription, reckoning: Reckoning) -> tuple[str, ...]:
 def read_back_words(words: Inscription) -> str:
     """The text letter by letter, as it is read back: 'A | d | a | (space) | &'."""
     return " | ".join("(space)" if sign.isspace() else sign for sign in letters_of(words.text))
+
+
+def marks_sentence(marks: Marks | None) -> str:
+    """What the customer reads of the marks, '' where nobody asked.
+
+    'Hallmarked though exempt; our sponsor's mark; inside the shank.'
+    """
+    if marks is None:
+        return ""
+    parts = [_HALLMARK[marks.hallmark]]
+    parts.append("our sponsor's mark" if marks.has_sponsor else "without our sponsor's mark")
+    parts += {MarkPlace.INSIDE: ["inside the shank"], MarkPlace.OUTSIDE: ["outside"]}.get(marks.where, [])
+    return f"{'; '.join(parts)}."
 
 
 def stones_sentence(stones: Sequence[Stone]) -> str:

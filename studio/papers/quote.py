@@ -11,7 +11,7 @@ from studio.papers.amendment import amended
 from studio.papers.figures import spoken
 from studio.papers.money import money_words
 from studio.papers.paper import Paper
-from studio.papers.particulars_words import inscription_sentence, stones_sentence
+from studio.papers.particulars_words import inscription_sentence, marks_sentence, stones_sentence
 from studio.papers.quote_facts import OtherWay, QuotedRing, QuoteFacts
 from studio.papers.quote_parts import (
     MEASURED_MM,
@@ -71,7 +71,7 @@ def quote_paper(facts: QuoteFacts) -> QuotePaper:
         holds=holds,
         terms=(
             holds,
-            *resize_sentences(reckonings),
+            *resize_sentences(reckonings, [ring.particulars for ring in facts.rings]),
             tolerance_sentence(reckonings),
             *filter(None, (doubt_sentence(reckonings),)),
             *_paragraphs(facts.returns),
@@ -162,10 +162,11 @@ def _rings(
             title=f"Ring {position} of {count}" if count > 1 else "",
             sentence=ring_sentence(ring.reckoning),
             size=size_sentence(ring.reckoning, ring.taken_on, facts.issued_on),
-            weight=weight_sentence(ring.reckoning, facts.hallmark),
+            weight=weight_sentence(ring.reckoning, facts.hallmark, ring.particulars.marks),
             finish=finish_words(ring.particulars),
             inscription=_inscription(ring.particulars),
             stones=stones_sentence(ring.particulars.stones or ()),
+            marks=marks_sentence(ring.particulars.marks),
             lying=spoken(quote_ring(ring.reckoning, scale)),
             section=spoken(quote_section(ring.reckoning)),
             views=spoken(quote_views(ring.reckoning, beside)),

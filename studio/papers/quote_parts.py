@@ -28,6 +28,7 @@ class RingOnPaper:
     finish: str
     inscription: str
     stones: str
+    marks: str
     lying: Svg
     section: Svg
     views: Svg
@@ -40,6 +41,7 @@ class RingOnPaper:
             ("Weight", self.weight),
             ("Finish", self.finish),
             ("Stones", self.stones),
+            ("Marks", self.marks),
             ("Inscription", self.inscription),
         )
         return tuple((label, words) for label, words in told if words)

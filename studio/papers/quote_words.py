@@ -13,9 +13,10 @@ from studio.craft.designs import WIRE_PROFILES, Finger, FingerName, Measured, Pa
 from studio.craft.doubt import NEAR_ENOUGH_MM
 from studio.craft.fit import known_measurement
 from studio.craft.form_figures import FormFigures
-from studio.craft.hallmark import HallmarkRule, Verdict, foresight
+from studio.craft.hallmark import HallmarkRule, Verdict, foresight, is_marked
+from studio.craft.particulars import NOT_ASKED, Marks, MarkWish, Particulars
 from studio.craft.reckonings import Reckoning
-from studio.craft.resizing import why_not
+from studio.craft.resizing import resizing
 from studio.craft.sizes import named
 from studio.craft.units import figure_words
 from studio.papers.days import MONTHS, WEEKDAYS
@@ -111,13 +112,15 @@ def size_sentence(reckoning: Reckoning, taken_on: date | None, issued_on: date) 
     return f"{head}{knuckle} {_measured(finger, taken_on, issued_on)}{again}"
 
 
-def weight_sentence(reckoning: Reckoning, rule: HallmarkRule) -> str:
+def weight_sentence(reckoning: Reckoning, rule: HallmarkRule, marks: Marks | None = None) -> str:
     """'about 8.8 g, finished; hallmarked', or 'no hallmark, which silver needs from 7.78 g'.
 
     Where only the balance can tell: 'weighed when it is finished, since silver is hallmarked from 7.78 g'.
     """
     weight = f"about {reckoning.finished_g:.1f} g, finished"
     foreseen = foresight(reckoning, rule)
+    if marks is not None and marks.hallmark is MarkWish.THOUGH_EXEMPT:
+        return f"{weight}; hallmarked" if is_marked(reckoning, rule, marks) else weight
     if foreseen is None:
         return weight
     metal, limit_g = foreseen.metal, foreseen.limit_g
@@ -147,16 +150,26 @@ def holds_sentence(reckonings: Sequence[Reckoning], valid_until: date) -> str:
     return f"This price holds until {long_day(valid_until)}, since {moves}."
 
 
-def resize_sentences(reckonings: Sequence[Reckoning]) -> tuple[str, ...]:
-    """Whether the size can be changed later, why not, and what that does to the pattern."""
-    counts = Counter((one.design.pattern, why_not(one.design, one.practice.resizing)) for one in reckonings)
+def resize_sentences(
+    reckonings: Sequence[Reckoning], particulars: Sequence[Particulars] = ()
+) -> tuple[str, ...]:
+    """Whether the size can be changed later, why not, and what that does to the pattern and the stones."""
+    told_of = [*particulars, *(NOT_ASKED for _ in reckonings[len(particulars) :])]
+    found = [(one.design.pattern, resizing(one, its)) for one, its in zip(reckonings, told_of, strict=True)]
+    counts = Counter((pattern, one.reasons, one.most_mm, one.out_first) for pattern, one in found)
 
-    def told(pattern: Pattern, reasons: tuple[str, ...]) -> str:
+    def told(
+        pattern: Pattern, reasons: tuple[str, ...], most_mm: float | None, out_first: tuple[str, ...]
+    ) -> str:
         kind = "" if len(counts) == 1 else f"{pattern} "
-        who = f"The {kind}ring" if counts[pattern, reasons] == 1 else f"Each {kind}ring"
+        is_one = counts[pattern, reasons, most_mm, out_first] == 1
+        who = f"The {kind}ring" if is_one else f"Each {kind}ring"
         if reasons:
             return f"{who} cannot be resized later: {', and '.join(reasons)}."
-        return f"{who} can later be made one size larger or smaller{_ALTERED[pattern]}."
+        if most_mm is None:
+            return f"{who} can later be made one size larger or smaller{_ALTERED[pattern]}."
+        out = f"; the {' and the '.join(out_first)} must be taken out for it" if out_first else ""
+        return f"{who} can later be made a little larger or smaller, with care for its stones{out}."
 
     return tuple(told(*key) for key in counts)
 

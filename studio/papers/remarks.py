@@ -70,13 +70,15 @@ def remarks(
     if hallmark:
         head, _, rest = hallmark.removeprefix("Hallmark ").partition(": ")
         told.append(Remark("Hallmark", f"{head}: {rest}"))
-    told.append(Remark("Resizing", resizing_line(resizing(reckoning), reckoning.finger.system)))
+    told.append(Remark("Resizing", resizing_line(resizing(reckoning, particulars), reckoning.finger.system)))
     if finish := finish_words(particulars):
         told.append(Remark("Finish", f"{finish}."))
     words = particulars.words_to_cut
     if words is not None:
         told.append(Remark("Inscription", inscription_line(words, reckoning)))
     told += [Remark("Stone", f"{stone_line(stone)}.") for stone in particulars.stones or ()]
+    if particulars.marks is not None:
+        told.append(Remark("Marks", f"{particulars.marks.line}."))
     if avoid:
         told.append(Remark("Avoid", f"{avoid}, in solder and plating too."))
     if note.strip():

@@ -17,8 +17,9 @@ from studio.craft.designs import System
 from studio.craft.reckonings import reckon
 from studio.craft.roles import Right
 from studio.craft.sizes import all_sizes, read_size
-from studio.web.api_answers import as_json, as_text, reckoning_out, size_labels
+from studio.web.api_answers import as_json, as_text
 from studio.web.api_models import ReckoningIn, ReckoningOut
+from studio.web.api_reckoning_answers import reckoning_out, size_labels
 from studio.web.api_trade_models import AlloyOut, AlloysOut, SizesOut
 from studio.web.bodies import ApiRoute
 from studio.web.description import describe

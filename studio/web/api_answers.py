@@ -1,38 +1,29 @@
 """Values of the trade and of the book as the API gives them."""
 
-from collections.abc import Mapping
 from dataclasses import asdict
 from datetime import date, datetime
 
 from pydantic import BaseModel
 from starlette.responses import Response
 
-from studio.book.order_values import Order, OrderLine, OrderRing
-from studio.craft.designs import System
-from studio.craft.hallmark import Foresight, HallmarkRule, foresight
+from studio.book.order_list_values import OrderLine
+from studio.book.order_values import Order, OrderRing
+from studio.craft.hallmark import HallmarkRule
 from studio.craft.missing import Missing
 from studio.craft.orders import State
 from studio.craft.particulars import Particulars
-from studio.craft.reckonings import Reckoning
-from studio.craft.sizes import NearestSize
 from studio.web.api_models import (
-    BlankFigures,
-    HallmarkFigures,
-    InputOut,
-    MassFigures,
-    ReckoningOut,
-    RingFigures,
-    SizeLabel,
-    StretchFigures,
     WarningOut,
-    WorkingOut,
 )
 from studio.web.api_order_models import (
     CustomerOut,
+    DaysOut,
     FingerOut,
     FinishOut,
     FormOut,
     InscriptionOut,
+    MarksOut,
+    MendsOut,
     MissingOut,
     NextDayOut,
     OrderLineOut,
@@ -46,6 +37,7 @@ from studio.web.api_order_models import (
     VariantRingsOut,
 )
 from studio.web.api_quote_answers import quote_of_order_out
+from studio.web.api_reckoning_answers import reckoning_out
 from studio.web.days import full_day_words
 
 _CLOSED = frozenset({State.READY, State.HANDED_OVER, State.CALLED_OFF})
@@ -61,84 +53,6 @@ def as_json(model: BaseModel, status: int = 200) -> Response:
     return Response(as_text(model), status_code=status, media_type="application/json")
 
 
-def size_labels(sizes: Mapping[System, NearestSize | None]) -> dict[System, SizeLabel | None]:
-    """The nearest label of each system, None where it has none."""
-    return {
-        system: SizeLabel(label=near.label, error_mm=near.error_mm) if near else None
-        for system, near in sizes.items()
-    }
-
-
-def reckoning_out(reckoning: Reckoning, rule: HallmarkRule) -> ReckoningOut:
-    """All figures of a ring with their workings and warnings; its hallmark by `rule`."""
-    foreseen = foresight(reckoning, rule)
-    stretch = reckoning.stretch
-    return ReckoningOut(
-        ring=RingFigures(
-            circumference_mm=reckoning.circumference_mm,
-            diameter_mm=reckoning.diameter_mm,
-            sizes=size_labels(reckoning.sizes),
-            doubt_mm=reckoning.doubt.plus_minus_mm,
-            chance=reckoning.doubt.chance,
-            finished_width_mm=reckoning.finished_width_mm,
-            edge_diameter_mm=None if reckoning.form is None else reckoning.form.edge_mm,
-        ),
-        blank=BlankFigures(
-            true_length_mm=reckoning.true_length_mm,
-            mark_mm=reckoning.mark_mm,
-            width_mm=reckoning.design.width_mm,
-            thickness_mm=reckoning.design.thickness_mm,
-            neutral_mm=reckoning.neutral_mm,
-            section_mm2=reckoning.section_mm2,
-        ),
-        mass=MassFigures(
-            blank_g=reckoning.blank_g,
-            issue_g=reckoning.issue_g,
-            ring_g=reckoning.ring_g,
-            finished_g=reckoning.finished_g,
-        ),
-        stretch=StretchFigures(
-            mean_percent=stretch.mean_percent,
-            low_percent=stretch.low_percent,
-            high_percent=stretch.high_percent,
-            used_percent=stretch.used_percent,
-            records=stretch.records,
-        ),
-        hallmark=_hallmark(foreseen),
-        working=[
-            # what is sent was reckoned here: there is nothing in it to be checked
-            WorkingOut.model_construct(
-                figure=step.figure,
-                formula=step.formula,
-                inputs=[
-                    InputOut.model_construct(name=one.name, value=one.value, unit=one.unit)
-                    for one in step.inputs
-                ],
-                value=step.value,
-                unit=step.unit,
-                source=step.source,
-            )
-            for step in (*reckoning.working, *(foreseen.working if foreseen else ()))
-        ],
-        warnings=[
-            WarningOut(code=one.code, message=one.message, needs_reason=one.needs_reason)
-            for one in reckoning.caveats
-        ],
-    )
-
-
-def _hallmark(foreseen: Foresight | None) -> HallmarkFigures | None:
-    if foreseen is None:
-        return None
-    return HallmarkFigures(
-        rule=foreseen.rule,
-        limit_g=foreseen.limit_g,
-        low_g=foreseen.low_g,
-        high_g=foreseen.high_g,
-        verdict=foreseen.verdict,
-    )
-
-
 def taken_out(order: Order) -> TakenOut:
     """An order's number, state, version, and what it still misses."""
     return TakenOut(
@@ -147,7 +61,14 @@ def taken_out(order: Order) -> TakenOut:
 
 
 def order_out(
-    order: Order, *, shows_contact: bool, shows_price: bool, rule: HallmarkRule, today: date, now: datetime
+    order: Order,
+    *,
+    days: DaysOut | None,
+    shows_contact: bool,
+    shows_price: bool,
+    rule: HallmarkRule,
+    today: date,
+    now: datetime,
 ) -> OrderOut:
     """An order as it stands; telephone and e-mail, and what is money, only for who may see them."""
     customer, terms = order.customer, order.terms
@@ -168,6 +89,8 @@ def order_out(
         bench_on=terms.bench_on,
         note=terms.note,
         collects=terms.collects if shows_contact else None,
+        mends=None if terms.mends is None else MendsOut(**asdict(terms.mends)),
+        days=days,
         avoid=(terms.avoid or "").split(", ") if terms.avoid else [],
         agreed_name=order.agreed_name,
         agreed_at=order.agreed_at,
@@ -266,6 +189,7 @@ def _ring(ring: OrderRing, rule: HallmarkRule, *, shows_price: bool) -> RingOut:
         finish=_finish(ring.particulars),
         inscription=_inscription(ring.particulars),
         stones=_stones(ring.particulars, shows_price=shows_price),
+        marks=_marks(ring.particulars),
         reasons=dict(ring.reasons),
         reckoning=reckoning_out(ring.reckoning, rule),
     )
@@ -287,6 +211,13 @@ def _inscription(particulars: Particulars) -> InscriptionOut | None:
         letter_mm=words.letter_mm,
         read_back=words.is_read_back,
     )
+
+
+def _marks(particulars: Particulars) -> MarksOut | None:
+    told = particulars.marks
+    if told is None:
+        return None
+    return MarksOut(hallmark=told.hallmark, sponsor=told.has_sponsor, where=told.where)
 
 
 def _stones(particulars: Particulars, *, shows_price: bool) -> list[StoneOut] | None:

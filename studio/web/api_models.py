@@ -25,7 +25,7 @@ from studio.web.api_fields import (
     one_of,
     text_of,
 )
-from studio.web.api_ring_models import FinishIn, InscriptionIn, StoneIn
+from studio.web.api_ring_models import FinishIn, InscriptionIn, MarksIn, MendsIn, StoneIn
 
 
 def rounded(value: float) -> float:
@@ -99,14 +99,15 @@ class ReckoningIn(In):
 
 
 class RingIn(ReckoningIn):
-    """A ring of an order: a reckoning, finish, inscription and stones, and the reasons for its warnings.
+    """A ring of an order: a reckoning, finish, inscription, stones and marks, and reasons for its warnings.
 
-    Without `finish`, `inscription` or `stones`, or with null, that was not asked yet.
+    Without `finish`, `inscription`, `stones` or `marks`, or with null, that was not asked yet.
     """
 
     finish: FinishIn | None = None
     inscription: InscriptionIn | None = None
     stones: list[StoneIn] | None = None
+    marks: MarksIn | None = None
     reasons: dict[str, Annotated[Any, text_of(500)]] | None = None
 
 
@@ -120,7 +121,7 @@ class CustomerIn(In):
 
 
 class TermsIn(In):
-    """The days of an order and its note."""
+    """The days of an order, its note, and which earlier ring it mends; null for none."""
 
     wanted_on: Day = None
     wanted_hard: Truth = None
@@ -128,6 +129,7 @@ class TermsIn(In):
     bench_on: Day = None
     note: Note = None
     collects: Words = None
+    mends: MendsIn | None = None
     avoid: Annotated[Any, WithJsonSchema({"type": ["array", "null"], "items": {"type": "string"}})] = None
 
 

@@ -6,8 +6,10 @@ from pydantic import BaseModel, Field
 
 from studio.craft.designs import FingerName, Hand, Measured, Pattern, PatternWhen, Profile, Stock, System
 from studio.craft.form import FormKind
+from studio.craft.mends import Cause, MendKind, PaidBy
+from studio.craft.open_days import Part
 from studio.craft.orders import State
-from studio.craft.particulars import Face, Lettering, Risk, Setting, Surface, Whose
+from studio.craft.particulars import Face, Lettering, MarkPlace, MarkWish, Risk, Setting, Surface, Whose
 from studio.web.api_models import Figure, Moment, ReckoningOut, WarningOut
 from studio.web.api_quote_models import QuoteNamedOut, QuoteSeenOut
 
@@ -114,6 +116,14 @@ class StoneOut(BaseModel):
     risk: Risk | None
 
 
+class MarksOut(BaseModel):
+    """The marks of a ring."""
+
+    hallmark: MarkWish
+    sponsor: bool
+    where: MarkPlace
+
+
 class RingOut(BaseModel):
     """A ring of an order; without `ring` and `reckoning` it can be sent back as it is."""
 
@@ -132,6 +142,7 @@ class RingOut(BaseModel):
     finish: FinishOut | None
     inscription: InscriptionOut | None
     stones: list[StoneOut] | None
+    marks: MarksOut | None
     reasons: dict[str, str]
     reckoning: ReckoningOut
 
@@ -154,10 +165,44 @@ class PictureOut(BaseModel):
     href: str
 
 
+class MendsOut(BaseModel):
+    """The earlier ring an order mends; cause and who pays are null while they were not asked."""
+
+    order: str
+    ring: int
+    kind: MendKind
+    cause: Cause | None
+    words: str
+    paid_by: PaidBy | None
+
+
+class DayStepOut(BaseModel):
+    """One part of the work, from its first open day to its last."""
+
+    what: Part
+    from_: date = Field(serialization_alias="from")
+    to: date
+
+
+class DaysOut(BaseModel):
+    """The promised day, or else the wanted one, counted back over the studio's open days.
+
+    `bench_on_latest` is the last day to begin; `short_by_days` open days are lacking even begun today.
+    `warning` says in words what does not fit, '' where all does.
+    """
+
+    bench_on_latest: date
+    open_days: int
+    steps: list[DayStepOut]
+    short_by_days: int
+    warning: str
+
+
 class OrderOut(TakenOut):
     """An order as it stands. `agreed_name` is who said yes; `collects` is for those who see the contact.
 
     `variants` are the other ways offered until one is agreed; then `rings` are those of the one chosen.
+    `days` is null from the bench on, without a day, and where the studio did not say how long its work takes.
     """
 
     customer: CustomerOut | PersonOut
@@ -168,6 +213,8 @@ class OrderOut(TakenOut):
     note: str
     avoid: list[str]
     collects: str | None
+    mends: MendsOut | None
+    days: DaysOut | None
     agreed_name: str | None
     agreed_at: Moment | None
     state_since: Moment

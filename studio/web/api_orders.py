@@ -13,6 +13,8 @@ from studio.book.order_numbers import read_number
 from studio.book.order_values import CustomerDraft, Order, OrderChanges
 from studio.book.orders import change_order, move_order, order, orders_page, take_order
 from studio.book.ring_practices import Workshop, workshop
+from studio.book.studio import studio_days
+from studio.craft.open_days import StudioDays
 from studio.craft.orders import State
 from studio.craft.roles import Right
 from studio.web.api import Limit
@@ -31,6 +33,7 @@ from studio.web.forms import (
 )
 from studio.web.moves import right_for
 from studio.web.once import do_once
+from studio.web.order_days import days_out
 from studio.web.reading import Reading, read_choice, read_id, sure
 from studio.web.security import Seat, requires
 from studio.web.texts import read_word
@@ -40,7 +43,7 @@ router = APIRouter(route_class=ApiRoute)
 Reader = Annotated[Seat, requires(Right.SEE_ORDERS)]
 Taker = Annotated[Seat, requires(Right.TAKE_ORDERS)]
 PAGE_LENGTH = 50
-_TERMS = ("wanted_on", "wanted_hard", "promised_at", "bench_on", "note", "avoid", "collects")
+_TERMS = ("wanted_on", "wanted_hard", "promised_at", "bench_on", "note", "avoid", "collects", "mends")
 
 
 @router.post("/api/orders", status_code=201, response_model=TakenOut)
@@ -99,8 +102,8 @@ def listed(seat: Reader, state: str = "", q: str = "", after: str = "", limit: L
 def shown(seat: Reader, number: str) -> Response:
     """One order whole, each ring with its reckoning."""
     with session(seat.engine) as book:
-        found = order(book, number)
-    return as_json(_order_out(found, seat))
+        found, days = order(book, number), studio_days(book)
+    return as_json(_order_out(found, days, seat))
 
 
 @router.patch("/api/orders/{number}", response_model=OrderOut)
@@ -117,7 +120,8 @@ def changed(seat: Taker, number: str, body: OrderPatch) -> Response:
         now = change_order(
             book, number=number, version=sure(version), changes=sure(changes), actor=seat.actor, now=seat.now
         )
-    return as_json(_order_out(now, seat))
+        days = studio_days(book)
+    return as_json(_order_out(now, days, seat))
 
 
 @router.post("/api/orders/{number}/moves", response_model=MovedOut)
@@ -185,9 +189,10 @@ def _contact(raw: object, stands: Order) -> CustomerDraft:
     return draft
 
 
-def _order_out(found: Order, seat: Seat) -> OrderOut:
+def _order_out(found: Order, days: StudioDays, seat: Seat) -> OrderOut:
     return order_out(
         found,
+        days=days_out(found, days, seat),
         shows_contact=seat.may(Right.SEE_CONTACT),
         shows_price=seat.may(Right.SEE_PRICE),
         rule=seat.rule,

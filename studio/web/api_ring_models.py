@@ -1,11 +1,12 @@
-"""What the API takes of a ring beyond its metal: finish, inscription, stones."""
+"""What the API takes of a ring beyond its metal: finish, inscription, stones, and which ring it mends."""
 
 from typing import Annotated, Any
 
 from pydantic import WithJsonSchema
 
 from studio.craft.inscriptions import LONGEST as LONGEST_INSCRIPTION
-from studio.craft.particulars import Face, Lettering, Risk, Setting, Surface, Whose
+from studio.craft.mends import LONGEST_WORDS, Cause, MendKind, PaidBy
+from studio.craft.particulars import Face, Lettering, MarkPlace, MarkWish, Risk, Setting, Surface, Whose
 from studio.web.api_fields import In, Length, Truth, Words, one_of, text_of
 
 
@@ -39,3 +40,25 @@ class StoneIn(In):
     value: Words = None
     setting: Annotated[Any, one_of(*Setting)] = None
     risk: Annotated[Any, one_of(*Risk)] = None
+
+
+class MarksIn(In):
+    """The marks of a ring; left out, a hallmark as the rule asks and the sponsor's mark, inside."""
+
+    hallmark: Annotated[Any, one_of(*MarkWish)] = None
+    sponsor: Truth = None
+    where: Annotated[Any, one_of(*MarkPlace)] = None
+
+
+class MendsIn(In):
+    """The earlier ring an order mends: the order's number and the ring's place, 1 where it is left out.
+
+    Without `kind` it is a remake. The cause 'other' wants `words`.
+    """
+
+    order: Annotated[Any, text_of(14)] = None
+    ring: Annotated[Any, WithJsonSchema({"type": ["integer", "null"], "minimum": 1})] = None
+    kind: Annotated[Any, one_of(*MendKind)] = None
+    cause: Annotated[Any, one_of(*Cause)] = None
+    words: Annotated[Any, text_of(LONGEST_WORDS)] = None
+    paid_by: Annotated[Any, one_of(*PaidBy)] = None

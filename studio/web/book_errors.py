@@ -43,6 +43,7 @@ from studio.book.errors import (
     WhyNot,
     WhyWeak,
 )
+from studio.book.mending_errors import CannotMend, WhyNotMended
 from studio.book.order_values import Order
 from studio.book.passphrases import SHORTEST
 from studio.book.picture_errors import PicturesFull, PicturesStand, PictureUnknown
@@ -57,6 +58,11 @@ _FIELD_WORDS = {
     "wanted_on": "the wanted day",
     "wanted_hard": "the wanted day",
     "promised_at": "the promised day",
+}
+_NOT_MENDED = {
+    WhyNotMended.NO_RING: "There is no ring {ring}. Write it like 2026-118/1.",
+    WhyNotMended.NOT_MADE: "Ring {ring} is not agreed yet, so nothing is made that could be mended.",
+    WhyNotMended.ITSELF: "Ring {ring} mends this order or is part of it. An order cannot mend itself.",
 }
 _WEAK = {
     WhyWeak.TOO_SHORT: f"Use at least {SHORTEST} signs. Four or five words together are easy to remember.",
@@ -201,6 +207,9 @@ _ANSWERS: dict[type[BookError], Callable[[Any], Declined]] = {
         field="picture",
     ),
     GaugeUnknown: lambda _: Declined(404, "There is no such gauge."),
+    CannotMend: lambda error: Declined(
+        422, _NOT_MENDED[error.why].format(ring=f"{error.number}/{error.ring}"), field="mends.order"
+    ),
     CustomerUnknown: lambda _: Declined(404, "There is no such customer."),
     DraftUnknown: lambda _: Declined(404, "This form is not kept any more."),
     QuoteUnknown: _unknown_quote,

@@ -96,7 +96,7 @@ def workings_of(
     hallmark = () if foreseen is None else (*foreseen.working, *crossing_workings(reckoning, foreseen))
     words = particulars.words_to_cut
     cut = () if words is None else room_of(words, reckoning).working
-    return (*reckoning.working, *hallmark, *resizing_workings(reckoning), *cut)
+    return (*reckoning.working, *hallmark, *resizing_workings(reckoning, particulars), *cut)
 
 
 def groups_of(workings: Sequence[Working]) -> tuple[FigureGroup, ...]:

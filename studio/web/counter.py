@@ -10,6 +10,7 @@ from starlette.responses import RedirectResponse, Response
 
 from studio.book.engine import session
 from studio.book.gauges import usual_gauge
+from studio.craft.mends import MendKind
 from studio.craft.orders import BEFORE_AGREEMENT
 from studio.craft.roles import Right
 from studio.web.bodies import Typed
@@ -24,6 +25,7 @@ from studio.web.counter_show import new_order_form, offers
 from studio.web.counter_standing import Standing, standing_of
 from studio.web.counter_stored import ring_form, same_again_form
 from studio.web.errors import Declined
+from studio.web.mends_reading import hidden_mends
 from studio.web.render import fragment
 from studio.web.security import Seat, requires
 
@@ -42,8 +44,9 @@ def empty_page(
 ) -> Response:
     """The counter's page for a new order.
 
-    `?customer=7` has a known customer chosen; `?like=2026-118/1` begins as that ring, for the same customer;
-    `?draft=` goes on with a form, or leads to its order.
+    `?customer=7` has a known customer chosen; `?like=2026-118/1` begins as that ring, for the same customer,
+    and with `&mends=remake` (or resize, repair) as what mends it; `?draft=` goes on with a form, or leads to
+    its order.
     """
     again = opened_again(seat, draft) if draft else None
     if isinstance(again, str):
@@ -55,6 +58,8 @@ def empty_page(
         form = new_order_form(seat.actor.name, usual_gauge(book))
         if like:
             form = _same_again(book, seat, like)
+            mends = request.query_params.get("mends", "")
+            form = _mending(form, like, mends) if mends else form
     form = form.with_values(draft=key_not_kept_yet(seat, draft))
     if customer:
         form = form.with_values(customer__id=customer)
@@ -72,6 +77,18 @@ def _same_again(book: Session, seat: Seat, like: str) -> CounterForm:
     form = same_again_form(standing.ring, customer_id)
     measured = finger_of_ring(book, customer_id, standing.ring)
     return form if measured is None else with_finger(form, measured, seat)
+
+
+def _mending(form: CounterForm, like: str, kind: str) -> CounterForm:
+    """The form as what mends the ring. What is resized gets another size, so that is asked for."""
+    if kind not in set(MendKind):
+        raise Declined(404, "A ring is remade, resized or repaired.")
+    form = form.with_values(mends=hidden_mends(like, MendKind(kind)))
+    if kind == MendKind.RESIZE:
+        form = form.with_values(
+            finger__size="", finger__size_to="", finger__knuckle="", finger__two_days="", finger__from=""
+        )
+    return form
 
 
 @router.post("/orders")

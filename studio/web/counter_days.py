@@ -4,12 +4,12 @@ from dataclasses import dataclass
 from datetime import date, datetime
 from zoneinfo import ZoneInfo
 
-from studio.craft.open_days import NOT_SAID, BackPlan, StudioDays, back_plan
+from studio.craft.open_days import NOT_SAID, BackPlan, Part, StudioDays, Work, back_plan
 from studio.web.counter_page import Notes, Warned
 from studio.web.days import HourUnclear, day_words, full_day_words
 from studio.web.errors import FieldError, FieldErrors, Findings
 from studio.web.forms import Calendar
-from studio.web.wording import opened
+from studio.web.wording import joined, opened
 
 
 def read_promised(day_typed: str, hour_typed: str, calendar: Calendar) -> datetime | None:
@@ -35,13 +35,13 @@ def read_promised(day_typed: str, hour_typed: str, calendar: Calendar) -> dateti
 
 @dataclass(frozen=True, slots=True)
 class Counted:
-    """What a promise is counted back by: the studio's days, and whether the ring goes to the assay office."""
+    """What a promise is counted back by: the studio's days, and the parts of the work."""
 
     days: StudioDays
-    is_assayed: bool = False
+    work: Work
 
 
-NOT_COUNTED = Counted(NOT_SAID)
+NOT_COUNTED = Counted(NOT_SAID, Work())
 
 
 def day_notes(
@@ -75,14 +75,11 @@ def day_notes(
         )
     if bench is not None and last is not None and bench > last:
         warned.append(f"At the bench {_said(bench, calendar)}, after {_said(last, calendar)}.")
-    plan = back_plan(last, calendar.today, counted.days, is_assayed=counted.is_assayed) if last else None
+    plan = back_plan(last, calendar.today, counted.days, counted.work) if last else None
     if promise is not None and not counted.days.open.is_open(promise):
         warned.append(f"Promised {_said(promise, calendar)}, when we are closed.")
-    if plan is not None and plan.short:
-        short = f"{plan.short} day{'' if plan.short == 1 else 's'}"
-        warned.append(f"{_taken(plan, counted)}: {short} short, even begun today.")
-    elif plan is not None and bench is not None and bench > plan.begin_by:
-        warned.append(f"{_taken(plan, counted)}: to be begun by {_said(plan.begin_by, calendar)}.")
+    if plan is not None and (late := plan_warning(plan, bench, calendar.today)):
+        warned.append(late)
     understood = [
         f"{name} {_said(day, calendar)}"
         for name, typed, day in (("wanted", wanted_typed, wanted), ("promised", promised[0], promise))
@@ -96,10 +93,24 @@ def day_notes(
     return Notes(sentence, tuple(Warned(words, is_open=True) for words in warned))
 
 
-def _taken(plan: BackPlan, counted: Counted) -> str:
-    """'It takes nine open days with the assay'."""
+def plan_warning(plan: BackPlan, bench_on: date | None, today: date) -> str:
+    """That a promise cannot be kept, or its day at the bench is too late; '' where it fits.
+
+    'It takes 9 open days with the assay: 3 days short, even begun today.'
+    """
+    if plan.short:
+        short = f"{plan.short} day{'' if plan.short == 1 else 's'}"
+        return f"{_taken(plan)}: {short} short, even begun today."
+    if bench_on is not None and bench_on > plan.begin_by:
+        return f"{_taken(plan)}: to be begun by {day_words(plan.begin_by, today=today)}."
+    return ""
+
+
+def _taken(plan: BackPlan) -> str:
+    """'It takes 9 open days with the assay and setting'."""
     many = f"{plan.days} open day{'' if plan.days == 1 else 's'}"
-    return f"It takes {many}{' with the assay' if counted.is_assayed else ''}"
+    beside = [f"the {part}" if part is Part.ASSAY else str(part) for part in plan.beside]
+    return f"It takes {many}{f' with {joined(beside)}' if beside else ''}"
 
 
 def _said(day: date, calendar: Calendar) -> str:

@@ -107,6 +107,8 @@ def _price(
         awaits = next((one.waits for one in reversed(shown.figures) if one.waits), "for the ring")
         count = len(standing.order.rings) + (standing.position is None) if standing else 1
         return PriceShown(KeyFigure("price", price_label(count), waits=awaits))
+    if standing is not None and standing.ring is not None:  # the page does not ask for marks
+        particulars = replace(particulars, marks=standing.ring.particulars.marks)
     here = (read.reckoning, particulars)
     rings = [] if standing is None else [(ring.reckoning, ring.particulars) for ring in standing.order.rings]
     if standing is None or standing.position is None:

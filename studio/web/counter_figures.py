@@ -7,10 +7,11 @@ from studio.book.ring_practices import Workshop
 from studio.craft.alloys import ALLOYS, Alloy
 from studio.craft.designs import Finger, Measured, System
 from studio.craft.drawing import Cut, Svg, counter_drawing, first_day_ring
-from studio.craft.hallmark import HallmarkRule, Verdict, foresight
+from studio.craft.hallmark import HallmarkRule, foresight
 from studio.craft.inscriptions import room_of
-from studio.craft.open_days import StudioDays
+from studio.craft.open_days import StudioDays, Work
 from studio.craft.reckonings import Reckoning
+from studio.craft.ring_work import work_of
 from studio.craft.size_tables import TABLES
 from studio.craft.sizes import SYSTEM_NAMES, NearestSize, all_sizes
 from studio.papers.hallmark_words import hallmark_line
@@ -92,7 +93,7 @@ def reckoned(
             pattern_notes=notes_of(
                 form, caveats, ("pattern", "pattern_when", "stretch_percent", "form"), stretch_words(full)
             ),
-            date_notes=_day_notes(form, calendar, workshop.days, is_assayed=_is_assayed(shown, rule)),
+            date_notes=_day_notes(form, calendar, workshop.days, _work(form, shown, rule)),
             work_notes=_work_notes(form, full),
             finish=finish_line(full),
             hallmark="" if shown is None else hallmark_line(shown, rule, is_short=True),
@@ -239,12 +240,12 @@ def _awaited(waiting: tuple[str, ...]) -> str:
     return next((_AWAITED[name] for name in waiting if name in _AWAITED), "for the ring")
 
 
-def _is_assayed(shown: Reckoning | None, rule: HallmarkRule) -> bool:
-    foreseen = None if shown is None else foresight(shown, rule)
-    return foreseen is not None and foreseen.verdict is not Verdict.EXEMPT
+def _work(form: CounterForm, shown: Reckoning | None, rule: HallmarkRule) -> Work:
+    """What the ring on the page goes through; nothing beyond making is known of one that is not whole."""
+    return Work() if shown is None else work_of([(shown, particulars_on(form))], rule)
 
 
-def _day_notes(form: CounterForm, calendar: Calendar, days: StudioDays, *, is_assayed: bool) -> Notes:
+def _day_notes(form: CounterForm, calendar: Calendar, days: StudioDays, work: Work) -> Notes:
     promised = form.value("promised_on"), form.value("promised_hour")
     return day_notes(
         form.value("wanted_on"),
@@ -252,7 +253,7 @@ def _day_notes(form: CounterForm, calendar: Calendar, days: StudioDays, *, is_as
         form.value("bench_on"),
         calendar,
         is_fixed=bool(form.value("wanted_hard")),
-        counted=Counted(days, is_assayed=is_assayed),
+        counted=Counted(days, work),
     )
 
 

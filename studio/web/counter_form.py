@@ -18,6 +18,7 @@ from studio.web.counter_particulars import (
 )
 from studio.web.errors import FieldError, Findings
 from studio.web.forms import LONGEST_NOTE, Calendar, read_customer, read_ring, short_text
+from studio.web.mends_reading import read_hidden_mends
 from studio.web.particulars_reading import read_particulars
 from studio.web.texts import read_text
 
@@ -70,7 +71,7 @@ LABELS = {
 """Every field by its name, in talking order, with the word that leads its line in the summary."""
 
 MOST_KEPT_FIELDS, MOST_KEPT_SIGNS = 100, 50_000
-_KEPT = frozenset({"customer.id", "finger.from", "wanted_hard", "version"})
+_KEPT = frozenset({"customer.id", "finger.from", "wanted_hard", "version", "mends"})
 _OF_FINGER = "finger."
 EARLIER_FINGER = "finger.from"
 """The field that says which earlier measurement the finger on the page was taken over from."""
@@ -206,10 +207,11 @@ def read_counter_order(form: CounterForm, calendar: Calendar, *, is_new: bool) -
     note = found.take(lambda: read_text(form.value("note"), "note", longest=LONGEST_NOTE, has_lines=True))
     avoid = found.take(lambda: read_avoid(form.value("avoid")))
     collects = found.take(lambda: short_text(form.value("collects"), "collects"))
+    mends = found.take(lambda: read_hidden_mends(form.value("mends"))) if is_new else None
     if found.errors:
         return OrderRead(customer, None, in_talking_order(found.errors))
     is_hard = bool(form.value("wanted_hard"))
-    terms = OrderTerms(wanted_on, is_hard, promised_at, bench_on, note or "", avoid, collects or "")
+    terms = OrderTerms(wanted_on, is_hard, promised_at, bench_on, note or "", avoid, collects or "", mends)
     return OrderRead(customer, terms, ())
 
 

@@ -12,6 +12,7 @@ from studio.book.drafts import finish_draft, keep_draft
 from studio.book.engine import session
 from studio.book.errors import CustomerUnknown, KeyReused, OrderFixed, VersionStale
 from studio.book.idempotency import Answer
+from studio.book.mending_errors import CannotMend
 from studio.book.order_values import CustomerDraft, Order, OrderChanges, OrderTerms, RingDraft
 from studio.book.orders import change_order, take_order
 from studio.book.ring_sets import with_one_ring
@@ -66,7 +67,7 @@ def kept(request: Request, seat: Seat, form: CounterForm, standing: Standing | N
             return do_once(request, seat, book, lambda: work(book), form_key=_form_key(form, standing))
     except VersionStale as stale:
         return _stale(request, seat, form.with_values(version=str(stale.current)), standing)
-    except (KeyReused, OrderFixed, CustomerUnknown) as refused:
+    except (KeyReused, OrderFixed, CustomerUnknown, CannotMend) as refused:
         return _refused(request, seat, form, standing, refused)
 
 
@@ -84,7 +85,7 @@ def _refused(
     seat: Seat,
     form: CounterForm,
     standing: Standing | None,
-    refused: KeyReused | OrderFixed | CustomerUnknown,
+    refused: KeyReused | OrderFixed | CustomerUnknown | CannotMend,
 ) -> Response:
     """The page again with why the book did not take it."""
     match refused:
@@ -96,6 +97,10 @@ def _refused(
             form = form.with_values(idempotency_key="", draft="")
         case OrderFixed():
             told = declined(refused).errors
+        case CannotMend():
+            words = f"{declined(refused).errors[0].message} Save again to take an order that mends none."
+            told = (FieldError(None, words),)
+            form = form.with_values(mends="")
         case CustomerUnknown():
             words = "This customer is not in the book any more. Choose again."
             told = (FieldError("customer.name", words),)
@@ -194,6 +199,7 @@ def _rings_with(standing: Standing, ring: RingDraft) -> tuple[RingDraft, ...]:
     if ring.finger == old.finger and ring.taken_by == old.taken_by:
         ring = replace(ring, taken_at=old.taken_at)
     ring = _to_read_back_again(ring, old.particulars.words_to_cut)
+    ring = replace(ring, particulars=replace(ring.particulars, marks=old.particulars.marks))  # not asked here
     more = (old.particulars.stones or ())[MOST_STONES:]  # what has no fields on the page stays
     if more and ring.particulars.stones:
         stones = (*ring.particulars.stones, *more)

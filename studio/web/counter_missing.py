@@ -2,7 +2,7 @@
 
 import re
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from studio.book.order_values import Order
 from studio.craft.missing import Deposit, Missing, OrderFacts, RingFacts, missing, ring_facts
@@ -157,8 +157,10 @@ def _rings(form: CounterForm, read: RingRead, desk: Desk) -> Iterable[RingFacts]
         ()
         if desk.order is None
         else [
-            ring_facts(
-                ring.position, ring.finger, ring.reckoning, _given(ring.reasons.items()), ring.particulars
+            _but_marks(
+                ring_facts(
+                    ring.position, ring.finger, ring.reckoning, _given(ring.reasons.items()), ring.particulars
+                )
             )
             for ring in desk.order.rings
             if ring.position != here
@@ -167,7 +169,13 @@ def _rings(form: CounterForm, read: RingRead, desk: Desk) -> Iterable[RingFacts]
     yield from others
     if read.reckoning is not None:
         reasons = ((name.removeprefix("reasons."), value) for name, value in form.values.items())
-        yield ring_facts(here, read.reckoning.finger, read.reckoning, _given(reasons), particulars_on(form))
+        told = particulars_on(form)
+        yield _but_marks(ring_facts(here, read.reckoning.finger, read.reckoning, _given(reasons), told))
+
+
+def _but_marks(facts: RingFacts) -> RingFacts:
+    """The facts without the marks: those are asked on the order's page, once it is saved."""
+    return replace(facts, is_marks_asked=True)
 
 
 def _given(reasons: Iterable[tuple[str, str]]) -> list[str]:

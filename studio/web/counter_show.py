@@ -29,6 +29,7 @@ from studio.web.counter_page import (
 from studio.web.counter_particulars import MOST_STONES, STONE_FIELDS, says_something
 from studio.web.counter_standing import AMENDMENT, Standing
 from studio.web.errors import FieldError
+from studio.web.mends_reading import mended_words
 from studio.web.wording import count_words, counted, opened
 
 MOST_OFFERED = 6
@@ -84,6 +85,7 @@ def counter_page(
     order, position = (None, None) if standing is None else (standing.order, standing.position)
     errors, questions = back.errors, back.questions
     heading, note = _heading(standing, customer)
+    note = f"{note}, {mended_words(form.value('mends'))}".removeprefix(", ") if form.value("mends") else note
     told = back.heading or error_heading(errors, questions)
     asked = "" if order is None else f"?{urlencode({'order': order.number, 'ring': position or 'new'})}"
     variant = "" if standing is None else standing.variant

@@ -9,6 +9,8 @@ from studio.web.counter_page import Step, StepInput
 
 _NAMES = {
     "ring.fit_mm": "Fit",
+    "resizing.stones.length_mm": "Stones, side by side",
+    "resizing.stones.run_percent": "Stones, of the way round",
     "ring.circumference_mm": "Inside, round",
     "ring.diameter_mm": "Inside, across",
     "ring.finished_width_mm": "Width, finished",
@@ -86,6 +88,8 @@ def step_of(worked: Working, which: str = "") -> Step:
 
 def name_of(figure: str) -> str:
     """What a figure is called: 'blank.mark_mm' is 'Mark', 'resizing.uk.1.metal_g' 'UK, step 1, metal'."""
+    if figure in _NAMES:
+        return _NAMES[figure]
     if figure.startswith("resizing."):
         _, system, place, what = figure.split(".")
         return f"{SYSTEM_NAMES[System(system)]}, step {place}, {_OF_A_STEP[what]}"

@@ -32,6 +32,7 @@ from studio.craft.form import BAND, Form, FormKind
 from studio.web.days import read_date, read_exact_moment, read_moment
 from studio.web.errors import FieldError, FieldErrors, Findings
 from studio.web.finger_reading import read_finger
+from studio.web.mends_reading import read_mends
 from studio.web.particulars_reading import read_particulars
 from studio.web.reading import Reading, read_id, sure
 from studio.web.structure import tame
@@ -190,15 +191,18 @@ def read_customer(raw: object, path: str = "customer") -> CustomerDraft | int:
 
 
 def read_terms(raw: object, calendar: Calendar, path: str = "") -> OrderTerms:
-    """The terms of an order: wanted_on, wanted_hard, promised_at, bench_on, note, avoid, collects."""
+    """The terms of an order: wanted_on, wanted_hard, promised_at, bench_on, note, avoid, collects, mends."""
     terms = Reading(raw, path)
     wanted_on, bench_on = terms.read("wanted_on", calendar.day), terms.read("bench_on", calendar.day)
     wanted_hard, promised_at = terms.yes("wanted_hard"), terms.read("promised_at", calendar.moment)
     note = terms.read("note", long_text(LONGEST_NOTE))
     avoid = terms.read("avoid", _avoided)
     collects = terms.read("collects", short_text)
+    mends = terms.read("mends", read_mends)
     terms.stop()
-    return OrderTerms(wanted_on, bool(wanted_hard), promised_at, bench_on, note or "", avoid, collects or "")
+    return OrderTerms(
+        wanted_on, bool(wanted_hard), promised_at, bench_on, note or "", avoid, collects or "", mends
+    )
 
 
 def _avoided(value: object, field: str) -> str | None:

@@ -3,7 +3,7 @@
 from dataclasses import dataclass
 
 from studio.book.in_hand import HandLine
-from studio.book.order_values import HandWhy
+from studio.book.order_list_values import HandWhy
 from studio.clock import day_of
 from studio.craft.orders import State
 from studio.craft.roles import Right

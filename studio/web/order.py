@@ -30,9 +30,11 @@ from studio.web.moves import right_for
 from studio.web.once import do_once
 from studio.web.order_deposit import read_deposit
 from studio.web.order_history import history_of
-from studio.web.order_page import is_waivable, order_context, reason_field, two_versions
+from studio.web.order_mends import costs_of
+from studio.web.order_page import is_waivable, order_context, reason_field
 from studio.web.order_ring import size_field, warning_field
 from studio.web.order_ring_reading import read_back_rings, read_reasons
+from studio.web.order_versions import two_versions
 from studio.web.quotes_reading import at_its_field
 from studio.web.reading import read_id
 from studio.web.render import Place, page
@@ -71,12 +73,12 @@ def deposit(
             number=number,
             amount_minor=paid,
             without_deposit=without,
-            version=_version(typed),
+            version=version_of(typed),
             actor=seat.actor,
             now=seat.now,
         )
 
-    return _done(request, seat, number, typed, fields=fields, work=work)
+    return done(request, seat, number, typed, fields=fields, work=work)
 
 
 @router.post("/orders/{number}/moves", response_class=HTMLResponse)
@@ -98,14 +100,14 @@ def move(
             book,
             number=number,
             to=to,
-            version=_version(typed),
+            version=version_of(typed),
             reason=reason or None,
             may_waive=seat.may(Right.AGREE),
             actor=seat.actor,
             now=seat.now,
         )
 
-    return _done(request, seat, number, typed, fields=fields, work=work)
+    return done(request, seat, number, typed, fields=fields, work=work)
 
 
 @router.post("/orders/{number}/plan", response_class=HTMLResponse)
@@ -125,12 +127,17 @@ def plan(
         changes = OrderChanges(bench_on=bench_on, note=note or "", avoid=avoid, collects=collects or "")
         try:
             change_order(
-                book, number=number, version=_version(typed), changes=changes, actor=seat.actor, now=seat.now
+                book,
+                number=number,
+                version=version_of(typed),
+                changes=changes,
+                actor=seat.actor,
+                now=seat.now,
             )
         except Refused as refused:  # a ring of the order holds what is to be avoided
             raise Refused(*(replace(one, field="avoid") for one in refused.refusals)) from None
 
-    return _done(request, seat, number, typed, fields=fields, work=work)
+    return done(request, seat, number, typed, fields=fields, work=work)
 
 
 @router.post("/orders/{number}/rings/{position}/reasons", response_class=HTMLResponse)
@@ -149,10 +156,10 @@ def reasons(
         rings = read_reasons(typed, read_order(book, number), position)
         changes = OrderChanges(rings=rings)
         change_order(
-            book, number=number, version=_version(typed), changes=changes, actor=seat.actor, now=seat.now
+            book, number=number, version=version_of(typed), changes=changes, actor=seat.actor, now=seat.now
         )
 
-    return _done(request, seat, number, typed, fields=fields, work=work)
+    return done(request, seat, number, typed, fields=fields, work=work)
 
 
 @router.post("/orders/{number}/rings/{position}/read-back", response_class=HTMLResponse)
@@ -168,10 +175,10 @@ def read_back(
     def work(book: Session) -> None:
         changes = OrderChanges(rings=read_back_rings(read_order(book, number), position))
         change_order(
-            book, number=number, version=_version(typed), changes=changes, actor=seat.actor, now=seat.now
+            book, number=number, version=version_of(typed), changes=changes, actor=seat.actor, now=seat.now
         )
 
-    return _done(request, seat, number, typed, fields={}, work=work)
+    return done(request, seat, number, typed, fields={}, work=work)
 
 
 @router.post("/orders/{number}/rings/{position}/size", response_class=HTMLResponse)
@@ -192,7 +199,7 @@ def size(
                 book,
                 number=number,
                 position=position,
-                version=_version(typed),
+                version=version_of(typed),
                 size=fields[name],
                 actor=seat.actor,
                 now=seat.now,
@@ -200,10 +207,10 @@ def size(
         except Refused as refused:
             raise FieldErrors([FieldError(name, error.message) for error in in_words(refused)]) from None
 
-    return _done(request, seat, number, typed, fields=fields, work=work)
+    return done(request, seat, number, typed, fields=fields, work=work)
 
 
-def _done(
+def done(
     request: Request,
     seat: Seat,
     number: str,
@@ -212,7 +219,7 @@ def _done(
     fields: dict[str, str],
     work: Callable[[Session], None],
 ) -> Response:
-    """Do `work` once and lead back to the page; what cannot be kept comes back with what was typed."""
+    """Do `work` once and lead back to the order; what cannot be kept comes back with what was typed."""
 
     def answer(book: Session) -> Answer:
         work(book)
@@ -270,7 +277,7 @@ def _again(request: Request, seat: Seat, number: str, said: Said, status: int) -
 def _shown(
     request: Request, seat: Seat, standing: Order, said: Said | None = None, status: int = 200
 ) -> HTMLResponse:
-    context = order_context(standing, seat, said)
+    context = order_context(standing, seat, said, costs_of(standing, seat))
     return page(request, "orders/order.html", context, place=Place.ORDERS, status=status)
 
 
@@ -279,7 +286,8 @@ def _read(seat: Seat, number: str) -> Order:
         return read_order(book, number)
 
 
-def _version(typed: dict[str, object]) -> int:
+def version_of(typed: dict[str, object]) -> int:
+    """The version of the order that a form was filled in on. Raises `FieldErrors`."""
     return read_id(typed.get("version"), "version")
 
 

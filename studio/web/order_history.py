@@ -52,6 +52,7 @@ _FIELDS = {
     "state": "state",
     "avoid": "metals to avoid",
     "collects": "collected by",
+    "mends": "mends",
     "before_mm": "length before the pattern",
     "after_mm": "length after the pattern",
     "closed_mm": "inside round once closed",
@@ -80,6 +81,7 @@ _RING_FIELDS = {
     "inscription_on": "inscription on",
     "letter_mm": "height of a letter",
     "read_back": "inscription read back",
+    "marks": "marks",
 }
 _OF_CONTACT = frozenset({"collects"})
 """Fields that are told to those alone who see a customer's contact."""

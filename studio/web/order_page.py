@@ -1,24 +1,26 @@
 """What an order's page shows: the order read back whole, what comes next, and what was done to it."""
 
 import secrets
+from collections.abc import Mapping
 from dataclasses import dataclass, replace
 
+from studio.book.mending_values import OwnCost
 from studio.book.order_values import Order
 from studio.craft.drawing import Svg, state_mark
 from studio.craft.missing import DEPOSIT, Missing
 from studio.craft.orders import BEFORE_AGREEMENT, Move, State, moves_from
 from studio.craft.roles import Right
-from studio.web.counter_page import TwoVersions
 from studio.web.days import full_day_words
 from studio.web.moves import right_for
 from studio.web.order_history import HistoryEntry, history_of
+from studio.web.order_mends import MendsPart, mended_facts, mends_part
 from studio.web.order_pictures import PicturesPart, pictures_part
 from studio.web.order_quotes import QuoteAct, QuotesPart, quote_acts, quotes_part
 from studio.web.order_ring import RingPart, ring_part
 from studio.web.order_variants import VariantsPart, variants_part
 from studio.web.order_words import Fact, days_of, paper_words
 from studio.web.security import Seat
-from studio.web.sent_back import Said, both_versions
+from studio.web.sent_back import Said
 from studio.web.wording import counted, joined, opened, since_words
 
 _BY_OTHER_WAYS = frozenset({State.CALLED_OFF, State.AGREED, State.QUOTED})
@@ -115,6 +117,7 @@ class OrderPage:
     customer: CustomerPart
     days: tuple[Fact, ...]
     plan: PlanPart
+    mends: MendsPart | None
     rings: tuple[RingPart, ...]
     add_ring_href: str
     pictures: PicturesPart
@@ -130,8 +133,13 @@ class OrderPage:
         return f"/orders/{self.number}"
 
 
-def order_context(order: Order, seat: Seat, said: Said | None = None) -> OrderPage:
-    """The order as the page shows it to who sits there; `said` brings back what was typed and why."""
+def order_context(
+    order: Order, seat: Seat, said: Said | None = None, costs: Mapping[str, OwnCost] | None = None
+) -> OrderPage:
+    """The order as the page shows it to who sits there; `said` brings back what was typed and why.
+
+    `costs` are those of the orders that mend a ring of it, by number.
+    """
     told = said or Said()
     count = len(order.rings)
     taken = since_words(order.created_at, seat.zone, seat.today)
@@ -150,7 +158,18 @@ def order_context(order: Order, seat: Seat, said: Said | None = None) -> OrderPa
         customer=_customer(order, seat),
         days=days_of(order, seat),
         plan=_plan(order, seat, told),
-        rings=tuple(ring_part(order, ring, seat, told, may_edit=may_edit) for ring in order.rings),
+        mends=mends_part(order, seat, told),
+        rings=tuple(
+            ring_part(
+                order,
+                ring,
+                seat,
+                told,
+                may_edit=may_edit,
+                later=mended_facts(order, ring.position, seat, costs or {}),
+            )
+            for ring in order.rings
+        ),
         add_ring_href=f"/orders/{order.number}/rings/new" if may_edit else "",
         pictures=pictures_part(order, seat, told),
         quotes=quotes_part(order, seat, told),
@@ -263,25 +282,4 @@ def _plan(order: Order, seat: Seat, said: Said) -> PlanPart:
         note_error=said.error("note"),
         avoid_error=said.error("avoid"),
         collects_error=said.error("collects"),
-    )
-
-
-def two_versions(order: Order, typed: dict[str, str]) -> tuple[TwoVersions, ...]:
-    """What was typed beside what stands in the order by now, for each field where the two differ."""
-    bench_on = order.terms.bench_on
-    stands = {
-        "bench_on": full_day_words(bench_on) if bench_on else "",
-        "note": order.terms.note,
-        "avoid": order.terms.avoid or "",
-        "collects": order.terms.collects,
-    }
-    return both_versions(
-        {
-            "bench_on": "Bench date",
-            "note": "Note",
-            "avoid": "Metals to avoid",
-            "collects": "Collected by",
-        },
-        typed,
-        stands,
     )

@@ -15,6 +15,8 @@ from studio.web.counter_figures import reckoned
 from studio.web.counter_page import DATE_NOTES, Reckoned, Warned
 from studio.web.counter_stored import ring_form
 from studio.web.forms import Calendar
+from studio.web.order_marks import MarksPart, marks_part
+from studio.web.order_mends import again_links
 from studio.web.order_words import Fact, facts_of, finger_words, size_of
 from studio.web.resizing import ResizingPart, resizing_part
 from studio.web.security import Seat
@@ -77,6 +79,8 @@ class RingPart:
     measuring: MeasuringPart | None
     is_made: bool
     again_href: str = ""
+    mend_links: tuple[tuple[str, str], ...] = ()
+    marks: MarksPart | None = None
     read_back: str = ""
     """The signs of the inscription one by one while they still are to be read back."""
 
@@ -109,8 +113,13 @@ def in_typed_stock(reckoning: Reckoning, typed: str) -> Reckoning:
     return in_measured_stock(reckoning, thick_mm)
 
 
-def ring_part(order: Order, ring: OrderRing, seat: Seat, said: Said, *, may_edit: bool) -> RingPart:
-    """The ring as the order's page shows it; `may_edit` leads to its page at the counter."""
+def ring_part(
+    order: Order, ring: OrderRing, seat: Seat, said: Said, *, may_edit: bool, later: tuple[Fact, ...] = ()
+) -> RingPart:
+    """The ring as the order's page shows it; `may_edit` leads to its page at the counter.
+
+    `later` is what became of it in other orders.
+    """
     gauge = ring.finger.gauge
     own = Workshop(ring.reckoning.practice, gauges=() if gauge is None else (gauge,))
     shown, _ = reckoned(ring_form(order, ring, seat.zone), Calendar(seat.today, seat.zone), own, seat.rule)
@@ -125,8 +134,8 @@ def ring_part(order: Order, ring: OrderRing, seat: Seat, said: Said, *, may_edit
         edit_href=href if may_edit else "",
         href=href,
         shown=shown,
-        facts=facts_of(ring, seat),
-        resizing=resizing_part(ring.reckoning),
+        facts=(*facts_of(ring, seat), *later),
+        resizing=resizing_part(ring.reckoning, ring.particulars),
         warnings=tuple(
             _warning(ring.position, warned, said, may_say_why=may_say_why)
             for place, notes in shown.notes
@@ -136,6 +145,8 @@ def ring_part(order: Order, ring: OrderRing, seat: Seat, said: Said, *, may_edit
         settling=_settling(order, ring, seat, said),
         measuring=_measuring(order, ring, said),
         again_href=f"/orders/new?like={order.number}/{ring.position}" if seat.may(Right.TAKE_ORDERS) else "",
+        marks=marks_part(order, ring, seat, said),
+        mend_links=again_links(order, ring.position, seat),
         read_back=_to_read_back(order, ring, seat),
         is_made=order.state not in {*BEFORE_AGREEMENT, State.CALLED_OFF},
     )

@@ -23,11 +23,12 @@ _CUT_FROM = {Stock.STRIP: "cut from strip", Stock.WIRE: "cut from its own wire"}
 
 @dataclass(frozen=True, slots=True)
 class Fact:
-    """One line that is read back: its name, what it is, and a quiet word about it."""
+    """One line that is read back: its name, what it is, a quiet word about it, and where it leads."""
 
     name: str
     value: str
     note: str = ""
+    href: str = ""
 
 
 def facts_of(ring: OrderRing, seat: Seat) -> tuple[Fact, ...]:
@@ -86,6 +87,8 @@ def _work_of(ring: OrderRing, seat: Seat) -> Iterator[Fact]:
     for stone in told.stones or ():
         is_told = stone.value and seat.may(Right.SEE_PRICE)
         yield Fact("Stones", opened(stone_line(stone)), f"declared at {stone.value}" if is_told else "")
+    if told.marks is not None:
+        yield Fact("Marks", opened(told.marks.line))
 
 
 def _signed(value_mm: float) -> str:

@@ -12,9 +12,9 @@ from starlette.responses import HTMLResponse
 
 from studio.book.engine import session
 from studio.book.finding import MOST_FOUND
+from studio.book.order_list_values import DayKind, Hand, HandWhy, NextDay, OrderLine, RingLine
 from studio.book.order_numbers import read_number
 from studio.book.order_reads import orders_page_and_counts
-from studio.book.order_values import DayKind, Hand, HandWhy, NextDay, OrderLine, RingLine
 from studio.craft.drawing import Svg, section_small, state_mark
 from studio.craft.orders import State
 from studio.craft.roles import Right

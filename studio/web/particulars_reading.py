@@ -11,6 +11,9 @@ from studio.craft.particulars import (
     Face,
     Inscription,
     Lettering,
+    MarkPlace,
+    Marks,
+    MarkWish,
     Particulars,
     Risk,
     Setting,
@@ -29,14 +32,33 @@ LETTERS = Limits(*LETTER_MM)
 
 
 def read_particulars(ring: Mapping[str, object], path: str) -> Particulars:
-    """The ring's `finish`, `inscription` and `stones`; `path` stands before the fields of the errors."""
+    """The ring's `finish`, `inscription`, `stones` and `marks`; `path` stands before the errors' fields."""
     at = f"{path}." if path else ""
     finish = Reading(ring.get("finish"), f"{at}finish")
     inside, outside = finish.choice("inside", Surface), finish.choice("outside", Surface)
     words = finish.found.take(lambda: _inscription(ring.get("inscription"), f"{at}inscription"))
     stones = finish.found.take(lambda: _stones(ring.get("stones"), f"{at}stones"))
+    marks = finish.found.take(lambda: read_marks(ring.get("marks"), f"{at}marks"))
     finish.stop()
-    return Particulars(inside, outside, words, stones)
+    return Particulars(inside, outside, words, stones, marks)
+
+
+def read_marks(raw: object, path: str) -> Marks | None:
+    """The marks of a ring: `hallmark`, `sponsor`, `where`; None where nothing was asked yet."""
+    if raw is None:
+        return None
+    asked = Reading(raw, path)
+    hallmark, where = asked.choice("hallmark", MarkWish), asked.choice("where", MarkPlace)
+    has_sponsor = asked.yes("sponsor")
+    told = Marks(
+        hallmark or MarkWish.AS_RULE,
+        has_sponsor=True if has_sponsor is None else has_sponsor,
+        where=where or MarkPlace.INSIDE,
+    )
+    if told.has_no_place and not asked.found.errors:
+        asked.add("where", "Marks are struck somewhere: say inside shank or outside.")
+    asked.stop()
+    return told
 
 
 def _stones(raw: object, path: str) -> tuple[Stone, ...] | None:

@@ -2,6 +2,7 @@
 
 from dataclasses import dataclass
 
+from studio.craft.particulars import Particulars
 from studio.craft.reckonings import Reckoning
 from studio.craft.resizing import resizing
 from studio.craft.sizes import SYSTEM_NAMES
@@ -31,9 +32,9 @@ class ResizingPart:
     is_hammered: bool
 
 
-def resizing_part(reckoning: Reckoning) -> ResizingPart:
+def resizing_part(reckoning: Reckoning, particulars: Particulars) -> ResizingPart:
     """What the order's page says of resizing the ring."""
-    found = resizing(reckoning)
+    found = resizing(reckoning, particulars)
     steps = found.steps if found.is_possible else ()
     return ResizingPart(
         resizing_line(found, reckoning.finger.system),

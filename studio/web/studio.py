@@ -13,6 +13,7 @@ from studio.book.audit import latest
 from studio.book.engine import session
 from studio.book.errors import VersionStale
 from studio.book.idempotency import Answer
+from studio.book.mendings import made_twice
 from studio.book.price_history import metal_price_history
 from studio.book.rates import (
     add_metal_price,
@@ -39,6 +40,7 @@ from studio.web.studio_facts import FACTS_WORDS, facts_texts, read_facts, with_u
 from studio.web.studio_page import asked_for, studio_context
 from studio.web.studio_prices import ENTRY_FIELDS, History, prices_part
 from studio.web.studio_rates import field_words, rates_texts, read_rates
+from studio.web.studio_twice import a_year_before, twice_lines
 from studio.web.wording import hour_words
 
 router = APIRouter()
@@ -169,6 +171,7 @@ def _page(
         counted = metal_price_entries(book, seat.today)
         found = metal_price_history(book, after=after, limit=LISTED)
         changed = latest(book, "change the studio")
+        twice = made_twice(book, since=a_year_before(seat.now))
     old = (
         frozenset[str]()
         if rates is None
@@ -192,6 +195,7 @@ def _page(
         prices=prices,
         said=said,
         came_from=_came_from(request),
+        twice=twice_lines(twice, facts.currency),
     )
     return page(request, "studio/page.html", context, place=Place.STUDIO, status=status)
 

@@ -21,9 +21,19 @@ DAYS_WORDS = {
     "making_days": "Making",
     "assay_days": "Assay, there and back",
     "finishing_days": "Finishing",
+    "setting_days": "Setting stones",
+    "engraving_days": "Engraving by others",
+    "plating_days": "Plating by others",
 }
 """The fields and their words."""
-_NUMBERS = ("making_days", "assay_days", "finishing_days")
+_NUMBERS = (
+    "making_days",
+    "assay_days",
+    "finishing_days",
+    "setting_days",
+    "engraving_days",
+    "plating_days",
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -35,6 +45,9 @@ class DaysTyped:
     making_days: int
     assay_days: int
     finishing_days: int
+    setting_days: int
+    engraving_days: int
+    plating_days: int
 
 
 def days_texts(facts: Studio) -> dict[str, str]:

@@ -67,6 +67,9 @@ class FactsForm:
     making_days: str
     assay_days: str
     finishing_days: str
+    setting_days: str
+    engraving_days: str
+    plating_days: str
     rules: tuple[Choice, ...]
     countries: tuple[Choice, ...]
 
@@ -156,11 +159,7 @@ def read_facts(raw: Mapping[str, object], stands: Studio, today: date) -> Studio
         hallmark_note=notes["hallmark_note"],
         allergy_note=notes["allergy_note"],
         resizing_note=notes["resizing_note"],
-        closed_weekdays=sure(days).closed_weekdays,
-        closed_on=sure(days).closed_on,
-        making_days=sure(days).making_days,
-        assay_days=sure(days).assay_days,
-        finishing_days=sure(days).finishing_days,
+        **asdict(sure(days)),
         version=sure(version),
     )
 

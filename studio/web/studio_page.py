@@ -12,6 +12,7 @@ from studio.web.sent_back import Said
 from studio.web.studio_facts import FactsForm, facts_form
 from studio.web.studio_prices import PricesPart
 from studio.web.studio_rates import RatesForm, field_words, rates_form
+from studio.web.studio_twice import TwiceLine
 from studio.web.wording import counted, hour_words
 
 MOST_NAMED = 6
@@ -30,7 +31,8 @@ class PartLink:
 class StudioPage:
     """The page. `missing` is what the studio has not said yet, so that no quote can be made.
 
-    `came_from` is the number of the order whose quote waits for it, '' where nobody came from one.
+    `came_from` is the number of the order whose quote waits for it, '' where nobody came from one. `twice` is
+    what was made twice in the last twelve months.
     """
 
     title: str
@@ -51,6 +53,7 @@ class StudioPage:
     error_lines: tuple[ErrorLine, ...]
     form_key: str
     came_from: str
+    twice: tuple[TwiceLine, ...]
 
     @property
     def href(self) -> str:
@@ -97,6 +100,7 @@ def studio_context(
     prices: PricesPart,
     said: Said,
     came_from: str = "",
+    twice: tuple[TwiceLine, ...] = (),
 ) -> StudioPage:
     """The page of the studio; `said` brings back what was typed and why it could not be kept."""
     missing = _missing(rates)
@@ -108,6 +112,7 @@ def studio_context(
             PartLink("#prices", "Metal prices"),
             PartLink("#rates", "Rates"),
             PartLink("#papers", "On the papers"),
+            *((PartLink("#twice", "Made twice"),) if twice else ()),
             PartLink("/studio/practice", "Practice"),
             PartLink("/studio/gauges", "Gauges"),
             PartLink("/studio/alloys", "Alloys of our own"),
@@ -126,6 +131,7 @@ def studio_context(
         error_lines=_error_lines(said),
         form_key=secrets.token_urlsafe(18),
         came_from=came_from,
+        twice=twice,
     )
 
 

@@ -4,7 +4,7 @@ from collections.abc import Sequence
 from datetime import date, datetime
 from zoneinfo import ZoneInfo
 
-from studio.book.order_values import RingLine
+from studio.book.order_list_values import RingLine
 from studio.craft.designs import Pattern, Profile, System
 from studio.craft.own_alloys import short_name
 from studio.craft.profiles import PROFILE_NAMES

@@ -13,8 +13,9 @@ from studio.book import engine as engines
 from studio.book.demo import write_demo
 from studio.book.engine import open_book
 from studio.book.in_hand import in_hand
+from studio.book.order_list_values import HandWhy
 from studio.book.order_reads import order, orders_page, state_counts
-from studio.book.order_values import HandWhy, Order
+from studio.book.order_values import Order
 from studio.book.schema import bring_up_to_date, faults
 from studio.book.studio import studio
 from studio.book.week import week_need

@@ -8,7 +8,7 @@ from sqlmodel import Session
 
 from studio.book.errors import MoveRefused
 from studio.book.in_hand import in_hand
-from studio.book.order_values import HandWhy
+from studio.book.order_list_values import HandWhy
 from studio.book.orders import Order, move_order, order
 from studio.book.people import PROGRAM
 from studio.book.quotes import agree, note_deposit

@@ -18,8 +18,8 @@ from studio.book.customers import (
 )
 from studio.book.errors import CustomerUnknown, OrderUnknown, VersionStale
 from studio.book.folding import folded
+from studio.book.order_list_values import DayKind, NextDay
 from studio.book.order_reads import orders_page, state_counts
-from studio.book.order_values import DayKind, NextDay
 from studio.book.people import PROGRAM
 from studio.craft.designs import System
 from studio.craft.orders import State

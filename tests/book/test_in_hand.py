@@ -6,8 +6,8 @@ import pytest
 from sqlmodel import Session
 
 from studio.book.in_hand import count, in_hand
+from studio.book.order_list_values import HandWhy, HandWord
 from studio.book.order_reads import orders_page
-from studio.book.order_values import HandWhy, HandWord
 from studio.book.orders import OrderChanges, change_order
 from studio.book.people import PROGRAM
 from studio.craft.orders import State

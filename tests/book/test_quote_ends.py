@@ -11,7 +11,7 @@ from studio.book.errors import (
     QuoteExpired,
 )
 from studio.book.in_hand import in_hand
-from studio.book.order_values import Hand, HandWhy, HandWord
+from studio.book.order_list_values import Hand, HandWhy, HandWord
 from studio.book.orders import Order, order, orders_page
 from studio.book.people import PROGRAM
 from studio.book.quotes import QuoteTerms, agree, issue_quote, note_deposit, quotable

@@ -9,7 +9,7 @@ import pytest
 from studio.craft.designs import Design, Finger, Measured, Profile
 from studio.craft.missing import Deposit, Missing, OrderFacts, RingFacts, missing, ring_facts
 from studio.craft.orders import State
-from studio.craft.particulars import NOT_ASKED, Inscription, Particulars, Risk, Stone, Surface, Whose
+from studio.craft.particulars import NOT_ASKED, Inscription, Marks, Particulars, Risk, Stone, Surface, Whose
 from studio.craft.reckonings import reckon
 from tests.builders import a_design, a_finger
 
@@ -84,6 +84,12 @@ TABLE: tuple[tuple[str, Mapping[str, object], Missing, tuple[State, ...]], ...] 
         BEFORE_YES,
     ),
     (
+        "marks not asked",
+        {"rings": (RingFacts(1, is_marks_asked=False),)},
+        Missing(nice=("marks of ring 1",)),
+        BEFORE_YES,
+    ),
+    (
         "the risk of a customer's stone not answered",
         {"rings": (RingFacts(1, is_risk_answered=False),)},
         Missing(bench=("risk of the stones of ring 1",)),
@@ -108,7 +114,7 @@ TABLE: tuple[tuple[str, Mapping[str, object], Missing, tuple[State, ...]], ...] 
     ),
 )
 
-ASKED = Particulars(Surface.POLISHED, Surface.MATT, Inscription(), ())
+ASKED = Particulars(Surface.POLISHED, Surface.MATT, Inscription(), (), Marks())
 HERS = Stone(whose=Whose.CUSTOMER, stated="sapphire")
 ONE_FACT = tuple(row for row in TABLE if not (row[2].quote and row[2].bench))
 """The rows that hold up one thing: in the states they do not name, nothing."""
@@ -153,8 +159,14 @@ def test_what_is_known_of_a_ring_comes_from_its_finger_and_its_warnings() -> Non
     [
         (
             NOT_ASKED,
-            {"is_finish_asked": False, "is_inscription_asked": False, "is_stones_asked": False},
+            {
+                "is_finish_asked": False,
+                "is_inscription_asked": False,
+                "is_stones_asked": False,
+                "is_marks_asked": False,
+            },
         ),
+        (replace(ASKED, marks=None), {"is_marks_asked": False}),
         (replace(ASKED, stones=None), {"is_stones_asked": False}),
         (replace(ASKED, stones=(HERS,)), {"is_risk_answered": False}),
         (replace(ASKED, stones=(replace(HERS, risk=Risk.CUSTOMER),)), {}),

@@ -6,7 +6,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from studio.craft.open_days import BackPlan, DaysNeeded, OpenDays, StudioDays, back_plan
+from studio.craft.open_days import BackPlan, DaysNeeded, DayStep, OpenDays, Part, StudioDays, Work, back_plan
 
 SUNDAYS = OpenDays(frozenset({6}))
 DAYS = st.dates(date(2020, 1, 1), date(2040, 1, 1))
@@ -25,16 +25,50 @@ def test_a_promise_is_counted_back_over_all_its_parts() -> None:
     """Counted by hand on a calendar of December 2026: 17, 16, 15, 14, 12, 11, 10, 9, 8."""
     days = StudioDays(SUNDAYS, DaysNeeded(making=3, assay=5, finishing=1))
     promised = date(2026, 12, 18)
-    assert back_plan(promised, date(2026, 12, 1), days, is_assayed=True) == BackPlan(date(2026, 12, 8), 9, 0)
-    assert back_plan(promised, date(2026, 12, 1), days, is_assayed=False) == BackPlan(
-        date(2026, 12, 14), 4, 0
+    early = date(2026, 12, 1)
+    assert back_plan(promised, early, days, Work(is_assayed=True)) == BackPlan(
+        date(2026, 12, 8),
+        9,
+        0,
+        (
+            DayStep(Part.MAKING, date(2026, 12, 8), date(2026, 12, 10)),
+            DayStep(Part.ASSAY, date(2026, 12, 11), date(2026, 12, 16)),
+            DayStep(Part.FINISHING, date(2026, 12, 17), date(2026, 12, 17)),
+        ),
     )
-    late = back_plan(promised, date(2026, 12, 10), days, is_assayed=True)
-    assert late == BackPlan(date(2026, 12, 8), 9, 2), "the 8th and the 9th are gone"
+    assert counted(back_plan(promised, early, days, Work())) == (date(2026, 12, 14), 4, 0)
+    late = back_plan(promised, date(2026, 12, 10), days, Work(is_assayed=True))
+    assert counted(late) == (date(2026, 12, 8), 9, 2), "the 8th and the 9th are gone"
+
+
+def counted(plan: BackPlan | None) -> tuple[date, int, int]:
+    assert plan is not None
+    return plan.begin_by, plan.days, plan.short
+
+
+def test_setting_engraving_and_plating_count_only_where_they_are_done() -> None:
+    """Back from Friday 18 December 2026, closed on Sundays: plating 17, finishing 16, setting 15 and 14,
+    engraving 12 and 11, making 10 to 8."""
+    days = StudioDays(SUNDAYS, DaysNeeded(making=3, assay=5, finishing=1, setting=2, engraving=2, plating=1))
+    promised, early = date(2026, 12, 18), date(2026, 12, 1)
+    every = back_plan(promised, early, days, Work(is_engraved=True, is_set=True, is_plated=True))
+    assert counted(every) == (date(2026, 12, 8), 9, 0)
+    assert every is not None
+    assert [(one.part, one.first.day, one.last.day) for one in every.steps] == [
+        (Part.MAKING, 8, 10),
+        (Part.ENGRAVING, 11, 12),
+        (Part.SETTING, 14, 15),
+        (Part.FINISHING, 16, 16),
+        (Part.PLATING, 17, 17),
+    ]
+    assert every.beside == (Part.ENGRAVING, Part.SETTING, Part.PLATING)
+    assert counted(back_plan(promised, early, days, Work(is_set=True))) == (date(2026, 12, 11), 6, 0)
 
 
 def test_without_a_word_on_how_long_anything_takes_nothing_is_counted() -> None:
-    assert back_plan(date(2026, 12, 18), date(2026, 12, 1), StudioDays(SUNDAYS), is_assayed=True) is None
+    assert (
+        back_plan(date(2026, 12, 18), date(2026, 12, 1), StudioDays(SUNDAYS), Work(is_assayed=True)) is None
+    )
 
 
 def test_a_studio_that_is_always_closed_begins_nothing() -> None:
@@ -57,6 +91,6 @@ def test_what_is_short_is_what_was_open_and_is_gone(
     days: OpenDays, promised: date, count: int, ahead: int
 ) -> None:
     today = promised - timedelta(days=ahead)
-    plan = back_plan(promised, today, StudioDays(days, DaysNeeded(making=count)), is_assayed=False)
+    plan = back_plan(promised, today, StudioDays(days, DaysNeeded(making=count)), Work())
     assert plan is not None
     assert plan.short == days.between(plan.begin_by, min(max(today, plan.begin_by), promised))

@@ -138,6 +138,7 @@ _PRICE = {"metal": "gold", "price": "65.20", "on": "2026-11-02", "source": "a li
 _PROFILES = ["flat", "half-round", "low-dome", "court", "flat-court", "knife-edge"]
 _CHANGES: Sequence[Mapping[str, Any]] = (
     {"note": "by the door"},
+    {"mends": None},
     {"rings": [a_ring(width="8 mm"), a_ring(finger={"size": "N"})]},
     {"customer": {"phone": "01632 960 412"}, "bench_on": "2027-01-04"},
 )

@@ -43,3 +43,6 @@ INSERT INTO pieces (id, kind, alloy, metal, profile, length_um, width_um, thickn
 
 INSERT INTO pictures (id, order_id, position, note, width_px, height_px, sha256, added_at, user_id, actor, taken_away_at, small_jpeg, jpeg) VALUES
     (1, 6, 1, 'the leaf; as it lies', 1600, 1200, '9f86d081884c7d659a2feaa0c55ad015a3bf4f1b2b0b822cd15d6c15b0f00a08', '2026-11-13 10:00:00.000000', 2, 'Pavel', '2026-11-13 11:00:00.000000', NULL, NULL);
+INSERT INTO mendings (id, order_id, mended_id, position, kind, cause, words, paid_by) VALUES
+    (1, 7, 6, 1, 'remake', 'made wrong', 'the seam; it opened', 'studio'),
+    (2, 8, 7, 1, 'resize', NULL, '', NULL);

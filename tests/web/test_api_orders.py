@@ -7,7 +7,7 @@ from tests.web.asking import an_agreed_order, change, shown
 from tests.web.house import House, a_ring, an_order
 from tests.web.priced import say_yes
 
-NICE = ["promised day", "finish of ring 1", "inscription of ring 1", "stones of ring 1"]
+NICE = ["promised day", "finish of ring 1", "inscription of ring 1", "stones of ring 1", "marks of ring 1"]
 
 
 def test_an_order_is_taken_as_a_draft_that_says_what_it_misses(house: House) -> None:

@@ -144,7 +144,7 @@ def test_the_description_names_errors_bodies_and_keys(house: House) -> None:
     body = take["requestBody"]["content"]["application/json"]["schema"]["$ref"].rpartition("/")[2]
     assert set(told["components"]["schemas"][body]["properties"]) == {
         "customer", "wanted_on", "wanted_hard", "promised_at", "bench_on", "note", "avoid", "collects",
-        "rings",
+        "mends", "rings",
     }  # fmt: skip
     assert "from" in told["components"]["schemas"]["ReckoningIn"]["properties"]
     paper = told["paths"]["/week/papers.pdf"]["get"]["responses"]["200"]

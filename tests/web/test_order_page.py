@@ -203,7 +203,8 @@ def test_the_history_tells_what_changed_in_a_ring(morning: Morning) -> None:
 
 def test_what_is_not_yet_asked_is_named_while_the_order_is_open(morning: Morning) -> None:
     put(morning, wanted_on=None)
-    asked = "Wanted day, promised day, finish of ring 1, inscription of ring 1 and stones of ring 1"
+    work = "finish of ring 1, inscription of ring 1, stones of ring 1 and marks of ring 1"
+    asked = f"Wanted day, promised day, {work}"
     assert f"Not yet asked: {asked}." in morning.see(PAGE).words
 
 

@@ -73,7 +73,7 @@ def test_none_wanted_is_an_answer(morning: Morning) -> None:
     save(morning, inscription__face="none", inscription__text="")
     (ring,) = stands(morning).rings
     assert ring.particulars.inscription == Inscription()
-    assert stands(morning).missing.nice == ("promised day", "stones of ring 1")
+    assert stands(morning).missing.nice == ("promised day", "stones of ring 1", "marks of ring 1")
     assert "None wanted" in morning.see(PAGE, Role.COUNTER).words
 
 

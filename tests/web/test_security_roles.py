@@ -97,6 +97,8 @@ WHO_OPENS_WHAT = {
     ("POST", "/studio/alloys/{key}"): THE_OWNER,
     ("GET", "/bench-records.csv"): EVERYONE,
     ("POST", "/orders/{number}/plan"): AT_THE_COUNTER,
+    ("POST", "/orders/{number}/mends"): AT_THE_COUNTER,
+    ("POST", "/orders/{number}/rings/{position}/marks"): AT_THE_COUNTER,
     ("GET", "/orders"): EVERYONE,
     ("GET", "/customers"): AT_THE_COUNTER,
     ("GET", "/customers/{customer_id}"): AT_THE_COUNTER,

@@ -6,7 +6,7 @@ from studio.book.studio import studio, studio_days
 from studio.craft.open_days import NOT_SAID, DaysNeeded
 from studio.craft.roles import Role
 from tests.web.counter_desk import part, typed, words
-from tests.web.house import House
+from tests.web.house import House, a_ring, an_order
 from tests.web.morning import Morning, a_morning
 from tests.web.shown import Shown
 
@@ -84,6 +84,62 @@ def test_a_promise_is_counted_back_over_closed_days_and_the_assay(morning: Morni
     assert "to be begun by Sat 12 Dec" in date_notes(morning, promised_on="18 Dec 2026", **plain)
     late = date_notes(morning, promised_on="18 Dec 2026", bench_on="8 Dec 2026")
     assert "It takes 9 open days with the assay: to be begun by Sat 5 Dec." in late
+
+
+def test_setting_engraving_and_plating_take_days_of_their_own(morning: Morning) -> None:
+    """Back from Friday 18 December 2026, without Sundays and Mondays: 17 16 15 12 11 10 9 8 5 4 3 2 1."""
+    save(morning, **TOLD, setting_days="2", engraving_days="1", plating_days="1")
+    with morning.book() as book:
+        assert studio_days(book).needed == DaysNeeded(3, 5, 1, 2, 1, 1)
+    work = {
+        "stones.asked": "some",
+        "stones.0.count": "3",
+        "stones.0.stated": "ruby",
+        "inscription.face": "inside",
+        "inscription.text": "Ada",
+        "finish.outside": "plated",
+    }
+    assert "to be begun by Sat 5 Dec" in date_notes(morning, promised_on="18 Dec 2026")
+    assert "to be begun by Tue 1 Dec" in date_notes(morning, promised_on="18 Dec 2026", **work)
+    late = date_notes(morning, promised_on="18 Dec 2026", bench_on="8 Dec 2026", **work)
+    assert "It takes 13 open days with the assay, engraving, setting and plating: to be begun" in late
+
+
+def test_over_the_api_an_order_is_counted_back_with_its_steps_and_its_warning(morning: Morning) -> None:
+    save(morning, **TOLD, setting_days="2", engraving_days="1", plating_days="1")
+    house = morning.house
+    work = {"stones": [{"stated": "ruby"}], "inscription": {"text": "Ada"}, "finish": {"outside": "plated"}}
+    ring = a_ring(alloy="gold-750-yellow", **work)
+    days_of = {"wanted_on": "2026-12-19", "promised_at": "2026-12-18T11:00:00Z", "bench_on": "2026-12-08"}
+    taken = house.ask("POST", "/api/orders", Role.COUNTER, json=an_order(rings=[ring], **days_of))
+    path = f"/api/orders/{taken.json()['number']}"
+    assert house.ask("GET", path, Role.MAKER).json()["days"] == {
+        "bench_on_latest": "2026-12-01",
+        "open_days": 13,
+        "steps": [
+            {"what": "making", "from": "2026-12-01", "to": "2026-12-03"},
+            {"what": "assay", "from": "2026-12-04", "to": "2026-12-10"},
+            {"what": "engraving", "from": "2026-12-11", "to": "2026-12-11"},
+            {"what": "setting", "from": "2026-12-12", "to": "2026-12-15"},
+            {"what": "finishing", "from": "2026-12-16", "to": "2026-12-16"},
+            {"what": "plating", "from": "2026-12-17", "to": "2026-12-17"},
+        ],
+        "short_by_days": 0,
+        "warning": "It takes 13 open days with the assay, engraving, setting and plating:"
+        " to be begun by Tue 1 Dec.",
+    }
+    soon = {"version": 1, "promised_at": "2026-12-03T11:00:00Z", "bench_on": None}
+    days = house.ask("PATCH", path, Role.COUNTER, json=soon).json()["days"]
+    assert days["short_by_days"] == 7
+    assert days["warning"].endswith(": 7 days short, even begun today.")
+    none = {"version": 2, "promised_at": None, "wanted_on": None}
+    assert house.ask("PATCH", path, Role.COUNTER, json=none).json()["days"] is None
+
+
+def test_over_the_api_a_studio_that_said_nothing_has_no_days(morning: Morning) -> None:
+    taken = morning.house.ask("POST", "/api/orders", Role.COUNTER, json=an_order())
+    path = f"/api/orders/{taken.json()['number']}"
+    assert morning.house.ask("GET", path, Role.COUNTER).json()["days"] is None
 
 
 def test_what_will_not_fit_is_said_and_by_how_much(morning: Morning) -> None:

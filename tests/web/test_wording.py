@@ -4,7 +4,7 @@ from datetime import UTC, date, datetime
 
 import pytest
 
-from studio.book.order_values import RingLine
+from studio.book.order_list_values import RingLine
 from studio.craft.alloys import ALLOYS
 from studio.craft.designs import Pattern, Profile, System
 from studio.web.wording import (
