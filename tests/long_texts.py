@@ -51,7 +51,7 @@ def worded(script: str) -> Writer:
 
 
 def _whole(text: str) -> str:
-    """The text as the book keeps it, as long as it was: no space at its ends, and no mark without a letter."""
+    """The text in the form the book keeps, without a space at its end."""
     text = unicodedata.normalize("NFC", text)
     return text[:-1] + "o" if text[-1:].isspace() else text
 

@@ -17,7 +17,7 @@ from studio.craft.particulars import Inscription, Particulars, Risk, Stone, Surf
 from studio.craft.reckonings import Reckoning, reckon
 from tests.builders import a_design, a_finger
 
-Known = tuple[bool, ...]
+Known = tuple[bool, bool, bool, bool]
 """Telephone, wanted day, promised day, bench date, in this order."""
 OfRing = tuple[bool, ...]
 """What is amiss with a ring, in the order of `AMISS`."""
@@ -94,14 +94,21 @@ def test_the_rules_name_every_state_and_everything_that_may_be_amiss() -> None:
 
 
 def every_order() -> Iterator[tuple[State, Known, Deposit]]:
-    yield from product(State, product((True, False), repeat=4), Deposit)
+    both = (True, False)
+    for state, phone, wanted, promised, bench, deposit in product(State, both, both, both, both, Deposit):
+        yield state, (phone, wanted, promised, bench), deposit
+
+
+def order_facts(state: State, known: Known, deposit: Deposit, *rings: RingFacts) -> OrderFacts:
+    phone, wanted, promised, bench = known
+    return OrderFacts(state, phone, wanted, promised, bench, deposit, rings)
 
 
 def test_an_order_of_one_ring_misses_what_the_rules_say_whatever_is_known_of_it() -> None:
     asked = 0
     for state, known, deposit in every_order():
         for amiss, ring in RINGS.items():
-            facts = OrderFacts(state, *known, deposit, (ring,))
+            facts = order_facts(state, known, deposit, ring)
             assert missing(facts) == the_rules_say(state, known, deposit, (amiss,)), facts
             asked += 1
     assert asked == 7 * 2**4 * 3 * 2**8
@@ -111,18 +118,17 @@ def test_two_rings_are_told_apart_whatever_is_amiss_with_either() -> None:
     """All pairs of rings while everything is asked for, and each thing amiss with either in every state."""
     whole: Known = (True, True, True, True)
     alone = [amiss for amiss in RINGS if sum(amiss) <= 1]
-    pairs = [(State.DRAFT, *pair) for pair in product(RINGS, repeat=2)]
-    pairs += [(state, *pair) for state in State for pair in product(alone, repeat=2)]
+    pairs = [(State.DRAFT, first, second) for first, second in product(RINGS, RINGS)]
+    pairs += [(state, first, second) for state, first, second in product(State, alone, alone)]
     second_rings = {amiss: replace(ring, position=2) for amiss, ring in RINGS.items()}
     for state, first, second in pairs:
-        facts = OrderFacts(state, *whole, Deposit.SETTLED, (RINGS[first], second_rings[second]))
+        facts = order_facts(state, whole, Deposit.SETTLED, RINGS[first], second_rings[second])
         assert missing(facts) == the_rules_say(state, whole, Deposit.SETTLED, (first, second)), facts
 
 
 def test_an_order_without_rings_misses_what_is_its_own() -> None:
     for state, known, deposit in every_order():
-        facts = OrderFacts(state, *known, deposit, ())
-        assert missing(facts) == the_rules_say(state, known, deposit, ())
+        assert missing(order_facts(state, known, deposit)) == the_rules_say(state, known, deposit, ())
 
 
 SURFACES = (None, Surface.MATT)

@@ -19,7 +19,9 @@ _WORD = re.compile(r'<word xMin="(.+?)" yMin="(.+?)" xMax="(.+?)" yMax="(.+?)">(
 _SHOWN = re.compile(rb"<([0-9A-Fa-f]+)>")
 _EDGE_PT = 5.0
 """Nothing is printed nearer to the edge of the page than this."""
-ACTS = frozenset({"/JS", "/JavaScript", "/URI", "/Launch", "/OpenAction", "/AA", "/SubmitForm", "/EmbeddedFile"})
+ACTS = frozenset(
+    {"/JS", "/JavaScript", "/URI", "/Launch", "/OpenAction", "/AA", "/SubmitForm", "/EmbeddedFile"}
+)
 
 
 def pages_of(pdf: bytes) -> Iterator[tuple[float, float, list[str], NDArray[np.float64]]]:
@@ -37,7 +39,7 @@ def out_of_page(pdf: bytes) -> list[str]:
     for width, height, words, boxes in pages_of(pdf):
         low, high = np.array([_EDGE_PT, _EDGE_PT]), np.array([width - _EDGE_PT, height - _EDGE_PT])
         is_out = (boxes[:, :2] < low).any(axis=1) | (boxes[:, 2:] > high).any(axis=1)
-        found += [word for word, out in zip(words, is_out, strict=True) if out]
+        found += [words[at] for at in np.flatnonzero(is_out)]
     return found
 
 
