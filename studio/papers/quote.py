@@ -7,6 +7,7 @@ from datetime import date, datetime
 from decimal import Decimal
 from functools import partial
 
+from studio.craft.directions import apart
 from studio.craft.drawing import Svg, quote_ring, quote_ring_scale, quote_section, quote_views
 from studio.craft.hallmark import HallmarkRule
 from studio.craft.particulars import NOT_ASKED, Particulars, finish_words
@@ -177,7 +178,7 @@ def quote_paper(facts: QuoteFacts) -> QuotePaper:
         studio=facts.studio,
         number=facts.number,
         order_number=facts.order_number,
-        customer=facts.customer,
+        customer=apart(facts.customer),
         issued=day_of_year(facts.issued_on),
         rings=_rings(facts, reckonings),
         ready=ready_sentence(facts.ready_at, facts.wanted_on),
