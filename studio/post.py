@@ -1,12 +1,20 @@
 """Mail, one function per message. A message is made here and saved as a file; nothing is sent yet."""
 
+import re
 import unicodedata
 from dataclasses import dataclass
 from datetime import datetime
-from email.headerregistry import Address
+from email.header import Header
 from email.message import EmailMessage
 from email.policy import SMTP, SMTPUTF8
-from email.utils import format_datetime
+from email.utils import format_datetime, quote
+from textwrap import wrap
+
+_END = "\r\n"
+_LINE = 76
+"""Signs of a line in a head, at most."""
+_AS_IT_IS = re.compile(r"[A-Za-z0-9!#$%&'*+/=?^_`{|}~-]+(?: [A-Za-z0-9!#$%&'*+/=?^_`{|}~-]+)*")
+"""Words that need no quotes in a mailbox (RFC 5322, atoms)."""
 
 
 class LineBreakRefused(ValueError):
@@ -61,22 +69,21 @@ def quote_mail(letter: QuoteLetter, pdf: bytes, *, now: datetime) -> bytes:
     subject = f"{letter.kind} {letter.number} from {letter.studio}"
     for field in ("number", "studio", "studio_email", "customer", "email"):
         _check_one_line(getattr(letter, field), field)
-    message = EmailMessage(SMTP)
-    sender = _address(letter.studio, letter.studio_email, "studio_email")
-    message["From"] = sender
-    addresses = letter.studio_email
+    domain = _checked_address(letter.studio_email, "studio_email").rpartition("@")[2]
+    head = [_mailbox("From", letter.studio, letter.studio_email)]
     if letter.email:
-        message["To"] = _address(letter.customer, letter.email, "email")
-        addresses += letter.email
-    message["Subject"] = subject
+        head.append(_mailbox("To", letter.customer, _checked_address(letter.email, "email")))
+    head.append(_line("Subject", subject))
+    message = EmailMessage(SMTP)
     message["Date"] = format_datetime(now)
-    message["Message-ID"] = f"<quote-{letter.number}.{now:%Y%m%d%H%M%S}@{sender.domain}>"
+    message["Message-ID"] = f"<quote-{letter.number}.{now:%Y%m%d%H%M%S}@{domain}>"
     message["X-Unsent"] = "1"  # mail programs that know the mark open the file as a draft to send
     message.set_content(_text(letter))
     kind = letter.kind.lower()
     message.add_attachment(pdf, maintype="application", subtype="pdf", filename=f"{kind}-{letter.number}.pdf")
     # An address with letters beyond ASCII has no other way into a head (RFC 6532); names are encoded.
-    return message.as_bytes(policy=SMTP if addresses.isascii() else SMTPUTF8)
+    written = message.as_bytes(policy=SMTP if domain.isascii() else SMTPUTF8)
+    return "".join(line + _END for line in head).encode() + written
 
 
 def _text(letter: QuoteLetter) -> str:
@@ -108,8 +115,39 @@ def _check_one_line(words: str, field: str) -> None:
         raise LineBreakRefused(field)
 
 
-def _address(name: str, address: str, field: str) -> Address:
+def _checked_address(address: str, field: str) -> str:
     user, _, domain = address.rpartition("@")
     if not user or not domain or any(sign.isspace() or sign in '<>(),;:"[]\\@' for sign in user + domain):
         raise AddressRefused(field)
-    return Address(display_name=name, username=user, domain=domain)
+    return address
+
+
+def _mailbox(head: str, name: str, address: str) -> str:
+    """A line with one mailbox: `To: Ines Radley <ines@radley.example>`.
+
+    Written here, since the standard library loses the quotes of a name that is longer than a line, and what
+    stands in it between angle brackets would then be an address of its own.
+    """
+    if _AS_IT_IS.fullmatch(name) and "=?" not in name:
+        return _folded(f"{head}: {name} <{address}>")
+    quoted = f'{head}: "{quote(name)}" <{address}>'
+    if quoted.isascii() and len(quoted) <= _LINE and "=?" not in name:
+        return quoted
+    return f"{_encoded(head, name)}{_END} <{address}>"
+
+
+def _line(head: str, words: str) -> str:
+    """A line of words alone, as `Subject`."""
+    return _folded(f"{head}: {words}") if words.isascii() and "=?" not in words else _encoded(head, words)
+
+
+def _folded(line: str) -> str:
+    """The line as several, each but the first beginning with a space."""
+    parts = wrap(line, _LINE, break_long_words=False, break_on_hyphens=False)
+    return f"{_END} ".join(parts)
+
+
+def _encoded(head: str, words: str) -> str:
+    """Words of any script and length as encoded words (RFC 2047), of which none is read as anything else."""
+    encoded = Header(words, "utf-8", maxlinelen=_LINE, header_name=head)
+    return f"{head}: {encoded.encode(linesep=_END)}"

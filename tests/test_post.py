@@ -1,14 +1,17 @@
 import hashlib
+from collections import Counter
 from dataclasses import replace
 from datetime import UTC, datetime, timedelta, timezone
 from email import message_from_bytes
+from email.header import decode_header, make_header
 from email.message import EmailMessage
-from email.policy import default
+from email.policy import compat32, default
 from typing import Any
 
 import pytest
 
 from studio.post import AddressRefused, LineBreakRefused, QuoteLetter, quote_mail
+from tests.hostile import PAYLOADS
 from tests.papers.quotes import quote
 
 NOW = datetime(2026, 11, 26, 14, 5, tzinfo=UTC)
@@ -27,6 +30,8 @@ LETTER = QuoteLetter(
     deposit="£672.00",
     holds="This price holds until Thursday, 10 December 2026, since the price of gold moves.",
 )
+HEAD = Counter(["From", "To", "Subject", "Date", "Message-ID", "X-Unsent", "MIME-Version", "Content-Type"])
+"""The lines of its head, each once."""
 BREAKS = ["\r\n", "\n", "\r", "\x0b", "\x0c", "\x00", "\x1c", "\x85", "\N{LINE SEPARATOR}", "\udcff"]
 
 
@@ -156,6 +161,34 @@ def test_every_name_reads_back_as_it_is(name: str) -> None:
     assert message["To"].addresses[0].display_name == name
     assert message["Subject"] == f"Quote 2026-118-q1 from {name} & Co"
     assert mail.partition(b"\r\n\r\n")[0].isascii()
+
+
+HEAD_OF_ITS_OWN = (
+    *PAYLOADS,
+    "Ines <all@customers.example>, Ines",
+    "Ines <all@customers.example>, née Radley <all@customers.example>;",
+    'Ines" <all@customers.example>, "',
+    "all: Ines, <all@customers.example>;",
+    "=?utf-8?q?Ines=0D=0ABcc:all@customers.example?=",
+    '(Ines) [Radley] \\\\ "',
+)
+
+
+@pytest.mark.parametrize("long", [1, 40], ids=["in a line", "longer than a line"])
+@pytest.mark.parametrize("name", HEAD_OF_ITS_OWN)
+def test_a_name_is_one_name_whatever_signs_it_has_and_however_long_it_is(name: str, long: int) -> None:
+    """Between angle brackets stands one address: that of who gets the letter."""
+    name = " ".join([name] * long)[:240].strip()
+    message = read(quote_mail(replace(LETTER, customer=name, studio=name), b"%PDF-", now=NOW))
+    assert [one.addr_spec for one in message["To"].addresses] == ["ines@radley.example"]
+    assert [one.addr_spec for one in message["From"].addresses] == ["book@wrenfold.example"]
+    assert Counter(message.keys()) == HEAD
+    raw = message_from_bytes(quote_mail(replace(LETTER, customer=name), b"", now=NOW), policy=compat32)["To"]
+    written = raw.rpartition("<")[0].replace("\r\n", "").strip()
+    if "=?" in written:
+        assert str(make_header(decode_header(written))) == name
+    else:
+        assert message["To"].addresses[0].display_name == name
 
 
 def test_an_address_beyond_ascii_reads_back_as_it_is() -> None:

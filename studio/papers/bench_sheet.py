@@ -6,6 +6,7 @@ from datetime import date, datetime
 from functools import partial
 
 from studio.craft.designs import WIRE_PROFILES, Pattern, Profile, Stock
+from studio.craft.directions import apart
 from studio.craft.drawing import (
     Svg,
     check_bar_across,
@@ -164,7 +165,7 @@ def bench_sheet(ring: RingToMake) -> BenchSheet:
     reckoning = ring.reckoning
     return BenchSheet(
         number=ring.number,
-        customer=ring.customer,
+        customer=apart(ring.customer),
         ring=f"ring {ring.position} of {ring.count}",
         not_yet=f"Not yet for the bench: {', '.join(ring.waits)}" if ring.waits else "",
         bench_day="no day yet" if ring.bench_on is None else full_day_words(ring.bench_on),

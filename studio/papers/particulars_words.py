@@ -1,7 +1,9 @@
 """Inscriptions, stones and marks in words: for the customer in sentences, for the bench short."""
 
 from collections.abc import Sequence
+from dataclasses import replace
 
+from studio.craft.directions import apart
 from studio.craft.inscriptions import letters_of, room_of
 from studio.craft.particulars import Inscription, Lettering, MarkPlace, Marks, MarkWish, Risk, Stone, Whose
 from studio.craft.reckonings import Reckoning
@@ -22,14 +24,14 @@ _LETTERING = {
 
 def inscription_sentence(words: Inscription) -> str:
     """'“Ada & Jon”, inside, in script.' The text stands as it is to be cut."""
-    return f"“{words.text}”, {words.face}, {_LETTERING[words.lettering]}."
+    return f"“{apart(words.text)}”, {words.face}, {_LETTERING[words.lettering]}."
 
 
 def inscription_line(words: Inscription, reckoning: Reckoning) -> str:
     """The same for the bench, with letters, height and room; and whether it was read back."""
     room = room_of(words, reckoning)
     told = (
-        f"“{words.text}”, {words.face}, {words.lettering}, {room.letters} letters "
+        f"“{apart(words.text)}”, {words.face}, {words.lettering}, {room.letters} letters "
         f"{figure_words(room.letter_mm)} high, about {room.takes_mm:.0f} of {room.has_mm:.0f} mm."
     )
     return told if words.is_read_back else f"{told} Not read back yet."
@@ -70,12 +72,25 @@ def marks_sentence(marks: Marks | None) -> str:
     return f"{'; '.join(parts)}."
 
 
+def kept_apart(stone: Stone) -> Stone:
+    """The stone with each of its words ready to go into a sentence, whichever way they are written."""
+    return replace(
+        stone,
+        shape=apart(stone.shape),
+        size=apart(stone.size),
+        stated=apart(stone.stated),
+        tested=apart(stone.tested),
+        condition=apart(stone.condition),
+        value=apart(stone.value),
+    )
+
+
 def stones_sentence(stones: Sequence[Stone]) -> str:
     """What the customer reads.
 
     '1 round stone, 3 mm, said to be sapphire, bezel set, yours; you bear the risk of setting.'
     """
-    return " ".join(_stone_sentence(stone) for stone in stones)
+    return " ".join(_stone_sentence(kept_apart(stone)) for stone in stones)
 
 
 def _stone_sentence(stone: Stone) -> str:

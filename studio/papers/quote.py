@@ -5,6 +5,7 @@ from collections.abc import Sequence
 from dataclasses import replace
 from functools import partial
 
+from studio.craft.directions import apart
 from studio.craft.drawing import quote_ring, quote_ring_scale, quote_section, quote_views
 from studio.craft.particulars import Particulars, finish_words
 from studio.papers.amendment import amended
@@ -60,7 +61,7 @@ def quote_paper(facts: QuoteFacts) -> QuotePaper:
         studio=facts.studio,
         number=facts.number,
         order_number=facts.order_number,
-        customer=facts.customer,
+        customer=apart(facts.customer),
         issued=day_of_year(facts.issued_on),
         rings=_rings(facts.rings, facts),
         ready=ready_sentence(facts.ready_at, facts.wanted_on),

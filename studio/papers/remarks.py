@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from datetime import date
 
 from studio.craft.designs import Finger, FingerName, Measured
+from studio.craft.directions import apart
 from studio.craft.doubt import STRETCH
 from studio.craft.hallmark import HallmarkRule
 from studio.craft.particulars import NOT_ASKED, Particulars, finish_words
@@ -15,7 +16,7 @@ from studio.craft.units import figure_words
 from studio.craft.worth_repeating import worth_repeating
 from studio.papers.days import day_words
 from studio.papers.hallmark_words import hallmark_line
-from studio.papers.particulars_words import inscription_line
+from studio.papers.particulars_words import inscription_line, kept_apart
 from studio.papers.resizing_words import resizing_line
 
 _NOT_FOR_THE_BENCH = frozenset({"din-length", "density-differs", "density-computed", "density-spread"})
@@ -62,7 +63,7 @@ def remarks(
         if caveat.code not in _NOT_FOR_THE_BENCH:
             reason = reasons.get(caveat.code, "").strip()
             if reason:
-                told.append(Remark("Heed", f"{caveat.message} Reason: {_ended(reason)}"))
+                told.append(Remark("Heed", f"{caveat.message} Reason: {_ended(apart(reason))}"))
             else:
                 asked = " No reason is noted." if caveat.needs_reason else ""
                 told.append(Remark("Heed", caveat.message + asked))
@@ -76,7 +77,7 @@ def remarks(
     words = particulars.words_to_cut
     if words is not None:
         told.append(Remark("Inscription", inscription_line(words, reckoning)))
-    told += [Remark("Stone", f"{stone_line(stone)}.") for stone in particulars.stones or ()]
+    told += [Remark("Stone", f"{stone_line(kept_apart(stone))}.") for stone in particulars.stones or ()]
     if particulars.marks is not None:
         told.append(Remark("Marks", f"{particulars.marks.line}."))
     if avoid:
@@ -142,7 +143,7 @@ def _measured(finger: Finger, taken_by: str | None, taken_on: date | None) -> st
     if taken_on is not None:
         taken += f" {taken_on.day} {day_words(taken_on).split()[-1]}"
     if taken_by:
-        taken += f" by {taken_by}"
+        taken += f" by {apart(taken_by)}"
     if taken:
         words.append(("noted" if finger.measured is Measured.TOLD else "measured") + taken)
     return ", ".join(words)
@@ -154,7 +155,7 @@ def _gauge(finger: Finger) -> str:
         correction = finger.gauge.correction_mm
         corrected = f", corrected by {correction:+.2f}".replace("-", "−") if correction else ""
         thing = "ring" if finger.measured is Measured.RING else "gauge"
-        return f"{thing}{width} by {finger.gauge.name}{corrected}"
+        return f"{thing}{width} by {apart(finger.gauge.name)}{corrected}"
     if finger.measured is Measured.TOLD:
         return "told, not measured"
     if finger.measured is Measured.RING:

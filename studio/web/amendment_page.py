@@ -7,6 +7,7 @@ from zoneinfo import ZoneInfo
 
 from studio.book.order_values import Amending, Order, OrderRing
 from studio.book.quotes import QuoteDraft, paper_of
+from studio.craft.directions import apart
 from studio.craft.drawing import Svg, state_mark
 from studio.craft.money import from_minor
 from studio.craft.roles import Right
@@ -88,9 +89,9 @@ def amendment_page(
     currency = "GBP" if order.agreement is None else order.agreement.currency
     values = _values(order, seat, currency)
     return AmendmentPage(
-        title=f"{said.heading or heading}: {order.customer.name}",
+        title=f"{said.heading or heading}: {apart(order.customer.name)}",
         heading=heading,
-        heading_note=f"for {order.customer.name}",
+        heading_note=f"for {apart(order.customer.name)}",
         number=order.number,
         version=order.version,
         mark=state_mark(order.state),

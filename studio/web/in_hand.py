@@ -15,6 +15,7 @@ from studio.book.engine import session
 from studio.book.in_hand import HandLine, in_hand
 from studio.book.order_reads import state_counts
 from studio.book.order_values import Order, OrderRing
+from studio.craft.directions import apart
 from studio.craft.drawing import Svg, first_day_ring, ring_thumb
 from studio.craft.roles import Right
 from studio.web.counter_drafts import UnfinishedForm, unfinished
@@ -200,7 +201,7 @@ def _hand_entry(line: HandLine, seat: Seat) -> HandEntry:
     return HandEntry(
         word=str(line.hand.word).capitalize(),
         sentence=sentence_of(line, seat),
-        whose=f"{line.customer_name}, {line.number}",
+        whose=f"{apart(line.customer_name)}, {line.number}",
         when=when_of(line, seat),
         act=act.words,
         act_href=act.href,

@@ -6,6 +6,7 @@ from datetime import date, datetime
 from typing import Any
 
 from studio.book.audit import AuditLine
+from studio.craft.directions import apart
 from studio.craft.roles import Right
 from studio.craft.units import figure_words
 from studio.web.days import day_words
@@ -108,7 +109,7 @@ def _entry(line: AuditLine, seat: Seat) -> HistoryEntry:
     old = line.old if isinstance(line.old, Mapping) else {}
     what = _DONE.get(line.verb, "changed the order")
     if agreed := new.get("agreed_name"):
-        what = f"{what} of {agreed}"
+        what = f"{what} of {apart(str(agreed))}"
     if line.verb in _OF_A_QUOTE and (quote := new.get("quote")):
         what = f"{what}, {quote}"
     if variant := new.get("variant"):
@@ -118,7 +119,7 @@ def _entry(line: AuditLine, seat: Seat) -> HistoryEntry:
     changes = tuple(_changes(old, new, seat)) if line.verb in _SHOWS_CHANGES else ()
     return HistoryEntry(
         when=hour_words(line.at, seat.zone, seat.today),
-        sentence=f"{line.actor} {what}.",
+        sentence=f"{apart(line.actor)} {what}.",
         reason=line.reason or "",
         changes=changes,
     )
@@ -165,11 +166,11 @@ def _shown(value: object, seat: Seat) -> str:
     if isinstance(value, int | float):
         return figure_words(float(value), 3)
     if isinstance(value, Mapping):
-        return "; ".join(str(text) for text in value.values())
+        return "; ".join(apart(str(text)) for text in value.values())
     text = str(value)
     if dated := _dated(text, seat):
         return dated
-    return text if len(text) <= LONGEST_SHOWN else f"{text[:LONGEST_SHOWN].rstrip()} …"
+    return apart(text if len(text) <= LONGEST_SHOWN else f"{text[:LONGEST_SHOWN].rstrip()} …")
 
 
 def _dated(text: str, seat: Seat) -> str:

@@ -6,6 +6,7 @@ from dataclasses import dataclass, replace
 
 from studio.book.mending_values import OwnCost
 from studio.book.order_values import Order
+from studio.craft.directions import apart
 from studio.craft.drawing import Svg, state_mark
 from studio.craft.missing import DEPOSIT, Missing
 from studio.craft.orders import BEFORE_AGREEMENT, Move, State, moves_from
@@ -144,7 +145,7 @@ def order_context(
     count = len(order.rings)
     taken = since_words(order.created_at, seat.zone, seat.today)
     may_edit = order.state in BEFORE_AGREEMENT and seat.may(Right.TAKE_ORDERS)
-    heading = f"{order.customer.name}, {order.number}"
+    heading = f"{apart(order.customer.name)}, {order.number}"
     return OrderPage(
         title=f"{told.heading}: {heading}" if told.heading else heading,
         number=order.number,
@@ -238,7 +239,7 @@ def _state_words(order: Order, seat: Seat) -> str:
     when = since_words(order.state_since, seat.zone, seat.today)
     if order.state is State.AGREED and order.agreed_name and order.agreed_at:
         said_on = since_words(order.agreed_at, seat.zone, seat.today)
-        return f"{order.agreed_name} said yes, {said_on}."
+        return f"{apart(order.agreed_name)} said yes, {said_on}."
     return {
         State.DRAFT: f"A draft since {when}. It waits for its quote.",
         State.QUOTED: f"Quoted since {when}. It waits for the yes to the quote.",

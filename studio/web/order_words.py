@@ -5,13 +5,14 @@ from dataclasses import dataclass
 
 from studio.book.order_values import Order, OrderRing
 from studio.craft.designs import WIRE_PROFILES, Finger, Gauge, Measured, Pattern, PatternWhen, Stock
+from studio.craft.directions import apart
 from studio.craft.orders import BEFORE_AGREEMENT, State
 from studio.craft.particulars import finish_words
 from studio.craft.roles import Right
 from studio.craft.sizes import named
 from studio.craft.stones import stone_line
 from studio.craft.units import figure_words
-from studio.papers.particulars_words import inscription_sentence, room_sentences
+from studio.papers.particulars_words import inscription_sentence, kept_apart, room_sentences
 from studio.web.days import day_words
 from studio.web.security import Seat
 from studio.web.stock_words import doubt_words, filed_words, form_words, lengths_words
@@ -86,7 +87,11 @@ def _work_of(ring: OrderRing, seat: Seat) -> Iterator[Fact]:
         yield Fact("Stones", "None wanted")
     for stone in told.stones or ():
         is_told = stone.value and seat.may(Right.SEE_PRICE)
-        yield Fact("Stones", opened(stone_line(stone)), f"declared at {stone.value}" if is_told else "")
+        yield Fact(
+            "Stones",
+            opened(stone_line(kept_apart(stone))),
+            f"declared at {apart(stone.value)}" if is_told else "",
+        )
     if told.marks is not None:
         yield Fact("Marks", opened(told.marks.line))
 

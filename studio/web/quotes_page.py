@@ -6,6 +6,7 @@ from dataclasses import dataclass
 
 from studio.book.order_values import Order
 from studio.book.quotes import Agreement, Quote, QuoteKind, QuoteState, Sending, SentHow
+from studio.craft.directions import apart
 from studio.craft.drawing import Svg, state_mark
 from studio.craft.missing import Deposit
 from studio.craft.orders import AMENDABLE, State
@@ -109,7 +110,7 @@ def quote_page(
 ) -> QuotePage:
     """The quote as its page shows it to who sits there; `said` brings back what was typed and why."""
     told = said or Said()
-    heading = f"{paper.kind} {quote.number}, {order.customer.name}"
+    heading = f"{paper.kind} {quote.number}, {apart(order.customer.name)}"
     hand, stands = standing_words(quote, order, seat)
     other = order.standing_quote
     is_amendment = quote.kind is QuoteKind.AMENDMENT
@@ -121,7 +122,7 @@ def quote_page(
         number=quote.number,
         order_number=order.number,
         heading=f"{paper.kind} {quote.number}",
-        heading_note=f"for {order.customer.name}, order {order.number}",
+        heading_note=f"for {apart(order.customer.name)}, order {order.number}",
         mark=state_mark(_mark_of(quote, order)),
         state=state_word(quote, seat),
         hand=hand,
@@ -175,7 +176,7 @@ def agreed_words(agreement: Agreement | None, seat: Seat) -> str:
     when = hour_words(agreement.agreed_at, seat.zone, seat.today)
     why = f" It had run out: {agreement.reason}" if agreement.reason else ""
     to = f" to variant {agreement.variant.upper()}" if agreement.variant else ""
-    return f"{agreement.name} said yes{to}, {when}, noted by {agreement.noted_by}.{why}"
+    return f"{apart(agreement.name)} said yes{to}, {when}, noted by {agreement.noted_by}.{why}"
 
 
 def deposit_words(agreement: Agreement, seat: Seat) -> str:

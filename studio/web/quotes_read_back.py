@@ -8,6 +8,7 @@ from urllib.parse import urlencode
 from studio.book.order_values import Order
 from studio.book.quotes import QuoteDraft, paper_of
 from studio.book.variants import FIRST
+from studio.craft.directions import apart
 from studio.craft.drawing import Svg, state_mark
 from studio.craft.pricing import PriceBreakdown
 from studio.craft.rates import MetalPrice
@@ -99,7 +100,7 @@ def read_back_page(
 ) -> ReadBackPage:
     """The quote of `order` as it would be made now, with the terms as typed; or what it waits for."""
     count = counted(len(order.rings), "ring", "rings")
-    heading = f"{order.customer.name}, {order.number}"
+    heading = f"{apart(order.customer.name)}, {order.number}"
     deposit = None
     if draft is not None and draft.breakdown.deposit_minor:
         deposit = short_money(draft.breakdown.deposit_minor, draft.breakdown.currency)
@@ -110,7 +111,7 @@ def read_back_page(
     return ReadBackPage(
         title=f"{said.heading or 'Read back'}: {heading}",
         heading="Read back before sending",
-        heading_note=f"{order.customer.name}, order {order.number}, {count}",
+        heading_note=f"{apart(order.customer.name)}, order {order.number}, {count}",
         number=order.number,
         mark=state_mark(order.state),
         state=opened(order.state),

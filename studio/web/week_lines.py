@@ -5,6 +5,7 @@ from dataclasses import dataclass
 
 from studio.book.week import NeedLine, NeedRing
 from studio.craft.designs import WIRE_PROFILES, Profile, Stock
+from studio.craft.directions import apart
 from studio.craft.units import figure_words
 from studio.web.days import day_words
 from studio.web.security import Seat
@@ -123,7 +124,7 @@ def _orders(rings: Sequence[NeedRing]) -> tuple[OrderEntry, ...]:
     return tuple(
         OrderEntry(
             f"/orders/{number}",
-            f"{order_short(number)} {family_name(name)}",
+            f"{order_short(number)} {apart(family_name(name))}",
             f" × {count}" if count > 1 else "",
         )
         for (number, name), count in counts.items()

@@ -12,6 +12,7 @@ from studio.craft.roles import Role
 from tests.builders import NOW, TODAY, a_finger, a_narrowly_measured_ring, a_ring, an_order
 from tests.web.house import House
 from tests.web.morning import Morning, a_morning
+from tests.web.shown import Shown
 
 DAY = timedelta(days=1)
 NUMBER = "2026-1"
@@ -231,3 +232,9 @@ def test_days_that_are_past_are_heeded_while_there_is_something_to_make(morning:
 def test_days_that_are_past_are_no_matter_once_it_is_handed_over(morning: Morning) -> None:
     put(morning, State.HANDED_OVER, wanted_on=TODAY - timedelta(days=3))
     assert "is past" not in morning.see(PAGE).words
+
+
+def test_a_number_stands_behind_a_name_written_from_the_right(house: House) -> None:
+    number = house.take_order(customer={"name": "محمد عبد الله", "phone": "01632 960 411"})
+    page = Shown(house.browse("GET", f"/orders/{number}"))
+    assert f"\u2068محمد عبد الله\u2069, {number}" in page.title

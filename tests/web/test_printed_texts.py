@@ -11,7 +11,10 @@ from studio.web.errors import FieldErrors
 from studio.web.studio_facts import facts_texts, read_facts
 from studio.web.texts import read_name, read_phone, read_text, read_word
 from tests.builders import TODAY
+from tests.full_studio import ALLOY, GAUGE, PIECE, sent
 from tests.web.house import House, a_ring, an_order
+from tests.web.priced import a_quote
+from tests.web.shown import Shown
 
 LACKING = "\U0010fffd"
 """A code that is for private use, so no font of any machine has a shape for it."""
@@ -92,3 +95,33 @@ def test_the_studios_own_texts_are_told_at_their_fields() -> None:
     with pytest.raises(FieldErrors) as told:
         read_facts(typed, stands, TODAY)
     assert [error.field for error in told.value.errors] == list(printed)
+
+
+ORDER, QUOTE = "/orders/2026-1", "/quotes/2026-1-q1"
+FORMS: tuple[tuple[str, str, dict[str, str], tuple[str, ...]], ...] = (
+    ("/studio", "/studio/prices", {"metal": "silver", "price": "1", "unit": "g"}, ("source",)),
+    ("/studio/practice", "/studio/practice", {"kerf_mm": "0.4"}, ("source",)),
+    ("/studio/gauges", "/studio/gauges", GAUGE, ("name-0", "note-0")),
+    ("/studio/alloys", "/studio/alloys", ALLOY, ("name-new", "note-new")),
+    ("/metal", "/metal", PIECE, ("lot-new", "place-new")),
+    ("/customers/1", "/customers/1", {}, ("name", "note")),
+    (QUOTE, f"{QUOTE}/sendings", {"how": "post"}, ("to",)),
+    (QUOTE, f"{QUOTE}/agreement", {}, ("name", "without_deposit")),
+    (ORDER, f"{ORDER}/plan", {}, ("note", "collects")),
+)
+"""Each page with a form, where it goes, what else it asks for, and its fields of words."""
+
+
+@pytest.mark.parametrize(("page", "action", "typed", "fields"), FORMS, ids=[row[1] for row in FORMS])
+def test_every_field_of_every_form_tells_it_beside_itself(
+    house: House, page: str, action: str, typed: dict[str, str], fields: tuple[str, ...]
+) -> None:
+    a_quote(house, house.take_order())
+    answer = sent(house, page, action, typed | dict.fromkeys(fields, f"ours{LACKING}"))
+    assert answer.status_code == 422
+    shown = Shown(answer)
+    told = {
+        id_: words for id_, words in shown.described.items() if words.startswith("No font here has U+10FFFD")
+    }
+    assert len(told) == len(fields), shown.words
+    assert {shown.form(action).fields[name] for name in fields} == {f"ours{LACKING}"}

@@ -1,0 +1,133 @@
+"""A studio whose every text was written by one writer, put in through its own forms and its API."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+import httpx
+
+from studio import clock
+from studio.craft.particulars import Setting
+from studio.craft.roles import Role
+from studio.craft.stones import LONGEST_WORDS
+from studio.web.particulars_reading import STONE_WORDS
+from tests.long_texts import Writer, a_full_order, full_facts
+from tests.web.house import House, a_ring
+from tests.web.priced import ask_for_quote, put_in_rates
+from tests.web.shown import Shown
+
+PIECE = {
+    "kind-new": "sheet", "alloy-new": "silver-925", "length-new": "90", "width-new": "24",
+    "thickness-new": "1.6", "mass-new": "36.2",
+}  # fmt: skip
+GAUGE = {"kind-0": "set", "system-0": "uk", "width_mm-0": "3"}
+ALLOY = {"alike-new": "gold-750-yellow", "fineness-new": "750"}
+
+
+@dataclass(frozen=True, slots=True)
+class FullOrders:
+    """The numbers of three orders: one whose quote is open, one agreed, one as typed at the counter."""
+
+    quoted: str
+    agreed: str
+    typed: str
+
+    @property
+    def pages(self) -> tuple[str, ...]:
+        """The addresses of every page that shows what was written."""
+        today = clock.today("Europe/London").isoformat()
+        return (
+            "/",
+            "/orders",
+            "/customers",
+            "/customers/1",
+            f"/week?from={today}",
+            "/metal",
+            "/orders/new",
+            f"/orders/new?like={self.quoted}/1",
+            "/orders/new?customer=1",
+            f"/orders/{self.quoted}",
+            f"/orders/{self.agreed}",
+            f"/orders/{self.typed}",
+            f"/orders/{self.typed}/rings/1",
+            f"/orders/{self.typed}/read-back",
+            f"/orders/{self.agreed}/rings/1/came-about",
+            f"/orders/{self.agreed}/rings/1/metals",
+            f"/orders/{self.agreed}/rings/1/bench-record",
+            f"/quotes/{self.quoted}-q1",
+            f"/quotes/{self.agreed}-q1",
+            "/studio",
+            "/studio/practice",
+            "/studio/gauges",
+            "/studio/alloys",
+            "/bench-records",
+        )
+
+
+def sent(house: House, page: str, action: str, typed: Mapping[str, str], press: str = "") -> httpx.Response:
+    """What the app answers the form at `page` that goes to `action`, with some of its fields typed."""
+    form = Shown(house.browse("GET", page)).form(action)
+    return house.browse("POST", action, data=form.filled(press, **typed))
+
+
+def must_go(answer: httpx.Response) -> str:
+    """Where the form led: it has to lead on."""
+    assert answer.status_code == 303, Shown(answer).words[:2_000]
+    return answer.headers["location"]
+
+
+def write_the_studio(house: House, write: Writer) -> None:
+    """The studio's own words, its gauge, its alloy, a piece in the drawer, a metal price, its practice."""
+    put_in_rates(house)
+    must_go(sent(house, "/studio", "/studio/facts", full_facts(write)))
+    price = {"metal": "silver", "price": "31.50", "unit": "ozt", "source": write(120)}
+    must_go(sent(house, "/studio", "/studio/prices", price))
+    practice = {"source": write(300), "kerf_mm": "0.4"}
+    must_go(sent(house, "/studio/practice", "/studio/practice", practice))
+    gauge = GAUGE | {"name-0": write(40), "note-0": write(500)}
+    must_go(sent(house, "/studio/gauges", "/studio/gauges", gauge))
+    alloy = ALLOY | {"name-new": write(40), "note-new": write(300)}
+    must_go(sent(house, "/studio/alloys", "/studio/alloys", alloy))
+    must_go(sent(house, "/metal", "/metal", PIECE | {"lot-new": write(40), "place-new": write(60)}))
+
+
+def write_the_orders(house: House, write: Writer) -> FullOrders:
+    """Three orders, the first two by the API, with all that is written on their way."""
+    today = clock.today("Europe/London").isoformat()
+    quoted = house.take_order(**a_full_order(write, bench_on=today))
+    to = {"how": "e-mail", "to": write(200)}
+    number = ask_for_quote(house, quoted).json()["number"]
+    must_go(sent(house, f"/quotes/{number}", f"/quotes/{number}/sendings", to))
+    agreed = house.take_order(**a_full_order(write, bench_on=today))
+    number = ask_for_quote(house, agreed).json()["number"]
+    yes = {"name": write(120), "without_deposit": write(500)}
+    must_go(sent(house, f"/quotes/{number}", f"/quotes/{number}/agreement", yes))
+    page = f"/orders/{agreed}"
+    must_go(sent(house, page, f"{page}/rings/1/read-back", {}))
+    move = {"to": "at the bench", "reason": write(500)}
+    must_go(sent(house, page, f"{page}/moves", move))
+    record = f"{page}/rings/1/bench-record"
+    must_go(sent(house, record, record, {"closed_mm": "O½", "tool": write(60), "wrong": write(200)}))
+    move = {"to": "agreed", "reason": write(500)}
+    must_go(sent(house, page, f"{page}/moves", move))
+    customer = {"note": write(4_000)}
+    must_go(sent(house, "/customers/1", "/customers/1", customer))
+    return FullOrders(quoted, agreed, typed_at_the_counter(house, write))
+
+
+def typed_at_the_counter(house: House, write: Writer) -> str:
+    """The number of an order that was typed into the counter's own form."""
+    ring = a_ring()
+    stone = {f"stones.0.{name}": write(LONGEST_WORDS) for name in STONE_WORDS}
+    typed = {
+        "act": "save", "customer.name": write(120), "customer.phone": "01632 960 417",
+        "finger.place": "left ring", "finger.system": "uk", "finger.size": ring["finger"]["size"],
+        "finger.measured": "gauge", "finger.gauge_width_mm": "3", "finger.taken_by": write(120),
+        "profile": "flat", "width": "8", "thickness": "1.6", "alloy": "silver-925", "pattern": "hammered",
+        "pattern_when": "flat", "reasons.narrow-gauge": write(500), "wanted_on": "19 Dec 2099",
+        "note": write(4_000), "collects": write(120), "inscription.face": "inside",
+        "inscription.text": write(120), "stones.asked": "yes", "stones.0.count": "1",
+        "stones.0.whose": "customer", "stones.0.risk": "customer", "stones.0.setting": Setting.BEZEL,
+    } | stone  # fmt: skip
+    form = Shown(house.browse("GET", "/orders/new", Role.COUNTER)).form("/orders")
+    where = must_go(house.browse("POST", "/orders", Role.COUNTER, data=form.fields | typed))
+    return where.removeprefix("/orders/").partition("/")[0].partition("#")[0]

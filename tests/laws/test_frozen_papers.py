@@ -1,0 +1,79 @@
+"""A paper that was issued is a copy: bytes, figures and lines stay, whatever is changed afterwards."""
+
+import shutil
+from collections import Counter
+from datetime import timedelta
+from pathlib import Path
+
+import pytest
+from hypothesis import settings
+from hypothesis.stateful import run_state_machine_as_test
+
+from studio.book import engine as engines
+from studio.book.quotes import paper_of_issued
+from studio.craft.orders import State
+from studio.papers.printing import printed
+from studio.papers.quote import quote_to_print
+from tests.laws.frozen import PRACTICE, RINGS, FrozenPapers
+from tests.laws.life import quick_book
+from tests.quoting import put_figures
+
+VERBS = {
+    "issue", "paper", "rates", "price", "studio", "practice", "gauge", "order", "customer", "move", "yes",
+    "deposit", "settle", "bench", "sent",
+}  # fmt: skip
+
+
+@pytest.fixture
+def priced_book(founded_book: Path, tmp_path: Path) -> Path:
+    """A book with rates and prices and no order yet."""
+    founded = Path(shutil.copy(founded_book, tmp_path / "priced.db"))
+    engine = quick_book(founded)
+    with engines.session(engine) as session:
+        put_figures(session)
+    engine.dispose()
+    return founded
+
+
+def test_whatever_is_done_an_issued_quote_is_what_it_was(priced_book: Path, tmp_path: Path) -> None:
+    done: Counter[str] = Counter()
+    run_state_machine_as_test(
+        lambda: FrozenPapers(priced_book, tmp_path / "book.db", done),  # type: ignore[arg-type]  # Hypothesis takes whatever makes a machine
+        settings=settings(max_examples=10, stateful_step_count=30),
+    )
+    assert done["issue"] > 20
+    assert len(VERBS & set(done)) > len(VERBS) / 2
+
+
+def test_a_paper_made_long_afterwards_is_the_paper_of_its_day(priced_book: Path, tmp_path: Path) -> None:
+    """Its bytes are the same after everything it was made from became something else."""
+    done: Counter[str] = Counter()
+    walk = FrozenPapers(priced_book, tmp_path / "book.db", done)
+    numbers = [walk.take(rings, "Ada & Jon", ()) for rings in RINGS[1::3]]
+    for number in numbers:
+        walk.issue(number, None)
+    papers = {number: printed(quote_to_print(kept.paper)) for number, kept in walk.issued.items()}
+    assert len(papers) == len(numbers)
+    walk.change_the_rates(70, 12_345, 3)
+    walk.change_a_price("gold", 9_999)
+    walk.change_the_studio("<b>")
+    walk.put_in_an_alloy(585)
+    for figure in PRACTICE[::5]:
+        walk.change_the_practice(figure, 0.9, 0)
+    for number in numbers:
+        walk.change_an_order(number, RINGS[2], "", by_gauge=False)
+        walk.change_the_customer(number, "x")
+        walk.issue(number, b"%PDF-1.7 another")
+    ranged = walk.take(RINGS[3], "", (None,))
+    walk.make_its_paper(ranged, b"%PDF-1.7 three")
+    walk.make_its_paper(ranged, b"%PDF-1.7 four")
+    walk.calibrate(0.1, 6.0)
+    walk.go_on(ranged)
+    walk.move(ranged, State.AT_THE_BENCH)
+    assert set(done) == VERBS
+    walk.time_goes_by(timedelta(days=800))
+    for number, pdf in papers.items():
+        assert printed(quote_to_print(paper_of_issued(walk.session, number))) == pdf, number
+    assert len(walk.issued) == 2 * len(numbers) + 1
+    walk.every_quote_is_as_it_was_issued()
+    walk.teardown()
