@@ -41,6 +41,14 @@ class NothingAmended(BookError):
         self.why = why
 
 
+class NothingToSettleUp(BookError):
+    """The order was not called off after a yes: nothing is owed of it."""
+
+    def __init__(self, number: str) -> None:
+        super().__init__(f"{number} was not called off after a yes")
+        self.number = number
+
+
 class NothingToSettle(BookError):
     """No size of this ring waits to be settled: the order is not agreed, or the ring's size is known."""
 

@@ -16,6 +16,10 @@ STUDIO = Studio(
     setting_days=1,
     engraving_days=3,
     plating_days=3,
+    kept_agreed_bp=10_00,
+    kept_cut_bp=25_00,
+    kept_bench_bp=60_00,
+    kept_ready_bp=100_00,
     phone="01632 960 715",
     email="book@wrenfold.example",
 )

@@ -10,6 +10,7 @@ from sqlmodel import Session, col, select
 
 from studio import clock
 from studio.book.audit import history
+from studio.book.calling_off import calling_off_of
 from studio.book.customer_tables import CustomerRow
 from studio.book.errors import OrderUnknown
 from studio.book.finding import MOST_FOUND, FoundOrder, found_orders, is_found_order
@@ -90,6 +91,7 @@ def order(session: Session, number: str) -> Order:
             Variant(one["key"], rings_in(session, with_fingers(one["rings"], rings)))
             for one in (row.variants or () if state in BEFORE_AGREEMENT else ())
         ),
+        calling_off=calling_off_of(session, row.id) if state is State.CALLED_OFF else None,
         amending=_amending(session, row) if row.amending and state in AMENDABLE else None,
         pictures=pictures_of(session, row.id, len(rings)),
         mended_by=mended_by,

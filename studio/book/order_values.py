@@ -7,6 +7,7 @@ from enum import Enum
 from typing import Final, Generic, Literal, TypeVar
 
 from studio.book.audit import AuditLine
+from studio.book.calling_off_values import CallingOff
 from studio.book.mending_values import MendedBy
 from studio.book.quote_values import Agreement, Quote, QuoteKind, QuoteState
 from studio.craft.designs import Design, Finger
@@ -99,7 +100,7 @@ class OrderCustomer:
 
 @dataclass(frozen=True, slots=True)
 class OrderRing:
-    """One ring of an order with all its figures, reckoned anew from what is stored."""
+    """One ring of an order with all its figures, reckoned anew from what is stored; its blank `is_cut`."""
 
     position: int
     finger: Finger
@@ -109,6 +110,7 @@ class OrderRing:
     reasons: Mapping[str, str]
     reckoning: Reckoning
     particulars: Particulars = NOT_ASKED
+    is_cut: bool = False
 
     @property
     def reasons_given(self) -> frozenset[str]:
@@ -169,6 +171,7 @@ class Order:
     `quotes` are all it ever had, the first revision first; `agreement` is the yes that holds, None also for
     an order that was agreed before there were quotes. `variants` are offered beside its own rings;
     `amending` is an amendment being put together. `mended_by` are later orders that mend a ring of it.
+    `calling_off` is how it was called off after the yes.
     """
 
     number: str
@@ -187,6 +190,7 @@ class Order:
     agreement: Agreement | None
     variants: tuple[Variant, ...] = ()
     amending: Amending | None = None
+    calling_off: CallingOff | None = None
     pictures: tuple[Picture, ...] = ()
     mended_by: tuple[MendedBy, ...] = ()
 

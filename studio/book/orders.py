@@ -1,7 +1,8 @@
 """The verbs of an order: taking it, changing it, moving it on."""
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from datetime import datetime
+from types import MappingProxyType
 from typing import Any
 
 from sqlmodel import Session
@@ -9,6 +10,7 @@ from sqlmodel import Session
 from studio.book.actor import Actor
 from studio.book.agreements import begin_without_deposit
 from studio.book.audit import note
+from studio.book.calling_off import put_calling_off, take_up_again
 from studio.book.customer_tables import CustomerRow
 from studio.book.customers import add_customer, customer_row, put_contact
 from studio.book.errors import CustomerUnknown, MoveRefused, NoAgreement, NoRings, OrderFixed, WhyNot
@@ -35,6 +37,7 @@ from studio.book.studio import time_zone
 from studio.book.transaction import transaction
 from studio.book.variants import keep_chosen, put_own_back
 from studio.clock import day_of
+from studio.craft.calling_off import MetalTo
 from studio.craft.missing import BEFORE_THE_BENCH, DEPOSIT, Missing
 from studio.craft.orders import BEFORE_AGREEMENT, State, move_between
 
@@ -177,12 +180,15 @@ def move_order(
     version: int,
     reason: str | None = None,
     may_waive: bool = True,
+    metal: Mapping[int, MetalTo] = MappingProxyType({}),
     actor: Actor,
     now: datetime,
 ) -> Order:
     """Move an order on, or back, as the table of moves allows.
 
     An order that becomes a draft again leaves its quote superseded; a yes taken back leaves it waiting.
+    One that is called off after the yes is settled by the studio's table, and its blanks go where `metal`
+    says by the ring's place, else where its stage does.
     No move makes it quoted or agreed: `issue_quote` and `agree` do. Where the bench waits for the deposit
     alone, a `reason` lets the work begin without and is kept with the yes, if `may_waive`.
 
@@ -206,8 +212,11 @@ def move_order(
         also: dict[str, object] = {}
         if is_waived and why is not None:
             also = begin_without_deposit(session, row, why=why, actor=actor, now=now)
+        elif to is State.CALLED_OFF:
+            also = put_calling_off(session, row, metal=metal, actor=actor, now=now)
         elif to is State.DRAFT:
             row.agreed_name = row.agreed_at = None
+            take_up_again(session, row, now)
             also = _superseded(session, row.id, now)
         elif start is State.AGREED and to is State.QUOTED:
             _take_yes_back(session, row, now)

@@ -40,6 +40,7 @@ def rings_of(session: Session, order_id: int) -> tuple[OrderRing, ...]:
             ring.reasons,
             reckon(finger, design, practice_of(figures, ring.learned)),
             particulars_of(ring.particulars),
+            is_cut=ring.cut_id is not None,
         )
         for ring, row, figures in found
     )

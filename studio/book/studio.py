@@ -52,6 +52,10 @@ class StudioRow(Row, table=True):
     setting_days: int = 0
     engraving_days: int = 0
     plating_days: int = 0
+    kept_agreed_bp: int | None = None
+    kept_cut_bp: int | None = None
+    kept_bench_bp: int | None = None
+    kept_ready_bp: int | None = None
     version: int = 1
 
 
@@ -61,7 +65,8 @@ class Studio:
 
     `tax_name`, `returns`, `small_print` and the notes are its own words on a quote; `country` only says which
     words it was offered to begin with. `closed_weekdays` are digits from Monday ('06'), `closed_on` dates, a
-    line each; the days are open days that each part of a ring takes, all 0 while nobody said.
+    line each; the days are open days that each part of a ring takes, all 0 while nobody said. `kept_…_bp` is
+    what is kept of the price of an order called off at that stage, in hundredths of a percent.
     """
 
     name: str
@@ -87,6 +92,10 @@ class Studio:
     setting_days: int = 0
     engraving_days: int = 0
     plating_days: int = 0
+    kept_agreed_bp: int | None = None
+    kept_cut_bp: int | None = None
+    kept_bench_bp: int | None = None
+    kept_ready_bp: int | None = None
     version: int = 1
 
     def called(self, name: str) -> "Studio":

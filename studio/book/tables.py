@@ -5,6 +5,7 @@ from sqlalchemy import MetaData
 from studio.book import (  # noqa: F401  importing a table's module puts it into the metadata
     audit,
     bench_tables,
+    calling_off_tables,
     customer_tables,
     drafts,
     gauge_tables,

@@ -6,6 +6,7 @@ from datetime import date, datetime
 from pydantic import BaseModel
 from starlette.responses import Response
 
+from studio.book.calling_off_values import CallingOff
 from studio.book.order_list_values import OrderLine
 from studio.book.order_values import Order, OrderRing
 from studio.craft.hallmark import HallmarkRule
@@ -16,6 +17,7 @@ from studio.web.api_models import (
     WarningOut,
 )
 from studio.web.api_order_models import (
+    CallingOffOut,
     CustomerOut,
     DaysOut,
     FingerOut,
@@ -114,8 +116,25 @@ def order_out(
             )
             for one in order.pictures
         ],
+        calling_off=calling_off_out(order.calling_off) if order.calling_off and shows_price else None,
         quotes=[quote_of_order_out(quote, shows_price=shows_price, now=now) for quote in order.quotes],
         warnings=_order_warnings(order, today),
+    )
+
+
+def calling_off_out(found: CallingOff) -> CallingOffOut:
+    """How an order was called off after the yes."""
+    owed = found.settlement
+    return CallingOffOut(
+        stage=found.stage,
+        currency=found.currency,
+        total_minor=found.total_minor,
+        paid_minor=found.paid_minor,
+        percent=None if found.percent is None else f"{found.percent.normalize():f}",
+        owed_minor=None if owed is None else owed.owed_minor,
+        returned_minor=None if owed is None else owed.returned_minor,
+        left_minor=None if owed is None else owed.left_minor,
+        called_off_at=found.called_off_at,
     )
 
 

@@ -176,6 +176,13 @@ class AmendmentIn(In):
     minutes: dict[str, Whole] | None = None
 
 
+class SettlementIn(In):
+    """What is owed of an order that was called off after the yes, in minor units, with tax."""
+
+    owed_minor: Whole = None
+    version: Annotated[Any, WithJsonSchema({"type": "integer"})] = None
+
+
 class MoveIn(In):
     """A move of an order to another state."""
 

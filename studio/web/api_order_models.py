@@ -4,6 +4,7 @@ from datetime import date
 
 from pydantic import BaseModel, Field
 
+from studio.craft.calling_off import Stage
 from studio.craft.designs import FingerName, Hand, Measured, Pattern, PatternWhen, Profile, Stock, System
 from studio.craft.form import FormKind
 from studio.craft.mends import Cause, MendKind, PaidBy
@@ -198,10 +199,28 @@ class DaysOut(BaseModel):
     warning: str
 
 
+class CallingOffOut(BaseModel):
+    """How an order was called off after the yes, in minor units; null is what nobody said yet.
+
+    `percent` is what the studio's table said, null where the amount was typed.
+    """
+
+    stage: Stage
+    currency: str
+    total_minor: int
+    paid_minor: int
+    percent: str | None
+    owed_minor: int | None
+    returned_minor: int | None
+    left_minor: int | None
+    called_off_at: Moment
+
+
 class OrderOut(TakenOut):
     """An order as it stands. `agreed_name` is who said yes; `collects` is for those who see the contact.
 
-    `variants` are the other ways offered until one is agreed; then `rings` are those of the one chosen.
+    `calling_off` is for those who see a price. `variants` are the other ways offered until one is agreed;
+    then `rings` are those of the one chosen.
     `days` is null from the bench on, without a day, and where the studio did not say how long its work takes.
     """
 
@@ -223,6 +242,7 @@ class OrderOut(TakenOut):
     variants: list[VariantRingsOut]
     pictures: list[PictureOut]
     quotes: list[QuoteSeenOut | QuoteNamedOut]
+    calling_off: CallingOffOut | None
     warnings: list[WarningOut]
 
 

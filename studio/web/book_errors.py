@@ -7,6 +7,7 @@ from studio import clock
 from studio.book.agreed_errors import (
     NothingAmended,
     NothingToSettle,
+    NothingToSettleUp,
     TooManyVariants,
     VariantNotSaid,
     VariantUnknown,
@@ -93,6 +94,7 @@ def number_of(error: BookError) -> str | None:
         | TooManyVariants
         | NothingAmended
         | NothingToSettle
+        | NothingToSettleUp
         | PicturesFull
         | PicturesStand,
     ):
@@ -234,6 +236,9 @@ _ANSWERS: dict[type[BookError], Callable[[Any], Declined]] = {
         409, f"A quote offers up to {error.most} variants. Drop one before you add another."
     ),
     NothingAmended: _nothing_amended,
+    NothingToSettleUp: lambda error: Declined(
+        409, f"{error.number} was not called off after a yes; nothing is owed of it."
+    ),
     VariantUnknown: _no_such_variant,
     VariantNotSaid: lambda error: Declined(
         422,

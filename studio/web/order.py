@@ -16,7 +16,6 @@ from studio.book.order_values import Order, OrderChanges
 from studio.book.orders import change_order, move_order
 from studio.book.orders import order as read_order
 from studio.book.quotes import note_deposit
-from studio.book.settling import settle_size
 from studio.craft.avoiding import read_avoid
 from studio.craft.errors import Refused
 from studio.craft.orders import State, move_between
@@ -28,12 +27,12 @@ from studio.web.errors import Declined, FieldError, FieldErrors, Findings, in_wo
 from studio.web.forms import LONGEST_NOTE, short_text
 from studio.web.moves import right_for
 from studio.web.once import do_once
+from studio.web.order_calling_off import kept_table, metal_field, read_metal
 from studio.web.order_deposit import read_deposit
 from studio.web.order_history import history_of
 from studio.web.order_mends import costs_of
-from studio.web.order_page import is_waivable, order_context, reason_field
-from studio.web.order_ring import size_field, warning_field
-from studio.web.order_ring_reading import read_back_rings, read_reasons
+from studio.web.order_next import is_waivable, reason_field
+from studio.web.order_page import order_context
 from studio.web.order_versions import two_versions
 from studio.web.quotes_reading import at_its_field
 from studio.web.reading import read_id
@@ -88,8 +87,9 @@ def move(
     """Move the order on or back, with the reason where the move asks for one."""
     to = _state(typed.get("to"))
     name = reason_field(to)
-    fields = typed_texts(typed, name) if name in typed else {}
     standing = _read(seat, number)
+    metal_fields = [name for name in map(metal_field, range(1, len(standing.rings) + 1)) if name in typed]
+    fields = typed_texts(typed, name, *metal_fields) if name in typed else {}
     wanted = move_between(standing.state, to)
     if wanted is not None:
         seat.must(right_for(wanted.start, wanted.end))
@@ -103,6 +103,7 @@ def move(
             version=version_of(typed),
             reason=reason or None,
             may_waive=seat.may(Right.AGREE),
+            metal=read_metal(typed, standing),
             actor=seat.actor,
             now=seat.now,
         )
@@ -136,76 +137,6 @@ def plan(
             )
         except Refused as refused:  # a ring of the order holds what is to be avoided
             raise Refused(*(replace(one, field="avoid") for one in refused.refusals)) from None
-
-    return done(request, seat, number, typed, fields=fields, work=work)
-
-
-@router.post("/orders/{number}/rings/{position}/reasons", response_class=HTMLResponse)
-def reasons(
-    request: Request,
-    number: str,
-    position: int,
-    typed: Typed,
-    seat: Annotated[Seat, requires(Right.TAKE_ORDERS)],
-) -> Response:
-    """Say why the warnings of a ring are let through; the quote and the yes to it stay as they are."""
-    names = [name for name in typed if name.startswith(warning_field(position, ""))]
-    fields = typed_texts(typed, *names)
-
-    def work(book: Session) -> None:
-        rings = read_reasons(typed, read_order(book, number), position)
-        changes = OrderChanges(rings=rings)
-        change_order(
-            book, number=number, version=version_of(typed), changes=changes, actor=seat.actor, now=seat.now
-        )
-
-    return done(request, seat, number, typed, fields=fields, work=work)
-
-
-@router.post("/orders/{number}/rings/{position}/read-back", response_class=HTMLResponse)
-def read_back(
-    request: Request,
-    number: str,
-    position: int,
-    typed: Typed,
-    seat: Annotated[Seat, requires(Right.TAKE_ORDERS)],
-) -> Response:
-    """Note that an inscription was read back letter by letter; the quote and the yes to it stay."""
-
-    def work(book: Session) -> None:
-        changes = OrderChanges(rings=read_back_rings(read_order(book, number), position))
-        change_order(
-            book, number=number, version=version_of(typed), changes=changes, actor=seat.actor, now=seat.now
-        )
-
-    return done(request, seat, number, typed, fields={}, work=work)
-
-
-@router.post("/orders/{number}/rings/{position}/size", response_class=HTMLResponse)
-def size(
-    request: Request,
-    number: str,
-    position: int,
-    typed: Typed,
-    seat: Annotated[Seat, requires(Right.TAKE_ORDERS)],
-) -> Response:
-    """Settle the size of a ring that was agreed as a range."""
-    name = size_field(position)
-    fields = typed_texts(typed, name)
-
-    def work(book: Session) -> None:
-        try:
-            settle_size(
-                book,
-                number=number,
-                position=position,
-                version=version_of(typed),
-                size=fields[name],
-                actor=seat.actor,
-                now=seat.now,
-            )
-        except Refused as refused:
-            raise FieldErrors([FieldError(name, error.message) for error in in_words(refused)]) from None
 
     return done(request, seat, number, typed, fields=fields, work=work)
 
@@ -277,7 +208,7 @@ def _again(request: Request, seat: Seat, number: str, said: Said, status: int) -
 def _shown(
     request: Request, seat: Seat, standing: Order, said: Said | None = None, status: int = 200
 ) -> HTMLResponse:
-    context = order_context(standing, seat, said, costs_of(standing, seat))
+    context = order_context(standing, seat, said, costs_of(standing, seat), kept_table(standing, seat))
     return page(request, "orders/order.html", context, place=Place.ORDERS, status=status)
 
 

@@ -31,6 +31,7 @@ _DONE = {
     "take it back in": "took it back in",
     "take it up again": "took it up again",
     "put down a bench record": "put down what the bench measured",
+    "settle up": "said what is owed",
     "add a variant": "offered another variant",
     "change a variant": "changed a variant",
     "drop a variant": "dropped a variant",

@@ -30,6 +30,7 @@ from studio.web.bodies import Typed
 from studio.web.book_errors import declined
 from studio.web.errors import FieldError, FieldErrors, Findings, in_words
 from studio.web.once import do_once, done_before
+from studio.web.order_calling_off import kept_table
 from studio.web.order_page import order_context
 from studio.web.printing import printer_of
 from studio.web.render import Place, page
@@ -197,7 +198,7 @@ def _again(sent: _Sent, errors: tuple[FieldError, ...], status: int = 422) -> Re
     with session(sent.seat.engine) as book:
         standing = read_order(book, sent.number)
     said = to_put_right(errors, typed_texts(sent.upload.typed, "picture_note", "picture_ring"))
-    context = order_context(standing, sent.seat, said)
+    context = order_context(standing, sent.seat, said, kept=kept_table(standing, sent.seat))
     return page(sent.request, "orders/order.html", context, place=Place.ORDERS, status=status)
 
 

@@ -11,6 +11,7 @@ from studio.book.orders import order as read_order
 from studio.craft.errors import Refused
 from studio.craft.roles import Right
 from studio.web.errors import FieldError, in_words
+from studio.web.order_calling_off import kept_table
 from studio.web.order_mends import costs_of
 from studio.web.order_page import order_context
 from studio.web.order_ring import in_typed_stock, thickness_field
@@ -42,5 +43,5 @@ def thickness(
     except Refused as refused:
         errors = tuple(FieldError(name, error.message) for error in in_words(refused))
         said, status = to_put_right(errors, {name: measured}), 422
-    context = order_context(standing, seat, said, costs_of(standing, seat))
+    context = order_context(standing, seat, said, costs_of(standing, seat), kept_table(standing, seat))
     return page(request, "orders/order.html", context, place=Place.ORDERS, status=status)

@@ -14,6 +14,7 @@ from studio.web.forms import long_text, short_text
 from studio.web.reading import Reading, read_id, sure
 from studio.web.sent_back import Said
 from studio.web.studio_days import DAYS_WORDS, days_texts, read_days
+from studio.web.studio_kept import KEPT_WORDS, kept_texts, read_kept
 from studio.web.studio_prices import Choice
 from studio.web.texts import read_email, read_name, read_phone
 
@@ -40,6 +41,7 @@ FACTS_WORDS = {
     "allergy_note": "On allergy",
     "resizing_note": "On resizing",
     **DAYS_WORDS,
+    **KEPT_WORDS,
 }
 """The form's fields and their words."""
 
@@ -70,6 +72,10 @@ class FactsForm:
     setting_days: str
     engraving_days: str
     plating_days: str
+    kept_agreed: str
+    kept_cut: str
+    kept_bench: str
+    kept_ready: str
     rules: tuple[Choice, ...]
     countries: tuple[Choice, ...]
 
@@ -121,6 +127,7 @@ def facts_texts(facts: Studio) -> dict[str, str]:
         "allergy_note": facts.allergy_note,
         "resizing_note": facts.resizing_note,
         **days_texts(facts),
+        **kept_texts(facts),
     }
 
 
@@ -141,6 +148,7 @@ def read_facts(raw: Mapping[str, object], stands: Studio, today: date) -> Studio
     country = asked.choice("country", Country)
     notes = {name: asked.read(name, long_text(LONGEST_TERMS)) or "" for name in _NOTES}
     days = asked.found.take(lambda: read_days(raw, today))
+    kept = asked.found.take(lambda: read_kept(raw))
     version = asked.read("version", read_id)
     asked.stop()
     return replace(
@@ -160,6 +168,7 @@ def read_facts(raw: Mapping[str, object], stands: Studio, today: date) -> Studio
         allergy_note=notes["allergy_note"],
         resizing_note=notes["resizing_note"],
         **asdict(sure(days)),
+        **asdict(sure(kept)),
         version=sure(version),
     )
 

@@ -153,11 +153,10 @@ def test_saying_a_variant_again_changes_nothing(session: Session) -> None:
 
 def test_a_variant_nobody_knows_is_unknown(session: Session) -> None:
     stands = an_order(session)
+    facts: dict[str, Any] = {"number": stands.number, "version": stands.version, "actor": PROGRAM}
     for key in ("a", "b", "d", ""):
         with pytest.raises(VariantUnknown):
-            drop_variant(
-                session, number=stands.number, key=key, version=stands.version, actor=PROGRAM, now=NOW
-            )
+            drop_variant(session, key=key, now=NOW, **facts)
 
 
 def test_the_quotes_own_figures_are_the_first_variants(session: Session) -> None:

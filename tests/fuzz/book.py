@@ -173,6 +173,8 @@ def fill(book: Session) -> Known:
         for step in ways:
             stands = one_step(book, stands, step, now=now)
     amended = quoting.an_amendment(book, stands, now=now)
+    off = quoting.a_yes(book, quoting.a_quote(book, taken(), now=now), now=now)
+    orders.insert(0, one_step(book, off, State.CALLED_OFF, now=now))
     numbers = [*(one.number for one in orders), *dict.fromkeys(quote.order_number for quote in quotes)]
     charged, earned = _amounts(book, [quote.number for quote in quotes])
     stand = [order(book, number) for number in numbers]

@@ -83,6 +83,11 @@ def meant(operation: Operation, known: Known) -> Sequence[Meant]:
             for change in ({"charge_text": "The blank", "charge_minor": 2600}, {"rings": [a_ring(width=5)]})
             for number in reversed(known.orders)
         ],
+        ("/api/orders/{number}/settlement", "post"): [
+            Meant({"number": number}, body={"owed_minor": owed, "version": version})
+            for owed in (5_000, 0)
+            for number, version in known.versions.items()
+        ],
         ("/api/quotes/{number}/withdrawal", "post"): [
             Meant({"number": number}) for number in reversed(known.quotes) if "-a" in number
         ],

@@ -46,3 +46,6 @@ INSERT INTO pictures (id, order_id, position, note, width_px, height_px, sha256,
 INSERT INTO mendings (id, order_id, mended_id, position, kind, cause, words, paid_by) VALUES
     (1, 7, 6, 1, 'remake', 'made wrong', 'the seam; it opened', 'studio'),
     (2, 8, 7, 1, 'resize', NULL, '', NULL);
+
+INSERT INTO callings_off (id, order_id, quote_id, stage, currency, total_minor, paid_minor, percent_bp, owed_minor, metal, called_off_at, user_id, actor, ended_at) VALUES
+    (1, 6, 1, 'cut', 'GBP', 28956, 11582, 2500, 7239, '[{"mass_mg": 5600, "piece": null, "ring": 1, "to": "scrap"}]', '2026-11-13 10:00:00.000000', 2, 'Pavel', NULL);
