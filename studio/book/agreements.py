@@ -90,11 +90,11 @@ def agree(
             reason=why,
             deposit_asked_minor=asked.deposit_minor if chosen is None else chosen["deposit_minor"],
         )
-        state = State.AGREED
+        state, more = State.AGREED, dict[str, object]()
         if is_amendment:
             before = end_agreed(session, row.id, now)
             _take_deposit_over(agreement, before)
-            state = put_amended(session, row, asked.frozen, actor=actor, now=now)
+            state, more = put_amended(session, row, asked.frozen, actor=actor, now=now)
         _put_deposit(agreement, asked, deposit_minor, one_line(without_deposit), actor=actor, now=now)
         if agreement.variant is not None:
             put_chosen(session, row, agreement.variant, actor=actor, now=now)
@@ -109,7 +109,13 @@ def agree(
             actor=actor,
             now=now,
             reason=why,
-            also={"agreed_name": who, "quote": quote, **_said(agreement), **_deposit_shown(agreement)},
+            also={
+                "agreed_name": who,
+                "quote": quote,
+                **_said(agreement),
+                **_deposit_shown(agreement),
+                **more,
+            },
         )
     return order(session, number)
 

@@ -7,23 +7,28 @@ from typing import Any
 from sqlmodel import Session
 
 from studio.book.actor import Actor
+from studio.book.blanks_back import cut_blanks, put_blank_back
 from studio.book.order_rings import put_rings, rings_shown, without_reasons
 from studio.book.order_tables import OrderRow
 from studio.book.ring_reads import rings_in
 from studio.book.ring_sets import known_practices
+from studio.craft.calling_off import metal_goes_to, stage_of
 from studio.craft.orders import State
 
 
 def put_amended(
     session: Session, order: OrderRow, frozen: Mapping[str, Any], *, actor: Actor, now: datetime
-) -> State:
-    """Let what an amendment keeps (`frozen`) be the order's; the state it is in from then on.
+) -> tuple[State, dict[str, object]]:
+    """Let what an amendment keeps (`frozen`) be the order's; the state it is in from then on, for the history.
 
-    Inside the transaction of the yes. A ready order whose rings change goes back to the bench.
+    Inside the transaction of the yes. A ready order whose rings change goes back to the bench. A blank that
+    was cut and is another one now goes back: into the drawer before the bench, to scrap from there on.
     """
     before = rings_shown(session, order.id)
     kept = frozen["set"]
     drafts = [ring.draft for ring in rings_in(session, kept)]
+    blanks = cut_blanks(session, order)
+    stage = stage_of(State(order.state), (True for _ in blanks))
     put_rings(session, order, drafts, shown_with=known_practices(kept), actor=actor, now=now)
     wanted_on, promised_at = frozen["wanted_on"], frozen["promised_at"]
     order.wanted_on = None if wanted_on is None else date.fromisoformat(wanted_on)
@@ -32,4 +37,11 @@ def put_amended(
     order.amending = None
     is_other = without_reasons(rings_shown(session, order.id)) != without_reasons(before)
     is_back = is_other and order.state == State.READY
-    return State.AT_THE_BENCH if is_back else State(order.state)
+    kept_blanks = {blank.position for blank in cut_blanks(session, order)}
+    back = [
+        put_blank_back(session, order, blank, metal_goes_to(stage), now=now)
+        for blank in blanks
+        if blank.position not in kept_blanks and stage is not None
+    ]
+    state = State.AT_THE_BENCH if is_back else State(order.state)
+    return state, {"metal": back} if back else {}

@@ -3,28 +3,24 @@
 from collections.abc import Mapping
 from datetime import datetime
 from decimal import Decimal
-from typing import Any
 
 from sqlmodel import Session, col, select
 
 from studio.book.actor import Actor
 from studio.book.agreed_errors import NothingToSettleUp
 from studio.book.audit import note
+from studio.book.blanks_back import cut_blanks, put_blank_back
 from studio.book.calling_off_tables import CallingOffRow
 from studio.book.calling_off_values import CallingOff, MetalBack
 from studio.book.order_tables import OrderRow, RingRow
 from studio.book.order_writing import locked_order, touch
-from studio.book.piece_reads import mark_of
-from studio.book.piece_tables import CutRow, PieceRow
+from studio.book.piece_tables import PieceRow
 from studio.book.quote_tables import AgreementRow, QuoteRow
 from studio.book.standing import holding_agreement, supersede_open
 from studio.book.studio import Studio, studio
 from studio.book.transaction import transaction
 from studio.craft.calling_off import MetalTo, Settlement, Stage, metal_goes_to, settled, stage_of
-from studio.craft.designs import Profile, Stock
-from studio.craft.drawer import PieceKind
 from studio.craft.errors import Refusal, Refused, Why
-from studio.craft.metals import Metal
 from studio.craft.money import from_minor
 from studio.craft.orders import State
 
@@ -70,10 +66,12 @@ def put_calling_off(
     percent = table[stage]
     goes_to = {ring.position: metal.get(ring.position) or metal_goes_to(stage) for ring in rings}
     back = [
-        _metal_back(session, f"{row.number}/{ring.position}", ring, goes_to[ring.position], now=now)
-        for ring in rings
-        if ring.cut_id is not None
+        put_blank_back(session, row, blank, goes_to[blank.position], now=now)
+        for blank in cut_blanks(session, row)
     ]
+    for ring in rings:
+        ring.cut_id = None
+    session.add_all(rings)
     for piece in session.exec(
         select(PieceRow).where(
             col(PieceRow.order_id) == row.id, col(PieceRow.owner_id).is_(None), col(PieceRow.gone) == ""
@@ -158,48 +156,6 @@ def _holding(session: Session, order_id: int) -> CallingOffRow | None:
 def _total(quote: QuoteRow, agreement: AgreementRow) -> int:
     chosen = next((one for one in quote.variants if one["key"] == agreement.variant), None)
     return quote.total_minor if chosen is None else int(chosen["total_minor"])
-
-
-def _metal_back(session: Session, name: str, ring: RingRow, to: MetalTo, *, now: datetime) -> dict[str, Any]:
-    """Let the blank of one ring, '2026-118/1', go back; what became of it; it waits for a blank again."""
-    cut = session.get_one(CutRow, ring.cut_id)
-    source, mass_mg = next(
-        (one["piece"], blank["mass_mg"])
-        for one in cut.told["pieces"]
-        for blank in one["blanks"]
-        if blank["ring"] == name
-    )
-    told: dict[str, Any] = {"ring": ring.position, "to": to, "mass_mg": mass_mg, "piece": None}
-    if to is MetalTo.DRAWER:
-        piece = _piece_again(session.get_one(PieceRow, source), ring, mass_mg, now)
-        piece.cut_id = cut.id  # so that undoing the cut takes it out again
-        session.add(piece)
-        session.flush()
-        told["piece"] = mark_of(piece.id, Metal(piece.metal))
-    ring.cut_id = None
-    session.add(ring)
-    return told
-
-
-def _piece_again(source: PieceRow, ring: RingRow, mass_mg: int, now: datetime) -> PieceRow:
-    """A blank as a piece of the drawer: what it was sawn to, from the piece it was sawn from."""
-    is_wire = Stock(ring.stock) is Stock.WIRE
-    return PieceRow(
-        kind=PieceKind.WIRE if is_wire else PieceKind.STRIP,
-        alloy=source.alloy,
-        metal=source.metal,
-        profile=Profile(ring.profile) if is_wire else None,
-        length_um=ring.mark_um,
-        width_um=ring.width_um,
-        thickness_um=source.thickness_um,
-        mass_mg=mass_mg,
-        lot=source.lot,
-        place=source.place,
-        owner_id=source.owner_id,
-        order_id=source.order_id if source.owner_id is not None else None,
-        is_offcut=True,
-        changed_at=now,
-    )
 
 
 def _value(row: CallingOffRow) -> CallingOff:

@@ -100,7 +100,7 @@ def number_of(error: BookError) -> str | None:
     ):
         return error.number
     if isinstance(error, QuoteSuperseded | QuoteExpired | QuoteAnswered):
-        return error.number.rpartition("-q")[0]
+        return error.number.rpartition("-")[0]
     return None
 
 

@@ -227,3 +227,31 @@ def test_calling_off_wants_a_reason(session: Session) -> None:
             actor=PROGRAM,
             now=LATER,
         )
+
+
+@pytest.mark.parametrize("at_the_bench", [False, True])
+def test_an_amended_ring_that_needs_another_blank_gives_the_cut_one_back(
+    session: Session, *, at_the_bench: bool
+) -> None:
+    stands = agreed(session, rings=(a_ring(design=SILVER),), bench_on=TODAY)
+    cut(session, stands)
+    stands = order(session, stands.number)
+    if at_the_bench:
+        stands = one_step(session, stands, State.AT_THE_BENCH, now=NOW)
+    count = len(pieces(session))
+    asked = issued(session, stands, changing(stands, **NARROWER))
+    done = agree(session, quote=asked.number, name="Jorun Müller", actor=PROGRAM, now=LATER)
+    assert not done.rings[0].is_cut
+    assert len(pieces(session)) == count + (not at_the_bench)
+    (back,) = done.history[-1].new["metal"]
+    assert back["to"] == (MetalTo.SCRAP if at_the_bench else MetalTo.DRAWER)
+
+
+def test_an_amendment_that_leaves_the_blank_as_it_is_leaves_it_cut(session: Session) -> None:
+    stands = agreed(session, rings=(a_ring(design=SILVER),), bench_on=TODAY)
+    cut(session, stands)
+    stands = order(session, stands.number)
+    worded = replace(changing(stands), words="Collected by their sister.")
+    asked = issued(session, stands, worded)
+    done = agree(session, quote=asked.number, name="Jorun Müller", actor=PROGRAM, now=LATER)
+    assert done.rings[0].is_cut
