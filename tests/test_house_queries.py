@@ -64,6 +64,7 @@ MOST = {
     "/orders/{number}/rings/1/thickness?measured=1.6": 19,
     "/orders/{draft}/rings/1": 29,
     "/orders/{draft}/read-back": 30,
+    "/metal/moves": 16 + 12 * 24,
     "/orders/{choice}/variants/b/rings/1": 28,
     "/orders/{amending}/amendment": 40,
     "/orders/{amending}/amendment/rings/1": 32,

@@ -82,6 +82,7 @@ class DrawerPage:
     form_key: str
     href: str = HREF
     alloying_href: str = "/alloying"
+    moves_href: str = ""
 
 
 def drawer_page(
@@ -109,6 +110,7 @@ def drawer_page(
         said=said,
         error_lines=lines_of(said, WORDS, key),
         sees_paid=sees_paid,
+        moves_href="/metal/moves" if seat.may(Right.SEE_PRICE) else "",
         currency=facts.currency,
         form_key=secrets.token_urlsafe(18),
     )

@@ -139,6 +139,7 @@ PAGES: dict[str, tuple[str, str | Callable[[Demo], str]]] = {
     "alloys of their own": ("/studio/alloys", "/studio/alloys"),
     "fine metal and master alloy": ("/alloying", "/alloying?wanted=750&grams=20&fine=1000&other=0"),
     "the drawer": ("/metal", "/metal"),
+    "when metal moves": ("/metal/moves", "/metal/moves"),
     "how a ring at the counter came about": ("/counter/came-about", f"/counter/came-about?{A_RING}"),
     "a ring at the counter in other metals": ("/counter/metals", f"/counter/metals?{A_RING}"),
     "no such order": ("/orders/{number}", "/orders/1999-1"),

@@ -27,6 +27,8 @@ WHO_OPENS_WHAT = {
     ("POST", "/api/orders/{number}/quotes"): AT_THE_COUNTER,
     ("POST", "/api/quotes/{number}/agreement"): AT_THE_COUNTER,
     ("POST", "/orders/{number}/settlement"): AT_THE_COUNTER,
+    ("GET", "/metal/moves"): AT_THE_COUNTER,
+    ("POST", "/orders/{number}/requote"): AT_THE_COUNTER,
     ("POST", "/api/orders/{number}/settlement"): AT_THE_COUNTER,
     ("POST", "/api/orders/{number}/amendments"): AT_THE_COUNTER,
     ("POST", "/api/quotes/{number}/withdrawal"): AT_THE_COUNTER,

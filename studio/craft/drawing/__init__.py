@@ -15,6 +15,7 @@ from studio.craft.drawing.paper import (
     sheet_views,
     warning_triangle,
 )
+from studio.craft.drawing.price_line import price_line
 from studio.craft.drawing.quote import quote_section, quote_views
 from studio.craft.drawing.sections import section_icon, section_small
 from studio.craft.drawing.svg import Svg
@@ -37,6 +38,7 @@ __all__ = [
     "counter_drawing",
     "first_day_ring",
     "lying_ring",
+    "price_line",
     "quote_ring",
     "quote_ring_scale",
     "quote_section",

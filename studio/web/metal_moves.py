@@ -1,0 +1,199 @@
+"""When metal moves: open quotes beside today's price, metal promised and not bought, the price over time."""
+
+import re
+import secrets
+from dataclasses import dataclass
+from datetime import date
+from decimal import Decimal
+from typing import Annotated
+
+from fastapi import APIRouter
+from starlette.requests import Request
+from starlette.responses import HTMLResponse, Response
+
+from studio.book.engine import session
+from studio.book.errors import BookBusy, MoveRefused, NotQuotable
+from studio.book.idempotency import Answer
+from studio.book.metal_moves import MovedQuote, PromisedMetal, moved_quotes, price_over_time, promised_metal
+from studio.book.practices import practice_on
+from studio.book.quotes import Quote, requotable
+from studio.book.studio import currency_of
+from studio.craft.directions import apart
+from studio.craft.drawing import Svg, price_line
+from studio.craft.metals import PRECIOUS
+from studio.craft.money import minor_digits, to_minor
+from studio.craft.roles import Right
+from studio.papers.money import money_words
+from studio.web.bodies import Typed
+from studio.web.book_errors import declined
+from studio.web.days import day_words, full_day_words
+from studio.web.errors import Declined
+from studio.web.issuing import issued_by
+from studio.web.render import Place, page
+from studio.web.security import Seat, requires
+
+router = APIRouter()
+
+Looks = Annotated[Seat, requires(Right.SEE_PRICE)]
+_METAL = re.compile(r"[a-z-]{1,40}")
+_WIDE = 560.0
+
+
+@dataclass(frozen=True, slots=True)
+class QuoteMoved:
+    """One open quote: what it says, what it would say today, and the words of the difference."""
+
+    number: str
+    href: str
+    whose: str
+    until: str
+    has_ended: bool
+    then: str
+    now: str
+    difference: str
+    is_more: bool
+    again_href: str
+
+
+@dataclass(frozen=True, slots=True)
+class MetalPromised:
+    """One alloy that is promised; money for those who may see a cost."""
+
+    name: str
+    rings: str
+    issue: str
+    aside: str
+    to_buy: str
+    quoted: str
+    now: str
+
+
+@dataclass(frozen=True, slots=True)
+class PriceRow:
+    """One day of the price, for the table beside the line."""
+
+    day: str
+    gram: str
+
+
+@dataclass(frozen=True, slots=True)
+class MovesPage:
+    """The page. `line` is None where no price of the metal is known."""
+
+    quotes: tuple[QuoteMoved, ...]
+    promised: tuple[MetalPromised, ...]
+    sees_cost: bool
+    metals: tuple[tuple[str, str, bool], ...]
+    metal: str
+    line: Svg | None
+    prices: tuple[PriceRow, ...]
+    form_key: str
+    title: str = "When metal moves"
+
+
+@router.get("/metal/moves", response_class=HTMLResponse)
+def moves(request: Request, seat: Looks, metal: str = "") -> Response:
+    """The page; `?metal=silver` chooses whose price is drawn."""
+    precious = sorted(str(one) for one in PRECIOUS)
+    chosen = metal if _METAL.fullmatch(metal) and metal in precious else "gold"
+    with session(seat.engine) as book:
+        quotes = moved_quotes(book, now=seat.now)
+        alloys = practice_on(book, seat.today).alloys
+        promised = promised_metal(book, alloys=alloys, now=seat.now)
+        prices = price_over_time(book, chosen)
+        currency = currency_of(book)
+    context = MovesPage(
+        quotes=tuple(_quote(one, seat) for one in quotes),
+        promised=tuple(_promised(one, currency) for one in promised),
+        sees_cost=seat.may(Right.SEE_COST),
+        metals=tuple((one, f"/metal/moves?metal={one}", one == chosen) for one in precious),
+        metal=chosen,
+        line=_line(prices, quotes, seat, metal=chosen, currency=currency) if prices else None,
+        prices=tuple(
+            PriceRow(full_day_words(day), _gram(value, currency)) for day, value in reversed(prices)
+        ),
+        form_key=secrets.token_urlsafe(18),
+    )
+    return page(request, "metal_moves/page.html", context, place=Place.METAL)
+
+
+@router.post("/orders/{number}/requote", response_class=HTMLResponse)
+async def requote(
+    request: Request, number: str, typed: Typed, seat: Annotated[Seat, requires(Right.QUOTE)]
+) -> Response:
+    """Make the open quote of an order anew at today's metal prices, and lead to its page."""
+
+    def made(found: Quote) -> Answer:
+        return Answer(303, "", f"/quotes/{found.number}")
+
+    try:
+        return await issued_by(
+            request,
+            seat,
+            number,
+            lambda book: requotable(book, number, now=seat.now),
+            made,
+            form_key=typed.get("idempotency_key"),
+        )
+    except (NotQuotable, MoveRefused, BookBusy) as refused:
+        why = declined(refused)
+        raise Declined(why.status_code, why.errors[0].message) from refused
+
+
+def _quote(one: MovedQuote, seat: Seat) -> QuoteMoved:
+    more = one.difference_minor
+    words = "" if more is None else "the same"
+    if more:
+        words = f"{money_words(abs(more), one.currency)} {'more' if more > 0 else 'less'}"
+    return QuoteMoved(
+        number=one.number,
+        href=f"/quotes/{one.number}",
+        whose=apart(one.customer),
+        until=day_words(one.valid_until, today=seat.today),
+        has_ended=one.has_ended,
+        then=money_words(one.total_minor, one.currency),
+        now=f"waits for {', '.join(one.missing)}"
+        if one.now_minor is None
+        else money_words(one.now_minor, one.currency),
+        difference=words,
+        is_more=bool(more and more > 0),
+        again_href=f"/orders/{one.order_number}/requote" if more and seat.may(Right.QUOTE) else "",
+    )
+
+
+def _promised(one: PromisedMetal, currency: str) -> MetalPromised:
+    found = one.promised
+
+    def grams(mass_mg: int) -> str:
+        return f"{mass_mg / 1000:.2f}"
+
+    return MetalPromised(
+        name=one.alloy_name,
+        rings=str(found.rings),
+        issue=grams(found.issue_mg),
+        aside=grams(found.aside_mg),
+        to_buy=grams(found.to_buy_mg),
+        quoted="not known" if found.quoted_minor is None else money_words(found.quoted_minor, currency),
+        now="no price" if one.now_minor is None else money_words(one.now_minor, currency),
+    )
+
+
+def _line(
+    prices: tuple[tuple[date, Decimal], ...],
+    quotes: tuple[MovedQuote, ...],
+    seat: Seat,
+    *,
+    metal: str,
+    currency: str,
+) -> Svg:
+    values = [value for _, value in prices]
+    low, high = _gram(min(values), currency), _gram(max(values), currency)
+    days = sorted({one.issued_on for one in quotes})
+    since = full_day_words(prices[0][0])
+    label = f"The price of a gram of {metal} from {since} to today, between {low} and {high}"
+    return price_line(prices, days, until=seat.today, width=_WIDE, label=label, money=(low, high))
+
+
+def _gram(value: Decimal, currency: str) -> str:
+    """A price of a gram to the minor unit, in words."""
+    return money_words(to_minor(round(value, minor_digits(currency)), currency), currency)

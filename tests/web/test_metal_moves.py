@@ -1,0 +1,77 @@
+"""The page of what moves with the metal: quotes made anew in one step, and money for who may see it."""
+
+from decimal import Decimal
+
+import pytest
+
+from studio.book.metal_prices import add_metal_prices
+from studio.book.orders import order
+from studio.book.people import PROGRAM
+from studio.craft.rates import MetalPrice, WeightUnit
+from studio.craft.roles import Role
+from tests.builders import NOW, TODAY
+from tests.web.house import House
+from tests.web.morning import Morning, a_morning
+from tests.web.quoting import quoted, set_up
+
+NUMBER = "2026-1"
+PAGE = "/metal/moves"
+
+
+@pytest.fixture
+def morning(house: House, monkeypatch: pytest.MonkeyPatch) -> Morning:
+    """A studio with one open quote, made before gold rose."""
+    opened = a_morning(house, monkeypatch)
+    with opened.book() as book:
+        set_up(book)
+    quoted(opened)
+    with opened.book() as book:
+        dear = MetalPrice("gold", Decimal(4200), WeightUnit.TROY_OUNCE, TODAY, "the refiner's list")
+        add_metal_prices(book, prices=[dear], actor=PROGRAM, now=NOW)
+    return opened
+
+
+def test_an_open_quote_stands_beside_what_it_would_be_today(morning: Morning) -> None:
+    words = morning.see(PAGE, Role.COUNTER).words
+    assert f"{NUMBER}-q1" in words
+    assert " more" in words
+
+
+def test_one_press_makes_the_quote_anew(morning: Morning) -> None:
+    form = morning.see(PAGE, Role.COUNTER).form(f"/orders/{NUMBER}/requote")
+    first = morning.send(form.action, form.fields, Role.COUNTER)
+    second = morning.send(form.action, form.fields, Role.COUNTER)
+    assert first[:2] == second[:2] == (303, f"/quotes/{NUMBER}-q2")
+    with morning.book() as book:
+        assert len(order(book, NUMBER).quotes) == 2
+    assert "the same" in morning.see(PAGE, Role.COUNTER).words
+
+
+def test_what_waits_for_no_answer_is_not_made_anew(morning: Morning) -> None:
+    form = morning.see(f"/quotes/{NUMBER}-q1").form(f"/quotes/{NUMBER}-q1/agreement")
+    assert morning.send(form.action, form.fields)[0] == 303
+    assert morning.send(f"/orders/{NUMBER}/requote", {"idempotency_key": "k-1"})[0] == 409
+
+
+def test_money_of_promised_metal_is_for_the_owner_alone(morning: Morning) -> None:
+    form = morning.see(f"/quotes/{NUMBER}-q1").form(f"/quotes/{NUMBER}-q1/agreement")
+    morning.send(form.action, form.fields)
+    owner, counter = morning.see(PAGE, Role.OWNER).words, morning.see(PAGE, Role.COUNTER).words
+    for words in (owner, counter):
+        assert "750 yellow gold" in words
+        assert "Promised, g" in words
+    assert "As quoted" in owner
+    assert "£" not in counter.partition("Promised, not yet bought")[2].partition("The price of a gram")[0]
+
+
+@pytest.mark.parametrize(("asked", "drawn"), [("silver", "silver"), ("tin", "gold"), ("\x00", "gold")])
+def test_the_price_of_a_metal_is_drawn_and_told_as_a_table(morning: Morning, asked: str, drawn: str) -> None:
+    answer = morning.house.browse(
+        "GET",
+        PAGE,
+        params={"metal": asked},
+        headers={"cookie": f"shankwright={morning.keys[Role.COUNTER]}"},
+    )
+    assert answer.status_code == 200
+    assert f"The price of a gram of {drawn} from" in answer.text
+    assert "As a table" in answer.text
