@@ -83,13 +83,25 @@ async def make(request: Request, seat: Quoter, number: str, typed: Typed) -> Res
     """Make the amendment with its paper, and lead to its page, where the yes is noted."""
 
     def prepare(book: Session) -> QuoteDraft:
-        changed, days = _typed(read_order(book, number), seat, typed)
+        found = read_order(book, number)
+        seen = read_id(typed.get("version"), "version")
+        if seen != found.version:  # what is issued is what was read here
+            raise VersionStale(number, seen, found.version)
+        changed, days = _typed(found, seat, typed)
         return amendable(book, number, amending=changed, valid_days=days, actor=seat.actor, now=seat.now)
 
     key = typed.get("idempotency_key")
     try:
         return await issued_by(request, seat, number, prepare, _made, form_key=key)
-    except (FieldErrors, Refused, NotQuotable, NothingAmended, NoAgreement, BookBusy) as refused:
+    except (
+        FieldErrors,
+        Refused,
+        NotQuotable,
+        NothingAmended,
+        NoAgreement,
+        BookBusy,
+        VersionStale,
+    ) as refused:
         return await run_in_threadpool(_again, request, seat, number, typed, refused)
 
 

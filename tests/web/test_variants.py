@@ -1,14 +1,17 @@
 """Other ways to make a ring: offered from the order's page, changed at the counter, read back, chosen."""
 
+from dataclasses import replace
 from email import message_from_bytes
 from email.policy import default as default_policy
 
 import pytest
 
-from studio.book.orders import order
+from studio.book.orders import OrderChanges, change_order, order
+from studio.book.people import PROGRAM
 from studio.craft.orders import State
+from studio.craft.particulars import Marks, MarkWish, Particulars
 from studio.craft.roles import Role
-from tests.builders import a_ring, an_order
+from tests.builders import NOW, a_ring, an_order
 from tests.papers.printed import text_of
 from tests.web.asking import shown
 from tests.web.house import House
@@ -50,6 +53,26 @@ def test_a_variant_is_offered_from_the_orders_page_and_changed_at_the_counter(mo
     assert f"Order {NUMBER}, variant B, ring 1 of 1" in counter.words
     assert "Save variant B" in counter.words
     assert "wanted_on" not in counter.form(where).fields, "the days are the order's"
+
+
+def test_what_the_counter_does_not_ask_stays_with_a_variant(morning: Morning) -> None:
+    """The marks have no fields on its page; a variant has those it began with."""
+    with morning.book() as book:
+        stands = order(book, NUMBER)
+        marked = replace(stands.rings[0].draft, particulars=Particulars(marks=Marks(MarkWish.THOUGH_EXEMPT)))
+        change_order(
+            book,
+            number=NUMBER,
+            version=stands.version,
+            changes=OrderChanges(rings=(marked,)),
+            actor=PROGRAM,
+            now=NOW,
+        )
+    offer(morning, width="5")
+    with morning.book() as book:
+        (variant,) = order(book, NUMBER).variants
+    assert variant.rings[0].design.width_mm == 5.0
+    assert variant.rings[0].particulars.marks == Marks(MarkWish.THOUGH_EXEMPT)
 
 
 def test_what_is_wrong_in_a_variant_is_told_beside_its_field_and_nothing_is_lost(morning: Morning) -> None:
