@@ -27,7 +27,7 @@ from studio.web.counter_desk import shown
 from studio.web.counter_form import CounterForm, flat
 from studio.web.counter_keeping import kept
 from studio.web.counter_standing import AMENDMENT, standing_of
-from studio.web.counter_stored import ring_form
+from studio.web.counter_stored import ring_form, with_what_is_the_orders
 from studio.web.errors import FieldError, FieldErrors, in_words
 from studio.web.issuing import issued_by
 from studio.web.once import do_once
@@ -143,6 +143,7 @@ def change_amended_ring(
     form = CounterForm(flat(fields))
     with session(seat.engine) as book:
         standing = standing_of(book, number, position, AMENDMENT)
+    form = with_what_is_the_orders(form, standing, seat.zone)
     if form.value("act") not in KEEPS:
         return brought_again(request, seat, form, standing)
     return kept(request, seat, form, standing)

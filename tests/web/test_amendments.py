@@ -101,6 +101,14 @@ def test_what_is_wrong_is_told_by_its_field_and_nothing_typed_is_lost(morning: M
         assert page.by_id("f-charge-text-wrong") == "What is it for? The customer reads it on the paper."
 
 
+def test_a_charge_without_an_amount_is_asked_how_much(morning: Morning) -> None:
+    begin(morning)
+    form = morning.see(PAGE, Role.COUNTER).form(f"/orders/{NUMBER}/amendments")
+    status, _, page = morning.send(form.action, form.filled(charge_text="The blank"), Role.COUNTER)
+    assert status == 422
+    assert page.by_id("f-charge-wrong").startswith("How much is it?")
+
+
 def test_terms_are_kept_while_it_is_put_together(morning: Morning) -> None:
     begin(morning)
     form = morning.see(PAGE, Role.COUNTER).form(f"/orders/{NUMBER}/amendments")
