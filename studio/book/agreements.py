@@ -93,7 +93,7 @@ def agree(
         state, more = State.AGREED, dict[str, object]()
         if is_amendment:
             before = end_agreed(session, row.id, now)
-            _take_deposit_over(agreement, before)
+            _take_deposit_over(agreement, before, asked.total_minor)
             state, more = put_amended(session, row, asked.frozen, actor=actor, now=now)
         _put_deposit(agreement, asked, deposit_minor, one_line(without_deposit), actor=actor, now=now)
         if agreement.variant is not None:
@@ -195,7 +195,8 @@ def _put_deposit(
     total_minor = quote.total_minor if chosen is None else chosen["total_minor"]
     if amount_minor == 0 and (not agreement.deposit_asked_minor or agreement.deposit_minor is not None):
         amount_minor = None  # nothing was asked for, or nothing was paid after all
-    if amount_minor is not None and not 0 < amount_minor <= total_minor:
+    is_new = amount_minor != agreement.deposit_minor  # an amendment may come to less than was paid
+    if amount_minor is not None and is_new and not 0 < amount_minor <= total_minor:
         most = float(from_minor(total_minor, quote.currency))
         why = Why.NOT_ABOVE_ZERO if amount_minor <= 0 else Why.TOO_LARGE
         typed = str(from_minor(amount_minor, quote.currency))[:24]
@@ -205,9 +206,10 @@ def _put_deposit(
         agreement.deposit_at, agreement.deposit_actor = now, actor.name
 
 
-def _take_deposit_over(agreement: AgreementRow, before: AgreementRow) -> None:
-    """What was asked and paid with the yes that the amendment takes the place of."""
-    for name in ("asked_minor", "minor", "at", "actor"):
+def _take_deposit_over(agreement: AgreementRow, before: AgreementRow, total_minor: int) -> None:
+    """What was asked, at most the whole, and paid with the yes that the amendment takes the place of."""
+    agreement.deposit_asked_minor = min(before.deposit_asked_minor, total_minor)
+    for name in ("minor", "at", "actor"):
         setattr(agreement, f"deposit_{name}", getattr(before, f"deposit_{name}"))
     agreement.without_deposit = before.without_deposit
 

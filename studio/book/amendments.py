@@ -13,9 +13,10 @@ from sqlmodel import Session, col, select
 
 from studio.book.actor import Actor
 from studio.book.agreed_errors import NothingAmended
+from studio.book.amendment_checks import check_something_changes, check_words, waits_for
 from studio.book.audit import note
 from studio.book.errors import NoAgreement, NotQuotable, QuoteAnswered, QuoteSuperseded, QuoteUnknown
-from studio.book.frozen import frozen_amendment, rings_read
+from studio.book.frozen import charges_read, frozen_amendment, rings_read
 from studio.book.live_price import minutes_wanted, price_of
 from studio.book.metal_prices import metal_prices, shown_price_read
 from studio.book.order_reads import order
@@ -26,22 +27,17 @@ from studio.book.quote_tables import QuoteRow
 from studio.book.quote_values import QuoteDraft, QuoteKind, QuoteState
 from studio.book.rate_limits import MOST_DAYS
 from studio.book.rates import rates_read
-from studio.book.ring_reads import rings_in
-from studio.book.ring_sets import rings_kept
+from studio.book.ring_reads import as_chosen, carried_over, rings_in, rings_of
+from studio.book.ring_sets import check_avoided_in, rings_kept
 from studio.book.standing import holding_agreement
 from studio.book.studio import studio
 from studio.book.transaction import transaction
 from studio.clock import day_of
-from studio.craft.avoiding import check_avoided
 from studio.craft.errors import Refusal, Refused, Why
 from studio.craft.money import share
 from studio.craft.orders import AMENDABLE, State
 from studio.craft.pricing import PriceBreakdown, QuoteLine
 from studio.craft.rates import Rates
-
-LONGEST_WORDS = 1000
-LONGEST_CHARGE = 80
-MOST_CHARGE_MINOR = 10**9
 
 
 def amending_of(found: Order) -> Amending:
@@ -97,9 +93,9 @@ def amendable(
     found = order(session, number)
     row = session.exec(select(OrderRow).where(col(OrderRow.number) == number)).one()
     agreed = _check_amendable(session, row)
-    kept_rings = _kept(session, row, amending, actor=actor, now=now)["rings"]
-    rings = rings_in(session, kept_rings)
-    _check_something_changes(found, rings, amending)
+    kept = _kept(session, row, amending, actor=actor, now=now)
+    rings = rings_in(session, kept["rings"])
+    check_something_changes(found, rings, amending)
     facts = studio(session)
     today = day_of(now, facts.time_zone)
     rates = rates_read(agreed["rates"])
@@ -114,8 +110,8 @@ def amendable(
         rates=rates,
         prices={**metal_prices(session, today), **then},
     )
-    missing = list(live.missing)
-    if live.breakdown is None:
+    missing = [*waits_for(found, rings), *live.missing]
+    if live.breakdown is None or missing:
         missing += minutes_wanted([ring.reckoning for ring in rings], typed) if live.rates is None else ()
         raise NotQuotable(number, tuple(missing))
     days = rates.valid_days if valid_days is None else valid_days
@@ -123,9 +119,11 @@ def amendable(
         why = Why.TOO_SMALL if days < 1 else Why.TOO_LARGE
         raise Refused(Refusal("valid_days", why, str(days)[:24], 1, MOST_DAYS, "days"))
     revision = 1 + sum(one.kind is QuoteKind.AMENDMENT for one in found.quotes)
-    breakdown = _with_charge(live.breakdown, amending, rates)
+    charges = (*charges_read(agreed), *_charge(amending, rates))
+    breakdown = _with_charges(live.breakdown, charges)
     if found.agreement is not None:
-        breakdown = replace(breakdown, deposit_minor=found.agreement.deposit_asked_minor)
+        asked = min(found.agreement.deposit_asked_minor, breakdown.total_minor)
+        breakdown = replace(breakdown, deposit_minor=asked)
     name = f"{number}-a{revision}"
     valid_until = today + timedelta(days=days)
     return QuoteDraft(
@@ -143,7 +141,8 @@ def amendable(
             number=name,
             order=found,
             rings=rings,
-            kept_rings=kept_rings,
+            kept=kept,
+            charges=charges,
             amending=amending,
             agreed=agreed,
             studio=facts,
@@ -188,7 +187,10 @@ def withdraw_amendment(session: Session, *, number: str, actor: Actor, now: date
 def amended_rings(session: Session, found: Order) -> tuple[OrderRing, ...]:
     """The rings of the amendment that is being put together, with all their figures; none without one."""
     row = session.exec(select(OrderRow).where(col(OrderRow.number) == found.number)).one()
-    return () if row.amending is None else rings_in(session, row.amending["rings"])
+    if row.amending is None:
+        return ()
+    kept = carried_over(row.amending["rings"], row.amending.get("base", ()), found.rings)
+    return rings_in(session, kept)
 
 
 def _check_amendable(session: Session, row: OrderRow) -> Mapping[str, Any]:
@@ -207,14 +209,13 @@ def _kept(
     session: Session, row: OrderRow, amending: Amending, *, actor: Actor, now: datetime
 ) -> dict[str, Any]:
     """The amendment as the order's row keeps it. Raises `Refused` for what cannot stand."""
-    _check_words(amending)
+    check_words(amending)
     before = () if row.amending is None else row.amending["rings"]
     rings = rings_kept(session, row, amending.rings, before=before, actor=actor, now=now)
-    if row.avoid:
-        for ring in rings_in(session, rings):
-            check_avoided(ring.reckoning.alloy, row.avoid, f"rings.{ring.position - 1}.alloy")
+    check_avoided_in(session, row, rings)
     return {
         "rings": rings,
+        "base": as_chosen(rings_of(session, row.id)),
         "wanted_on": _iso(amending.wanted_on),
         "wanted_hard": amending.wanted_hard,
         "promised_at": _iso(amending.promised_at),
@@ -222,37 +223,6 @@ def _kept(
         "charge_text": one_line(amending.charge_text) or "",
         "charge_minor": amending.charge_minor,
     }
-
-
-def _check_words(amending: Amending) -> None:
-    found: list[Refusal] = []
-    if not amending.rings:
-        found.append(Refusal("rings", Why.EMPTY))
-    if len(amending.words.strip()) > LONGEST_WORDS:
-        found.append(Refusal("words", Why.TOO_LONG, amending.words[:24], high=LONGEST_WORDS, unit="signs"))
-    text = one_line(amending.charge_text) or ""
-    if len(text) > LONGEST_CHARGE:
-        found.append(Refusal("charge_text", Why.TOO_LONG, text[:24], high=LONGEST_CHARGE, unit="signs"))
-    if amending.charge_minor and not text:
-        found.append(Refusal("charge_text", Why.EMPTY))
-    if not 0 <= amending.charge_minor <= MOST_CHARGE_MINOR:
-        why = Why.TOO_SMALL if amending.charge_minor < 0 else Why.TOO_LARGE
-        found.append(Refusal("charge_minor", why, str(amending.charge_minor)[:24], 0, MOST_CHARGE_MINOR))
-    if found:
-        raise Refused(*found)
-
-
-def _check_something_changes(found: Order, rings: Sequence[OrderRing], amending: Amending) -> None:
-    terms = found.terms
-    days = (terms.wanted_on, terms.wanted_hard, terms.promised_at)
-    is_same = [_chosen(ring) for ring in found.rings] == [_chosen(ring) for ring in rings]
-    says_more = bool(amending.words.strip() or amending.charge_minor)
-    if is_same and not says_more and days == (amending.wanted_on, amending.wanted_hard, amending.promised_at):
-        raise NothingAmended(found.number, found.state, "nothing is changed yet")
-
-
-def _chosen(ring: OrderRing) -> tuple[object, ...]:
-    return ring.finger, ring.design, ring.particulars
 
 
 def _minutes_that_stay(agreed: Mapping[str, Any], rings: Sequence[OrderRing]) -> dict[int, int]:
@@ -265,16 +235,20 @@ def _minutes_that_stay(agreed: Mapping[str, Any], rings: Sequence[OrderRing]) ->
     }
 
 
-def _with_charge(breakdown: PriceBreakdown, amending: Amending, rates: Rates) -> PriceBreakdown:
-    """The price with what the change costs besides, as a line of its own."""
+def _charge(amending: Amending, rates: Rates) -> tuple[QuoteLine, ...]:
+    """What the change costs besides, as a line of its own with its tax."""
     if not amending.charge_minor:
-        return breakdown
+        return ()
     text = one_line(amending.charge_text) or ""
-    line = QuoteLine(text, amending.charge_minor, share(amending.charge_minor, rates.tax_percent))
-    net, tax = breakdown.net_minor + line.net_minor, breakdown.tax_minor + line.tax_minor
-    return replace(
-        breakdown, lines=(*breakdown.lines, line), net_minor=net, tax_minor=tax, total_minor=net + tax
-    )
+    return (QuoteLine(text, amending.charge_minor, share(amending.charge_minor, rates.tax_percent)),)
+
+
+def _with_charges(breakdown: PriceBreakdown, charges: Sequence[QuoteLine]) -> PriceBreakdown:
+    """The price with what the changes so far cost besides: what was charged for an earlier one stays."""
+    net = breakdown.net_minor + sum(line.net_minor for line in charges)
+    tax = breakdown.tax_minor + sum(line.tax_minor for line in charges)
+    lines = (*breakdown.lines, *charges)
+    return replace(breakdown, lines=lines, net_minor=net, tax_minor=tax, total_minor=net + tax)
 
 
 def _iso(day: date | datetime | None) -> str | None:

@@ -91,15 +91,17 @@ def frozen_amendment(
     *,
     order: Order,
     rings: tuple[OrderRing, ...],
-    kept_rings: Sequence[Mapping[str, Any]],
+    kept: Mapping[str, Any],
     amending: Amending,
+    charges: Sequence[QuoteLine],
     agreed: Mapping[str, Any],
     **facts: Any,
 ) -> dict[str, Any]:
     """All that stands on the paper of an amendment: the whole order as it becomes, and as it was agreed.
 
-    `agreed` is what the agreed quote keeps; `kept_rings` are `rings` as the yes will put them into the book;
-    `facts` are those of `frozen_quote`.
+    `agreed` is what the agreed quote keeps; `kept` has `rings` as the yes will put them into the book, and
+    those of the order that they were made of; `charges` are the lines besides the rings', those of earlier
+    amendments among them; `facts` are those of `frozen_quote`.
     """
     terms = replace(
         order.terms,
@@ -107,11 +109,13 @@ def frozen_amendment(
         wanted_hard=amending.wanted_hard,
         promised_at=amending.promised_at,
     )
-    kept = frozen_quote(order=replace(order, rings=rings, terms=terms), **facts)
+    whole = frozen_quote(order=replace(order, rings=rings, terms=terms), **facts)
     paid = None if order.agreement is None else order.agreement.deposit_minor
-    return kept | {
+    return whole | {
         "wanted_hard": amending.wanted_hard,
-        "set": kept_rings,
+        "set": kept["rings"],
+        "base": kept["base"],
+        "charges": [asdict(line) for line in charges],
         "amends": {
             "number": agreed["number"],
             "agreed_on": None if order.agreed_at is None else order.agreed_at.isoformat(),
@@ -139,6 +143,18 @@ def rings_read(kept: Sequence[Mapping[str, Any]]) -> tuple[FrozenRing, ...]:
         )
         for ring in kept
     )
+
+
+def chosen_breakdown(kept: Mapping[str, Any], variant: str | None) -> Mapping[str, Any]:
+    """The breakdown of the way that was chosen, the first one's where none was: as it is kept."""
+    others = {one["key"]: one["breakdown"] for one in kept.get("variants", ())}
+    breakdown: Mapping[str, Any] = others.get(variant, kept["breakdown"])
+    return breakdown
+
+
+def charges_read(kept: Mapping[str, Any]) -> tuple[QuoteLine, ...]:
+    """What was charged besides the rings, by the amendments up to this one."""
+    return tuple(QuoteLine(**line) for line in kept.get("charges", ()))
 
 
 def breakdown_shown(breakdown: PriceBreakdown) -> dict[str, Any]:

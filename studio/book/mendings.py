@@ -4,17 +4,17 @@ from collections import Counter, defaultdict
 from collections.abc import Iterable, Mapping, Sequence
 from datetime import datetime
 
-from sqlalchemy import or_
+from sqlalchemy import and_, or_
 from sqlalchemy import select as pick
 from sqlalchemy.orm import aliased
 from sqlmodel import Session, col, select
 
-from studio.book.frozen import breakdown_read
+from studio.book.frozen import breakdown_read, chosen_breakdown
 from studio.book.mending_errors import CannotMend, WhyNotMended
 from studio.book.mending_tables import MendingRow
 from studio.book.mending_values import MadeTwice, MendedBy, OwnCost
 from studio.book.order_tables import OrderRow, RingRow
-from studio.book.quote_tables import QuoteRow
+from studio.book.quote_tables import AgreementRow, QuoteRow
 from studio.book.quote_values import QuoteState
 from studio.craft.mends import Cause, MendKind, Mends, PaidBy
 from studio.craft.orders import BEFORE_AGREEMENT, State
@@ -90,19 +90,26 @@ def change_mends(
 
 
 def own_costs(session: Session, numbers: Iterable[str]) -> dict[str, OwnCost]:
-    """What these orders cost the studio, by their quotes that stand; an order without one is left out."""
+    """What these orders cost the studio, by their quotes that stand; an order without one is left out.
+
+    It is the agreed one where there is a yes, in the variant that was chosen.
+    """
     asked = sorted(set(numbers))
     if not asked:
         return {}
     found = session.connection().execute(
-        pick(col(OrderRow.number), col(QuoteRow.currency), col(QuoteRow.frozen))
+        pick(col(OrderRow.number), col(QuoteRow.currency), col(QuoteRow.frozen), col(AgreementRow.variant))
         .join(QuoteRow, col(QuoteRow.order_id) == col(OrderRow.id))
+        .outerjoin(
+            AgreementRow,
+            and_(col(AgreementRow.quote_id) == col(QuoteRow.id), col(AgreementRow.ended_at).is_(None)),
+        )
         .where(col(OrderRow.number).in_(asked), col(QuoteRow.state) != QuoteState.SUPERSEDED)
-        .order_by(col(QuoteRow.revision))
+        .order_by(col(QuoteRow.state).desc())  # an amendment that waits is 'open', and the agreed one counts
     )
     return {
-        number: OwnCost(breakdown_read(frozen["breakdown"]).cost_minor, currency)
-        for number, currency, frozen in found
+        number: OwnCost(breakdown_read(chosen_breakdown(frozen, variant)).cost_minor, currency)
+        for number, currency, frozen, variant in found
     }
 
 

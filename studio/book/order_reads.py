@@ -1,6 +1,7 @@
 """Reading orders: the list by columns, one order whole."""
 
 from collections import Counter
+from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date, datetime
 
@@ -19,11 +20,11 @@ from studio.book.order_lines import order_lines
 from studio.book.order_list_values import OrderLine
 from studio.book.order_numbers import read_number
 from studio.book.order_tables import OrderRow
-from studio.book.order_values import Amending, Order, OrderCustomer, OrderTerms, Page, Variant
+from studio.book.order_values import Amending, Order, OrderCustomer, OrderRing, OrderTerms, Page, Variant
 from studio.book.pictures import pictures_of
 from studio.book.quote_reads import agreement_of, deposit_of, quotes_of
 from studio.book.quote_values import QuoteKind, QuoteState
-from studio.book.ring_reads import rings_in, rings_of, with_fingers
+from studio.book.ring_reads import carried_over, rings_in, rings_of, with_fingers
 from studio.craft.missing import OrderFacts, missing, ring_facts
 from studio.craft.orders import AMENDABLE, BEFORE_AGREEMENT, State
 
@@ -92,17 +93,18 @@ def order(session: Session, number: str) -> Order:
             for one in (row.variants or () if state in BEFORE_AGREEMENT else ())
         ),
         calling_off=calling_off_of(session, row.id) if state is State.CALLED_OFF else None,
-        amending=_amending(session, row) if row.amending and state in AMENDABLE else None,
+        amending=_amending(session, row, rings) if row.amending and state in AMENDABLE else None,
         pictures=pictures_of(session, row.id, len(rings)),
         mended_by=mended_by,
     )
 
 
-def _amending(session: Session, row: OrderRow) -> Amending:
+def _amending(session: Session, row: OrderRow, rings: Sequence[OrderRing]) -> Amending:
     kept = row.amending
+    set_of_rings = carried_over(kept["rings"], kept.get("base", ()), rings)
     wanted_on, promised_at = kept["wanted_on"], kept["promised_at"]
     return Amending(
-        rings=tuple(ring.draft for ring in rings_in(session, kept["rings"])),
+        rings=tuple(ring.draft for ring in rings_in(session, set_of_rings)),
         wanted_on=None if wanted_on is None else date.fromisoformat(wanted_on),
         wanted_hard=kept["wanted_hard"],
         promised_at=None if promised_at is None else datetime.fromisoformat(promised_at),

@@ -32,6 +32,7 @@ from studio.book.order_values import (
 )
 from studio.book.order_writing import locked_order, one_line, put_state, touch
 from studio.book.ring_reads import rings_in, rings_of, with_fingers
+from studio.book.ring_sets import check_avoided_in
 from studio.book.standing import draft_again, is_amended, supersede, take_yes_back
 from studio.book.studio import time_zone
 from studio.book.transaction import transaction
@@ -241,13 +242,15 @@ def _other_rings(
 def _fitting_variants(session: Session, row: OrderRow, count: int) -> dict[str, object]:
     """Drop the other ways to make it where the order has another number of rings now; what became of them.
 
-    Raises `Refused` where one cannot be made for a finger of the order any more.
+    Raises `Refused` where one cannot be made for a finger of the order any more, or holds a metal to avoid.
     """
     if row.variants and len(row.variants[0]["rings"]) != count:
         row.variants = None
         return {"variants": "dropped"}
     for one in row.variants or ():
-        rings_in(session, with_fingers(one["rings"], rings_of(session, row.id)))
+        kept = with_fingers(one["rings"], rings_of(session, row.id))
+        rings_in(session, kept)
+        check_avoided_in(session, row, kept)
     return {}
 
 

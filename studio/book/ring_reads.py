@@ -9,10 +9,10 @@ from sqlmodel import Session, col, select
 from studio.book.customer_tables import FingerRow
 from studio.book.order_tables import RingRow
 from studio.book.order_values import OrderRing
-from studio.book.plain_values import from_plain
+from studio.book.plain_values import as_plain, from_plain
 from studio.book.practice_tables import PracticeRow
 from studio.book.practices import practice_at, practice_of
-from studio.book.stored import design_of, finger_columns, finger_of, particulars_of
+from studio.book.stored import design_columns, design_of, finger_columns, finger_of, particulars_of
 from studio.craft.designs import Design, Finger
 from studio.craft.particulars import Particulars
 from studio.craft.reckonings import reckon
@@ -62,6 +62,39 @@ def with_fingers(kept: Kept, rings: Sequence[OrderRing]) -> list[dict[str, Any]]
         }
         for ring, own in zip(kept, rings, strict=True)
     ]
+
+
+def as_chosen(rings: Sequence[OrderRing]) -> list[dict[str, Any]]:
+    """What was chosen of each ring, as a set keeps it."""
+    return [
+        {
+            "finger": finger_columns(ring.finger),
+            "design": design_columns(ring.design),
+            "taken_by": ring.taken_by,
+            "taken_at": ring.taken_at.isoformat(),
+            "reasons": dict(ring.reasons),
+            "particulars": as_plain(ring.particulars),
+        }
+        for ring in rings
+    ]
+
+
+def carried_over(kept: Kept, base: Kept, rings: Sequence[OrderRing]) -> list[dict[str, Any]]:
+    """The set with what became of the order's `rings` since it was made of `base`.
+
+    What the set leaves as it was then is as it is now: a size that was settled meanwhile, an inscription read
+    back, a reason given. What it changes it changes. A set with fewer rings than `base` stays as it is.
+    """
+    changed = [dict(ring) for ring in kept]
+    if not len(base) <= len(changed) or len(base) != len(rings):
+        return changed
+    for ring, then, now in zip(changed, base, as_chosen(rings), strict=False):
+        for part in ("finger", "design", "reasons", "particulars"):
+            if ring[part] == then[part]:
+                ring[part] = now[part]
+                if part == "finger":
+                    ring |= {"taken_by": now["taken_by"], "taken_at": now["taken_at"]}
+    return changed
 
 
 def _ring(session: Session, position: int, ring: Mapping[str, Any]) -> OrderRing:

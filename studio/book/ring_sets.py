@@ -18,10 +18,11 @@ from studio.book.order_tables import OrderRow, RingRow
 from studio.book.order_values import OrderRing, RingDraft
 from studio.book.plain_values import as_plain
 from studio.book.ring_practices import KnownPractices, RingPractices, ring_key
-from studio.book.ring_reads import Kept, chosen
+from studio.book.ring_reads import Kept, chosen, rings_in
 from studio.book.stored import design_columns, finger_columns
 from studio.book.studio import time_zone
 from studio.clock import day_of
+from studio.craft.avoiding import check_avoided
 from studio.craft.reckonings import reckon
 
 
@@ -64,6 +65,13 @@ def rings_kept(
             }
         )
     return kept
+
+
+def check_avoided_in(session: Session, order: OrderRow, kept: Kept) -> None:
+    """Raises `Refused` for the first ring of the set that holds a metal `order` is to avoid."""
+    if order.avoid:
+        for ring in rings_in(session, kept):
+            check_avoided(ring.reckoning.alloy, order.avoid, f"rings.{ring.position - 1}.alloy")
 
 
 def known_practices(kept: Kept) -> KnownPractices:

@@ -16,10 +16,9 @@ from studio.book.order_tables import OrderRow
 from studio.book.order_values import Order, RingDraft
 from studio.book.order_writing import locked_order, touch
 from studio.book.ring_reads import Kept, rings_in, rings_of, with_fingers
-from studio.book.ring_sets import known_practices, rings_kept, with_finger_of
+from studio.book.ring_sets import check_avoided_in, known_practices, rings_kept, with_finger_of
 from studio.book.standing import draft_again
 from studio.book.transaction import transaction
-from studio.craft.avoiding import check_avoided
 from studio.craft.errors import Refusal, Refused, Why
 from studio.craft.orders import BEFORE_AGREEMENT, State
 
@@ -102,6 +101,7 @@ def put_chosen(session: Session, order: OrderRow, key: str, *, actor: Actor, now
         return
     own = rings_of(session, order.id)
     kept = with_fingers(_of(order, key), own)
+    check_avoided_in(session, order, kept)
     first = rings_kept(session, order, [ring.draft for ring in own], actor=actor, now=now)
     order.variants = [{"key": FIRST, "rings": first}, *order.variants]
     _put(session, order, kept, actor=actor, now=now)
@@ -111,7 +111,7 @@ def put_own_back(session: Session, order: OrderRow, *, actor: Actor, now: dateti
     """Let the order have the rings it had before another way was chosen. Inside a transaction."""
     if FIRST not in _keys(order):
         return
-    kept = _of(order, FIRST)
+    kept = with_fingers(_of(order, FIRST), rings_of(session, order.id))
     order.variants = [one for one in order.variants if one["key"] != FIRST]
     _put(session, order, kept, actor=actor, now=now)
 
@@ -150,9 +150,7 @@ def _kept(
         raise Refused(Refusal("rings", why, str(len(drafts)), len(own), len(own), "rings"))
     fitted = [with_finger_of(draft, ring) for draft, ring in zip(drafts, own, strict=True)]
     kept = rings_kept(session, row, fitted, before=before, actor=actor, now=now)
-    if row.avoid:
-        for ring in rings_in(session, kept):
-            check_avoided(ring.reckoning.alloy, row.avoid, f"rings.{ring.position - 1}.alloy")
+    check_avoided_in(session, row, kept)
     return kept
 
 

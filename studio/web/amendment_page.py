@@ -147,6 +147,8 @@ def read_amending(
     )
     if charge and not charge_text and not asked.is_wrong("charge_text"):
         asked.add("charge_text", "What is it for? The customer reads it on the paper.")
+    if charge_text and not charge and not asked.is_wrong("charge"):
+        asked.add("charge", "How much is it? Leave both empty where nothing is charged.")
     asked.stop()
     return (
         replace(

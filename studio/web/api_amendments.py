@@ -101,16 +101,16 @@ def _read(
     days = (
         asked.read("valid_days", read_count(1, MOST_DAYS, "day", "days")) if asked.has("valid_days") else None
     )
-    minutes = _minutes(asked, found)
+    minutes = _minutes(asked, found, len(changes.get("rings") or found.rings))
     asked.stop()
     return replace(begun, **changes), days, minutes
 
 
-def _minutes(asked: Reading, found: Order) -> dict[int, int]:
-    """The minutes typed by ring, '2026-118/1'."""
+def _minutes(asked: Reading, found: Order, count: int) -> dict[int, int]:
+    """The minutes typed by ring, '2026-118/1', of as many rings as the amendment has."""
     told = Reading(asked.raw.get("minutes") or {}, "minutes")
     reader = read_count(0, MOST_MINUTES, "minute", "minutes")
-    places = {f"{found.number}/{ring.position}": ring.position for ring in found.rings}
+    places = {f"{found.number}/{place}": place for place in range(1, count + 1)}
     unknown = [name for name in told.raw if name not in places]
     if unknown:
         raise Refused(Refusal(f"minutes.{unknown[0][:40]}", Why.UNKNOWN_CHOICE, unknown[0][:24]))

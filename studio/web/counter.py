@@ -23,7 +23,7 @@ from studio.web.counter_form import CounterForm, flat
 from studio.web.counter_keeping import kept
 from studio.web.counter_show import new_order_form, offers
 from studio.web.counter_standing import Standing, standing_of
-from studio.web.counter_stored import ring_form, same_again_form
+from studio.web.counter_stored import ring_form, same_again_form, with_what_is_the_orders
 from studio.web.errors import Declined
 from studio.web.mends_reading import hidden_mends
 from studio.web.render import fragment
@@ -144,6 +144,7 @@ def figures(
     with session(seat.engine) as book:
         standing = standing_of(book, order, ring, variant) if order and seat.may(Right.TAKE_ORDERS) else None
         form, tools = CounterForm(flat(fields)), at_hand(book, seat, standing)
+        form = form if standing is None else with_what_is_the_orders(form, standing, seat.zone)
         reckoned, _ = live(book, seat, form, standing, tools)
     return fragment(request, "counter/_figures.html", reckoned)
 

@@ -13,7 +13,14 @@ from studio.book.engine import session
 from studio.book.errors import CustomerUnknown, KeyReused, OrderFixed, VersionStale
 from studio.book.idempotency import Answer
 from studio.book.mending_errors import CannotMend
-from studio.book.order_values import CustomerDraft, Order, OrderChanges, OrderTerms, RingDraft
+from studio.book.order_values import (
+    CustomerDraft,
+    Order,
+    OrderChanges,
+    OrderRing,
+    OrderTerms,
+    RingDraft,
+)
 from studio.book.orders import change_order, take_order
 from studio.book.ring_sets import with_one_ring
 from studio.book.variants import put_variant
@@ -191,21 +198,25 @@ def _changing(
 
 
 def _rings_with(standing: Standing, ring: RingDraft) -> tuple[RingDraft, ...]:
-    """The order's rings with this one in its place. A finger not measured anew keeps its hour."""
-    rings = [one.draft for one in standing.order.rings]
+    """The order's rings with this one in its place."""
     if standing.ring is None:
-        return (*rings, ring)
-    old = standing.ring
+        return (*(one.draft for one in standing.order.rings), ring)
+    return with_one_ring(
+        standing.order.rings, standing.ring.position, _with_what_is_not_asked(standing.ring, ring)
+    )
+
+
+def _with_what_is_not_asked(old: OrderRing, ring: RingDraft) -> RingDraft:
+    """The ring as typed, with what the page has no fields for. A finger not measured anew keeps its hour."""
     if ring.finger == old.finger and ring.taken_by == old.taken_by:
         ring = replace(ring, taken_at=old.taken_at)
     ring = _to_read_back_again(ring, old.particulars.words_to_cut)
-    ring = replace(ring, particulars=replace(ring.particulars, marks=old.particulars.marks))  # not asked here
-    more = (old.particulars.stones or ())[MOST_STONES:]  # what has no fields on the page stays
+    ring = replace(ring, particulars=replace(ring.particulars, marks=old.particulars.marks))
+    more = (old.particulars.stones or ())[MOST_STONES:]
     if more and ring.particulars.stones:
         stones = (*ring.particulars.stones, *more)
         ring = replace(ring, particulars=replace(ring.particulars, stones=stones))
-    rings[old.position - 1] = ring
-    return tuple(rings)
+    return ring
 
 
 def _to_read_back_again(ring: RingDraft, before: Inscription | None) -> RingDraft:
@@ -224,13 +235,14 @@ def _amending(
 
     def work(book: Session) -> Answer:
         assert amending is not None  # noqa: S101  there is no such page without one
+        assert standing.ring is not None  # noqa: S101  a ring is not added to an amendment at the counter
         dated = with_its_day(book, form, standing.order.customer.id, ring)
-        changed = asked_again(amending, standing.position or 1, dated)
+        whole = _with_what_is_not_asked(standing.ring, dated)
         put_amending(
             book,
             number=number,
             version=_version(form),
-            amending=changed,
+            amending=asked_again(amending, standing.ring.position, whole),
             actor=seat.actor,
             now=seat.now,
         )
@@ -256,7 +268,7 @@ def _changing_variant(
             number=number,
             key=standing.variant,
             version=_version(form),
-            rings=with_one_ring(standing.order.rings, standing.position or 1, ring),
+            rings=_rings_with(standing, ring),
             actor=seat.actor,
             now=seat.now,
         )

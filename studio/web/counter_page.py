@@ -247,7 +247,10 @@ class StonePlace:
 
 @dataclass(frozen=True, slots=True)
 class CounterPage:
-    """The whole page. With `save_words` it shows a ring kept beside one that stands."""
+    """The whole page. With `save_words` it shows a ring kept beside one that stands.
+
+    `fixed_finger` is the finger in words where it is not asked.
+    """
 
     title: str
     heading: str
@@ -278,6 +281,7 @@ class CounterPage:
     stone_places: tuple[StonePlace, ...] = ()
     is_dates_more: bool = False
     save_words: str = ""
+    fixed_finger: str = ""
     saved: str = ""
     is_unsaved: bool = False
     figures_href: str = "/counter/figures"

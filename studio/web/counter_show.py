@@ -30,6 +30,7 @@ from studio.web.counter_particulars import MOST_STONES, STONE_FIELDS, says_somet
 from studio.web.counter_standing import AMENDMENT, Standing
 from studio.web.errors import FieldError
 from studio.web.mends_reading import mended_words
+from studio.web.order_words import measured_words, size_of
 from studio.web.wording import count_words, counted, opened
 
 MOST_OFFERED = 6
@@ -129,6 +130,7 @@ def counter_page(
         or bool(form.value("collects").strip()),
         saved=saved,
         save_words=_save_words(variant),
+        fixed_finger=_fixed_finger(standing),
         figures_href=f"/counter/figures{asked}{f'&variant={variant}' if variant else ''}",
         drafts_href=f"/counter/drafts{asked}",
     )
@@ -210,6 +212,14 @@ def _heading(standing: Standing | None, customer: CustomerPart) -> tuple[str, st
     if standing.variant == AMENDMENT:
         way = "amendment, "
     return order.customer.name, f"Order {order.number}, {way}{which}"
+
+
+def _fixed_finger(standing: Standing | None) -> str:
+    """'UK M½, gauge 4 mm wide': the finger of a variant, which is changed on the order's own ring."""
+    if standing is None or standing.ring is None or not standing.has_finger_of_order:
+        return ""
+    finger = standing.ring.finger
+    return f"{size_of(finger)}, {measured_words(finger)}"
 
 
 def _save_words(variant: str) -> str:

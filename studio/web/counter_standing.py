@@ -35,6 +35,11 @@ class Standing:
         return f"/orders/{self.order.number}{way}/rings/{self.position or 'new'}"
 
     @property
+    def has_finger_of_order(self) -> bool:
+        """Whether its finger is not asked here: another way to make a ring is for the same finger."""
+        return self.variant not in {"", AMENDMENT}
+
+    @property
     def position(self) -> int | None:
         """The ring's place in the order, None for one more."""
         return None if self.ring is None else self.ring.position

@@ -10,6 +10,7 @@ from studio.craft.units import figure_words, shown_length
 from studio.web.counter_choices import NO_INSCRIPTION, SOME_STONES, gauge_choice
 from studio.web.counter_form import CounterForm
 from studio.web.counter_particulars import MOST_STONES, STONE_FIELDS
+from studio.web.counter_standing import Standing
 from studio.web.days import full_day_words
 
 
@@ -18,19 +19,7 @@ def ring_form(order: Order, ring: OrderRing | None, zone: str) -> CounterForm:
 
     None is one more ring: it begins as the last one is, for another finger, since a pair is alike.
     """
-    terms = order.terms
-    promised = None if terms.promised_at is None else terms.promised_at.astimezone(ZoneInfo(zone))
-    of_order = {
-        "wanted_on": full_day_words(terms.wanted_on) if terms.wanted_on else "",
-        "wanted_hard": "yes" if terms.wanted_hard else "",
-        "promised_on": full_day_words(promised.date()) if promised else "",
-        "promised_hour": f"{promised:%H:%M}" if promised else "",
-        "bench_on": full_day_words(terms.bench_on) if terms.bench_on else "",
-        "note": terms.note,
-        "avoid": terms.avoid or "",
-        "collects": terms.collects,
-        "version": str(order.version),
-    }
+    of_order = _of_order(order, zone)
     if ring is not None:
         reasons = {f"reasons.{code}": reason for code, reason in ring.reasons.items()}
         return CounterForm(
@@ -49,6 +38,36 @@ def ring_form(order: Order, ring: OrderRing | None, zone: str) -> CounterForm:
     }
     alike = {name: value for name, value in _particulars(like).items() if name.startswith("finish.")}
     return CounterForm({**of_order, **finger, **_design(like), **alike})
+
+
+def with_what_is_the_orders(form: CounterForm, standing: Standing, zone: str) -> CounterForm:
+    """The form of a ring kept beside the order's, with what its page has no fields for, as the order has it.
+
+    Its days, its note and the metals to avoid are the order's; so is the finger, but of an amendment.
+    """
+    if not standing.variant or standing.ring is None:
+        return form
+    stands = {name: value for name, value in _of_order(standing.order, zone).items() if name != "version"}
+    if standing.has_finger_of_order:
+        stands |= finger_fields(standing.ring.finger, standing.ring.taken_by)
+        stands["fit_mm"] = _design(standing.ring)["fit_mm"]  # asked beside the finger
+    return CounterForm({**form.values, **stands})
+
+
+def _of_order(order: Order, zone: str) -> dict[str, str]:
+    terms = order.terms
+    promised = None if terms.promised_at is None else terms.promised_at.astimezone(ZoneInfo(zone))
+    return {
+        "wanted_on": full_day_words(terms.wanted_on) if terms.wanted_on else "",
+        "wanted_hard": "yes" if terms.wanted_hard else "",
+        "promised_on": full_day_words(promised.date()) if promised else "",
+        "promised_hour": f"{promised:%H:%M}" if promised else "",
+        "bench_on": full_day_words(terms.bench_on) if terms.bench_on else "",
+        "note": terms.note,
+        "avoid": terms.avoid or "",
+        "collects": terms.collects,
+        "version": str(order.version),
+    }
 
 
 def same_again_form(ring: OrderRing, customer_id: int) -> CounterForm:

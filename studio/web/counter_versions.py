@@ -32,6 +32,14 @@ def versions_of(form: CounterForm, now: Standing, zone: str) -> tuple[TwoVersion
 def _all_said(form: CounterForm, names: Iterable[str], gauges: Mapping[str, str]) -> dict[str, str]:
     if form.value("pattern") == Pattern.PLAIN:
         form = form.with_values(pattern_when="")  # the list beside 'plain' always holds something
+    if not form.value("inscription.text"):
+        form = form.with_values(inscription__lettering="")  # and so does the one beside no words
+    names = tuple(names)
+    for name in names:  # the list beside a stone nobody spoke of always holds something
+        stone = name.removesuffix("whose")
+        others = (one for one in names if one.startswith(stone) and one != name)
+        if name != stone and not any(map(form.value, others)):
+            form = form.with_values(**{name.replace(".", "__"): ""})
     said = {name: _said(name, form.value(name)) for name in names}
     measured = said["finger.measured"]
     return said | {"finger.measured": gauges.get(measured, measured)}

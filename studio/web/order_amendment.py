@@ -27,7 +27,7 @@ from studio.web.counter_desk import shown
 from studio.web.counter_form import CounterForm, flat
 from studio.web.counter_keeping import kept
 from studio.web.counter_standing import AMENDMENT, standing_of
-from studio.web.counter_stored import ring_form
+from studio.web.counter_stored import ring_form, with_what_is_the_orders
 from studio.web.errors import FieldError, FieldErrors, in_words
 from studio.web.issuing import issued_by
 from studio.web.once import do_once
@@ -83,13 +83,25 @@ async def make(request: Request, seat: Quoter, number: str, typed: Typed) -> Res
     """Make the amendment with its paper, and lead to its page, where the yes is noted."""
 
     def prepare(book: Session) -> QuoteDraft:
-        changed, days = _typed(read_order(book, number), seat, typed)
+        found = read_order(book, number)
+        seen = read_id(typed.get("version"), "version")
+        if seen != found.version:  # what is issued is what was read here
+            raise VersionStale(number, seen, found.version)
+        changed, days = _typed(found, seat, typed)
         return amendable(book, number, amending=changed, valid_days=days, actor=seat.actor, now=seat.now)
 
     key = typed.get("idempotency_key")
     try:
         return await issued_by(request, seat, number, prepare, _made, form_key=key)
-    except (FieldErrors, Refused, NotQuotable, NothingAmended, NoAgreement, BookBusy) as refused:
+    except (
+        FieldErrors,
+        Refused,
+        NotQuotable,
+        NothingAmended,
+        NoAgreement,
+        BookBusy,
+        VersionStale,
+    ) as refused:
         return await run_in_threadpool(_again, request, seat, number, typed, refused)
 
 
@@ -131,6 +143,7 @@ def change_amended_ring(
     form = CounterForm(flat(fields))
     with session(seat.engine) as book:
         standing = standing_of(book, number, position, AMENDMENT)
+    form = with_what_is_the_orders(form, standing, seat.zone)
     if form.value("act") not in KEEPS:
         return brought_again(request, seat, form, standing)
     return kept(request, seat, form, standing)

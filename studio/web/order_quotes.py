@@ -130,11 +130,16 @@ def _deposit_words(agreement: Agreement, seat: Seat) -> str:
 
 
 def _balance_words(order: Order, agreement: Agreement) -> str:
-    """'Balance at collection £144.00', once something of the price is still to be paid."""
+    """'Balance at collection £144.00', once something of the price is still to be paid.
+
+    'To give back £20.00' where an amendment came to less than was paid.
+    """
     if order.state in {State.HANDED_OVER, State.CALLED_OFF}:
         return ""
     left = agreement.total_minor - (agreement.deposit_minor or 0)
-    return f"Balance at collection {money_words(left, agreement.currency)}." if left > 0 else ""
+    if left < 0:
+        return f"To give back {money_words(-left, agreement.currency)}."
+    return f"Balance at collection {money_words(left, agreement.currency)}." if left else ""
 
 
 def _paid_typed(agreement: Agreement) -> str:

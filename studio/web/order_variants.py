@@ -24,7 +24,7 @@ from studio.web.counter_desk import shown
 from studio.web.counter_form import CounterForm, flat
 from studio.web.counter_keeping import kept
 from studio.web.counter_standing import standing_of
-from studio.web.counter_stored import ring_form
+from studio.web.counter_stored import ring_form, with_what_is_the_orders
 from studio.web.once import do_once
 from studio.web.reading import read_id
 from studio.web.security import Seat, requires
@@ -110,6 +110,7 @@ def change_variant_ring(
     form = CounterForm(flat(fields))
     with session(seat.engine) as book:
         standing = standing_of(book, number, position, key)
+    form = with_what_is_the_orders(form, standing, seat.zone)
     if form.value("act") not in KEEPS:
         return brought_again(request, seat, form, standing)
     return kept(request, seat, form, standing)

@@ -3,7 +3,7 @@
 import re
 
 from studio.book.order_values import Order
-from studio.craft.orders import State
+from studio.craft.orders import BEFORE_AGREEMENT, State
 from studio.web.sent_back import Said
 
 _MADE_BY = re.compile(r"[qa][0-9]{1,4}")
@@ -31,6 +31,11 @@ def void_said(order: Order, sheet: str) -> Said | None:
     if order.state is State.CALLED_OFF:
         return Said("This sheet is void", (f"{order.number} is called off. Make nothing from it.",))
     made_by = _made_by(order)
+    if order.state in BEFORE_AGREEMENT:
+        return Said(
+            "This sheet is void",
+            (f"It was printed from {order.number}-{sheet}; nothing is agreed now. Make nothing from it.",),
+        )
     if sheet == made_by or not made_by:
         return None
     return Said(

@@ -18,11 +18,13 @@ from studio.book.orders import (
     take_order,
 )
 from studio.book.people import PROGRAM
-from studio.book.quotes import quote_breakdown
+from studio.book.quotes import quote_breakdown, quote_breakdowns
+from studio.book.variants import add_variant
 from studio.craft.mends import Cause, MendKind, Mends, PaidBy
 from studio.craft.orders import State
-from tests.builders import NOW, a_ring, an_order
-from tests.quoting import a_quote, put_figures
+from tests.amending import changing, issued
+from tests.builders import NOW, a_design, a_ring, an_order
+from tests.quoting import a_quote, a_yes, put_figures
 
 WRONG = Mends("2026-1", 1, MendKind.REMAKE, Cause.MEASURED_WRONG, "read from a ring", PaidBy.STUDIO)
 
@@ -135,6 +137,25 @@ def test_the_cost_is_that_of_the_quote_that_stands_without_margin(session: Sessi
     assert (cost.minor, cost.currency) == (ring.own_minor + bought, "GBP")
     assert cost.minor < quote_breakdown(session, first.number).cost_minor
     assert cost.minor < second.net_minor
+
+
+def test_the_cost_is_that_of_the_variant_that_was_chosen_and_of_no_amendment_that_waits(
+    session: Session,
+) -> None:
+    put_figures(session)
+    an_order(session, state=State.HANDED_OVER)
+    taken = a_mending(session)
+    in_silver = a_ring(design=a_design(alloy="silver-925"))
+    taken = add_variant(
+        session, number=taken.number, version=taken.version, rings=[in_silver], actor=PROGRAM, now=NOW
+    )
+    quoted = a_quote(session, taken)
+    dear, cheap = (one.cost_minor for one in quote_breakdowns(session, quoted.number).values())
+    assert own_costs(session, [taken.number])[taken.number].minor == dear
+    done = a_yes(session, quoted, variant="b", deposit_minor=None)
+    assert own_costs(session, [taken.number])[taken.number].minor == cheap
+    issued(session, done, changing(done, width_mm=9.0))
+    assert own_costs(session, [taken.number])[taken.number].minor == cheap < dear
 
 
 def test_a_year_is_counted_by_cause_and_what_the_studio_bears_apart(session: Session) -> None:

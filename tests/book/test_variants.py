@@ -1,38 +1,25 @@
 """Up to three ways to make an order on one quote: offered, priced, chosen, and the choice taken back."""
 
-from dataclasses import replace
 from datetime import timedelta
 from typing import Any
 
 import pytest
 from sqlmodel import Session
 
-from studio.book.agreed_errors import TooManyVariants, VariantNotSaid, VariantUnknown
-from studio.book.errors import OrderFixed
-from studio.book.orders import Order, OrderChanges, change_order, move_order
+from studio.book.agreed_errors import TooManyVariants, VariantUnknown
+from studio.book.orders import OrderChanges, change_order
 from studio.book.people import PROGRAM
-from studio.book.practices import changed, practice_on, put_practice
 from studio.book.quote_paper import paper_of_issued
-from studio.book.quotes import QuoteState, QuoteTerms, agree, note_deposit, quotable, quote_breakdown
+from studio.book.quotes import QuoteState, QuoteTerms, agree, quotable
 from studio.book.variants import add_variant, drop_variant, put_variant
 from studio.craft.errors import Refused
 from studio.craft.orders import State
 from studio.craft.pricing import price
-from tests.builders import NOW, TODAY, a_design, a_finger, a_ring, an_order
+from tests.builders import NOW, a_design, a_finger, a_ring, an_order
 from tests.quoting import RATES, a_quote, put_figures
+from tests.varying import IN_SILVER, offered
 
 LATER = NOW + timedelta(hours=2)
-IN_SILVER = {"alloy": "silver-925"}
-
-
-def offered(session: Session, stands: Order, *changes: dict[str, Any]) -> Order:
-    """The order with one more way to make its rings for each of `changes` to their designs."""
-    for change in changes:
-        rings = [replace(ring.draft, design=replace(ring.design, **change)) for ring in stands.rings]
-        stands = add_variant(
-            session, number=stands.number, version=stands.version, rings=rings, actor=PROGRAM, now=NOW
-        )
-    return stands
 
 
 def test_a_variant_begins_as_the_orders_own_rings(session: Session) -> None:
@@ -112,6 +99,20 @@ def test_a_metal_to_avoid_is_avoided_in_every_variant(session: Session) -> None:
     )
     with pytest.raises(Refused) as refused:
         offered(session, stands, {"alloy": "gold-750-white-ni"})
+    assert refused.value.refusals[0].field == "rings.0.alloy"
+
+
+def test_a_metal_to_avoid_that_a_variant_holds_is_not_taken_down(session: Session) -> None:
+    stands = offered(session, an_order(session), {"alloy": "gold-750-white-ni"})
+    with pytest.raises(Refused) as refused:
+        change_order(
+            session,
+            number=stands.number,
+            version=stands.version,
+            changes=OrderChanges(avoid="nickel"),
+            actor=PROGRAM,
+            now=NOW,
+        )
     assert refused.value.refusals[0].field == "rings.0.alloy"
 
 
@@ -204,85 +205,6 @@ def test_a_quote_without_variants_has_none(session: Session) -> None:
     assert found.variants == ()
     with pytest.raises(VariantUnknown):
         agree(session, quote=found.number, name="Jorun Müller", variant="a", actor=PROGRAM, now=NOW)
-
-
-def test_a_yes_to_a_choice_says_which(session: Session) -> None:
-    put_figures(session)
-    found = a_quote(session, offered(session, an_order(session), IN_SILVER))
-    with pytest.raises(VariantNotSaid) as refused:
-        agree(session, quote=found.number, name="Jorun Müller", actor=PROGRAM, now=NOW)
-    assert refused.value.keys == ("a", "b")
-    with pytest.raises(VariantUnknown):
-        agree(session, quote=found.number, name="Jorun Müller", variant="c", actor=PROGRAM, now=NOW)
-
-
-def test_the_chosen_variants_rings_become_the_orders_with_the_figures_they_were_shown_with(
-    session: Session,
-) -> None:
-    put_figures(session)
-    stands = offered(session, an_order(session), IN_SILVER)
-    found = a_quote(session, stands)
-    shown = stands.variants[0].rings
-    coarser = changed(practice_on(session, TODAY), {"trim_each_end_mm": 0.9})
-    put_practice(session, practice=coarser, from_day=TODAY, source="a test", actor=PROGRAM, now=NOW)
-    deposit = found.variants[1].deposit_minor
-    done = agree(
-        session,
-        quote=found.number,
-        name="Jorun Müller",
-        variant="b",
-        deposit_minor=deposit,
-        actor=PROGRAM,
-        now=LATER,
-    )
-    assert [(ring.design, ring.reckoning) for ring in done.rings] == [
-        (ring.design, ring.reckoning) for ring in shown
-    ]
-    assert done.agreement is not None
-    assert (done.agreement.variant, done.agreement.deposit_asked_minor) == ("b", deposit)
-    assert done.variants == ()
-    assert quote_breakdown(session, found.number).total_minor == found.total_minor
-
-
-def test_no_more_is_paid_than_the_chosen_variant_costs(session: Session) -> None:
-    put_figures(session)
-    found = a_quote(session, offered(session, an_order(session), IN_SILVER))
-    less = found.variants[1].total_minor
-    done = agree(session, quote=found.number, name="Jorun Müller", variant="b", actor=PROGRAM, now=NOW)
-    with pytest.raises(Refused):
-        note_deposit(session, number=done.number, amount_minor=less + 1, actor=PROGRAM, now=NOW)
-    done = note_deposit(session, number=done.number, amount_minor=less, actor=PROGRAM, now=NOW)
-    assert done.agreement is not None
-    assert done.agreement.deposit_minor == less
-
-
-@pytest.mark.parametrize("chosen", ["a", "b"])
-def test_a_yes_taken_back_offers_the_choice_again(session: Session, chosen: str) -> None:
-    put_figures(session)
-    stands = offered(session, an_order(session), IN_SILVER)
-    found = a_quote(session, stands)
-    agreed = agree(session, quote=found.number, name="Jorun Müller", variant=chosen, actor=PROGRAM, now=NOW)
-    done = move_order(
-        session,
-        number=agreed.number,
-        to=State.QUOTED,
-        version=agreed.version,
-        reason="they want to sleep on it",
-        actor=PROGRAM,
-        now=LATER,
-    )
-    assert [ring.reckoning for ring in done.rings] == [ring.reckoning for ring in stands.rings]
-    assert [one.rings for one in done.variants] == [one.rings for one in stands.variants]
-    again = agree(session, quote=found.number, name="Jorun Müller", variant="b", actor=PROGRAM, now=LATER)
-    assert again.rings[0].design.alloy == "silver-925"
-
-
-def test_what_is_agreed_offers_no_more_choice(session: Session) -> None:
-    put_figures(session)
-    found = a_quote(session, offered(session, an_order(session), IN_SILVER))
-    done = agree(session, quote=found.number, name="Jorun Müller", variant="a", actor=PROGRAM, now=NOW)
-    with pytest.raises(OrderFixed):
-        add_variant(session, number=done.number, version=done.version, actor=PROGRAM, now=NOW)
 
 
 def test_the_paper_shows_every_variant_with_its_total(session: Session) -> None:

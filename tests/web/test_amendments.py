@@ -1,15 +1,18 @@
-"""Amending an agreed order at the counter and over the API, and the sheets that are void then."""
+"""Amending an agreed order at the counter, and the sheets that are void then."""
+
+from dataclasses import replace
 
 import pytest
 
+from studio.book.amendments import amending_of, put_amending
 from studio.book.orders import order
+from studio.book.people import PROGRAM
 from studio.craft.orders import State
+from studio.craft.particulars import Inscription, Marks, MarkWish, Particulars
 from studio.craft.roles import Role
-from tests.builders import a_ring, an_order
+from tests.builders import NOW, a_ring, an_order
 from tests.papers.printed import text_of
-from tests.web.asking import an_agreed_order, move, shown
 from tests.web.house import House
-from tests.web.house import a_ring as a_told_ring
 from tests.web.morning import Morning, a_morning
 from tests.web.quoting import quote_of, set_up
 from tests.web.shown import Shown
@@ -40,6 +43,10 @@ def begin(morning: Morning) -> Shown:
 def narrowed(morning: Morning) -> None:
     """The amendment begun, its ring made narrower at the counter."""
     begin(morning)
+    narrow(morning)
+
+
+def narrow(morning: Morning) -> None:
     where = f"{PAGE}/rings/1"
     form = morning.see(where, Role.COUNTER).form(where)
     status, back, page = morning.send(where, form.filled(width="5", act="quote"), Role.COUNTER)
@@ -94,6 +101,14 @@ def test_what_is_wrong_is_told_by_its_field_and_nothing_typed_is_lost(morning: M
         assert page.by_id("f-charge-text-wrong") == "What is it for? The customer reads it on the paper."
 
 
+def test_a_charge_without_an_amount_is_asked_how_much(morning: Morning) -> None:
+    begin(morning)
+    form = morning.see(PAGE, Role.COUNTER).form(f"/orders/{NUMBER}/amendments")
+    status, _, page = morning.send(form.action, form.filled(charge_text="The blank"), Role.COUNTER)
+    assert status == 422
+    assert page.by_id("f-charge-wrong").startswith("How much is it?")
+
+
 def test_terms_are_kept_while_it_is_put_together(morning: Morning) -> None:
     begin(morning)
     form = morning.see(PAGE, Role.COUNTER).form(f"/orders/{NUMBER}/amendments")
@@ -118,6 +133,76 @@ def test_the_yes_makes_it_what_is_agreed_and_older_sheets_void(morning: Morning)
     assert "This sheet is void" not in morning.see(f"/orders/{NUMBER}?sheet=x", Role.MAKER).words
     sheet = morning.house.ask("GET", f"/orders/{NUMBER}/bench-sheet.pdf", Role.MAKER)
     assert f"Amended {NUMBER}-a1. Sheets printed before are void." in " ".join(text_of(sheet.content).split())
+
+
+def test_what_the_counter_does_not_ask_stays_with_the_amended_ring(morning: Morning) -> None:
+    """The marks have no fields on its page, and other words than those read back are read back anew."""
+    told = Particulars(
+        inscription=Inscription("Ada & Jon", is_read_back=True), marks=Marks(MarkWish.THOUGH_EXEMPT)
+    )
+    with morning.book() as book:
+        stands = order(book, NUMBER)
+        wanted = amending_of(stands)
+        wanted = replace(wanted, rings=(replace(wanted.rings[0], particulars=told),))
+        put_amending(book, number=NUMBER, version=stands.version, amending=wanted, actor=PROGRAM, now=NOW)
+    where = f"{PAGE}/rings/1"
+    for words, is_read in (("Ada & Jon", True), ("Ada & Per", False)):
+        form = morning.see(where, Role.COUNTER).form(where)
+        typed = form.filled(**{"width": "5", "inscription.text": words, "act": "quote"})
+        assert morning.send(where, typed, Role.COUNTER)[0] == 303
+        with morning.book() as book:
+            amending = order(book, NUMBER).amending
+        assert amending is not None
+        particulars = amending.rings[0].particulars
+        assert particulars.marks == Marks(MarkWish.THOUGH_EXEMPT)
+        assert particulars.inscription == Inscription(words, is_read_back=is_read)
+
+
+def test_what_somebody_else_changed_meanwhile_is_not_issued_unread(morning: Morning) -> None:
+    begin(morning)
+    form = morning.see(PAGE, Role.COUNTER).form(f"/orders/{NUMBER}/amendments")
+    narrow(morning)
+    status, _, page = morning.send(form.action, form.filled(words="Later, as told."), Role.COUNTER)
+    assert status == 409
+    assert "Somebody else changed this order meanwhile" in page.words
+    assert "5 mm wide" in page.words
+    again = page.form(form.action)
+    assert again.fields["words"] == "Later, as told."
+    status, where, _ = morning.send(form.action, again.fields, Role.COUNTER)
+    assert (status, where) == (303, f"/quotes/{NUMBER}-a1")
+
+
+def test_the_same_amendment_sent_twice_is_one(morning: Morning) -> None:
+    narrowed(morning)
+    form = morning.see(PAGE, Role.COUNTER).form(f"/orders/{NUMBER}/amendments")
+    for _ in range(2):
+        assert morning.send(form.action, form.fields, Role.COUNTER)[:2] == (303, f"/quotes/{NUMBER}-a1")
+    with morning.book() as book:
+        assert len(order(book, NUMBER).quotes) == 2
+
+
+def test_what_is_to_give_back_is_told_once_less_is_to_pay_than_was_paid(morning: Morning) -> None:
+    form = morning.see(f"/orders/{NUMBER}", Role.COUNTER).form(f"/orders/{NUMBER}/deposit")
+    with morning.book() as book:
+        agreement = order(book, NUMBER).agreement
+    assert agreement is not None
+    whole = f"{agreement.total_minor / 100:.2f}"
+    assert morning.send(form.action, form.filled(deposit=whole), Role.COUNTER)[0] == 303
+    narrowed(morning)
+    number = made(morning)
+    assert "We give back" in morning.see(f"/quotes/{number}", Role.COUNTER).words
+    agreed(morning, number)
+    assert "To give back £" in morning.see(f"/orders/{NUMBER}", Role.COUNTER).words
+
+
+def test_a_sheet_from_a_yes_that_was_taken_back_is_void(morning: Morning) -> None:
+    with morning.book() as book:
+        version = order(book, NUMBER).version
+    back = {"to": "quoted", "version": version, "reason": "not sure"}
+    assert morning.house.ask("POST", f"/api/orders/{NUMBER}/moves", json=back).status_code == 200
+    words = morning.see(f"/orders/{NUMBER}?sheet=q1", Role.MAKER).words
+    assert "This sheet is void" in words
+    assert "nothing is agreed now" in words
 
 
 def test_what_was_amended_is_not_taken_back(morning: Morning) -> None:
@@ -165,56 +250,3 @@ def test_the_paper_says_what_changes_and_has_room_for_the_yes(morning: Morning) 
         "Yes, change it as written here; all else stays as agreed",
     ):
         assert said in words
-
-
-def test_programs_amend_and_withdraw(house: House) -> None:
-    number = an_agreed_order(house)
-    path = f"/api/orders/{number}/amendments"
-    told = house.ask("POST", path, Role.COUNTER, json={"rings": [a_told_ring(width=5)], "words": "Narrower."})
-    assert told.status_code == 201, told.text
-    made_one = told.json()
-    assert (made_one["number"], made_one["kind"], made_one["pdf"]) == (
-        f"{number}-a1",
-        "amendment",
-        f"/quotes/{number}-a1.pdf",
-    )
-    assert [(one["number"], one["state"]) for one in shown(house, number)["quotes"]] == [
-        (f"{number}-q1", "agreed"),
-        (f"{number}-a1", "open"),
-    ]
-    waits = move(house, number, "at the bench")
-    assert waits.status_code == 409
-    gone = house.ask("POST", f"/api/quotes/{number}-a1/withdrawal", Role.COUNTER)
-    assert (gone.status_code, gone.json()["state"]) == (200, "agreed")
-    second = house.ask("POST", path, json={"charge_text": "The blank", "charge_minor": 2600})
-    assert second.status_code == 201, second.text
-    yes = house.ask("POST", f"/api/quotes/{number}-a2/agreement", json={"name": "Ottilie"})
-    assert yes.status_code == 201, yes.text
-    assert yes.json() == {"order": number, "state": "agreed"}
-
-
-@pytest.mark.parametrize(
-    ("body", "status", "field"),
-    [
-        ({}, 409, None),
-        ({"charge_minor": 100}, 422, "charge_text"),
-        ({"minutes": {"2026-9/1": 5}}, 422, "minutes.2026-9/1"),
-        ({"valid_days": 0, "words": "x"}, 422, "valid_days"),
-        ({"rings": []}, 422, "rings"),
-        ({"rings": [a_told_ring(width="four")]}, 422, "rings.0.width"),
-        ({"bench_on": "2026-12-01"}, 422, "bench_on"),
-    ],
-)
-def test_what_cannot_stand_in_an_amendment_is_told(
-    house: House, body: dict[str, object], status: int, field: str | None
-) -> None:
-    number = an_agreed_order(house)
-    answer = house.ask("POST", f"/api/orders/{number}/amendments", json=body)
-    assert (answer.status_code, answer.json()["errors"][0]["field"]) == (status, field), answer.text
-
-
-def test_an_order_that_is_not_agreed_is_not_amended(house: House) -> None:
-    number = house.take_order()
-    answer = house.ask("POST", f"/api/orders/{number}/amendments", json={"words": "x"})
-    assert answer.status_code == 409
-    assert "Nobody has said yes to a quote" in answer.text

@@ -1,14 +1,17 @@
 """Other ways to make a ring: offered from the order's page, changed at the counter, read back, chosen."""
 
+from dataclasses import replace
 from email import message_from_bytes
 from email.policy import default as default_policy
 
 import pytest
 
-from studio.book.orders import order
+from studio.book.orders import OrderChanges, change_order, order
+from studio.book.people import PROGRAM
 from studio.craft.orders import State
+from studio.craft.particulars import Marks, MarkWish, Particulars
 from studio.craft.roles import Role
-from tests.builders import a_ring, an_order
+from tests.builders import NOW, a_ring, an_order
 from tests.papers.printed import text_of
 from tests.web.asking import shown
 from tests.web.house import House
@@ -50,6 +53,61 @@ def test_a_variant_is_offered_from_the_orders_page_and_changed_at_the_counter(mo
     assert f"Order {NUMBER}, variant B, ring 1 of 1" in counter.words
     assert "Save variant B" in counter.words
     assert "wanted_on" not in counter.form(where).fields, "the days are the order's"
+
+
+def test_what_the_counter_does_not_ask_stays_with_a_variant(morning: Morning) -> None:
+    """The marks have no fields on its page; a variant has those it began with."""
+    with morning.book() as book:
+        stands = order(book, NUMBER)
+        marked = replace(stands.rings[0].draft, particulars=Particulars(marks=Marks(MarkWish.THOUGH_EXEMPT)))
+        change_order(
+            book,
+            number=NUMBER,
+            version=stands.version,
+            changes=OrderChanges(rings=(marked,)),
+            actor=PROGRAM,
+            now=NOW,
+        )
+    offer(morning, width="5")
+    with morning.book() as book:
+        (variant,) = order(book, NUMBER).variants
+    assert variant.rings[0].design.width_mm == 5.0
+    assert variant.rings[0].particulars.marks == Marks(MarkWish.THOUGH_EXEMPT)
+
+
+def test_a_variant_asks_for_nothing_that_is_the_orders(morning: Morning) -> None:
+    """Finger, days and the metals to avoid are changed with the order's own ring; here they only stand."""
+    where = offer(morning)
+    page = morning.see(where, Role.COUNTER)
+    fields = page.form(where).fields
+    assert not [name for name in fields if name.startswith("finger.") and name != "finger.from"]
+    assert {"avoid", "wanted_on", "fit_mm"}.isdisjoint(fields)
+    assert "UK O½, gauge 6 mm wide, warm hands, as the order has it" in page.words
+    live = morning.house.browse(
+        "POST",
+        f"/counter/figures?order={NUMBER}&ring=1&variant=b",
+        Role.COUNTER,
+        data=page.form(where).filled(width="5"),
+    )
+    assert "The day it is wanted" not in live.text
+    assert "O½" in live.text
+    sent = page.form(where).filled(**{"finger.size": "Q", "avoid": "gold", "width": "5", "act": "quote"})
+    assert morning.send(where, sent, Role.COUNTER)[0] == 303
+    with morning.book() as book:
+        found = order(book, NUMBER)
+    assert (found.variants[0].rings[0].finger.label, found.terms.avoid) == ("O½", None)
+
+
+def test_somebody_elses_change_is_shown_beside_what_was_typed_in_a_variant(morning: Morning) -> None:
+    where = offer(morning)
+    before = morning.see(where, Role.COUNTER).form(where)
+    offer(morning, alloy="silver-925")
+    status, _, page = morning.send(where, before.filled(width="5", act="quote"), Role.COUNTER)
+    assert status == 409
+    assert "changed a variant, variant C" in page.words
+    told = page.words[page.words.index("Nothing of yours was saved yet") :].partition("Front")[0]
+    assert told.count("stands now") == 1, told
+    assert "Width" in told
 
 
 def test_what_is_wrong_in_a_variant_is_told_beside_its_field_and_nothing_is_lost(morning: Morning) -> None:
