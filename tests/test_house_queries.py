@@ -14,6 +14,7 @@ from starlette.routing import compile_path
 
 from studio.book import engine as engines
 from studio.book.amendments import amending_of, put_amending
+from studio.book.answer_links import make_answer_link
 from studio.book.demo import OWNER, write_demo
 from studio.book.links import enter_by_link, make_link
 from studio.book.order_reads import order, orders_page
@@ -88,6 +89,8 @@ MOST = {
     "/bench-records.csv": 8,
     "/sign-in": 4,
     "/enter/{key}": 8,
+    "/answer/{answer}": 9,
+    "/answer/{answer}/quote.pdf": 14,
     "/health": 0,
     "/api/sizes?system=uk&size=O": 5,
     "/api/alloys": 6,
@@ -100,7 +103,7 @@ MOST = {
 """The most statements a page may put to the book, BEGIN of each connection included; every GET stands here.
 The page of the day reads the orders at the bench whole: at most twelve. The papers of a week read each of the
 orders whose sheets they hold, two dozen at most; a quote is made into a paper when it is first asked for."""
-BEFORE_SIGN_IN = {"/sign-in", "/enter/{key}"}
+BEFORE_SIGN_IN = {"/sign-in", "/enter/{key}", "/answer/{answer}", "/answer/{answer}/quote.pdf"}
 WALKS: dict[str, frozenset[str]] = {"/studio": frozenset({"metal_prices", "audit_entries"})}
 """Tables that a page, none of the lists, walks from their newest row back until it has the few it shows."""
 SMALL = frozenset({"studio", "users", "rates", "practices", "gauges", "CONSTANT"})
@@ -157,6 +160,7 @@ def watched(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Watched]:
         agreed = order(session, number)
         begun = replace(amending_of(agreed), words="As told.")
         put_amending(session, number=number, version=agreed.version, amending=begun, actor=PROGRAM, now=now)
+        answer = make_answer_link(session, number=quoted[0].number, actor=PROGRAM, now=now)
         choice = next(quote for quote in quoted if quote.variants)
         pictured = next(
             found
@@ -182,6 +186,7 @@ def watched(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Watched]:
                 "draft": draft,
                 "choice": choice.order_number,
                 "amending": number,
+                "answer": answer,
                 "key": unused,
                 "quote": quoted[0].number,
                 "pictured": pictured.number,
@@ -234,6 +239,7 @@ def test_every_page_has_its_count() -> None:
             number="2026-1",
             draft="2026-2",
             amending="2026-4",
+            answer="key",
             choice="2026-3",
             quote="2026-1-q1",
             key="key",

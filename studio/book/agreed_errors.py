@@ -41,6 +41,13 @@ class NothingAmended(BookError):
         self.why = why
 
 
+class AnswerLinkSpent(BookError):
+    """The link opens nothing: nobody made it, or another took its place."""
+
+    def __init__(self) -> None:
+        super().__init__("the link opens nothing")
+
+
 class NothingToSettleUp(BookError):
     """The order was not called off after a yes: nothing is owed of it."""
 

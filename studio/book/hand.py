@@ -17,7 +17,8 @@ TOMORROW = timedelta(days=1)
 class OrderDays:
     """What the rules look at. Moments are UTC, `zone` is the studio's.
 
-    `quote_until` is the last day of the quote that waits for its answer.
+    `quote_until` is the last day of the quote that waits for its answer, `said_no_at` when the customer said
+    by their link that it is not right.
     """
 
     state: State
@@ -28,6 +29,7 @@ class OrderDays:
     zone: str
     quote_until: date | None = None
     is_deposit_open: bool = False
+    said_no_at: datetime | None = None
 
     @property
     def promised_on(self) -> date | None:
@@ -39,7 +41,8 @@ def hand_of(days: OrderDays, *, today: date, now: datetime) -> Hand | None:
     """Why an order needs a hand, by the most pressing rule, or None.
 
     Not ready although the promised moment is past, or the bench date, or the promised day is at most two
-    days off; a quote without an answer that ends today or tomorrow; agreed without a bench date, or with the
+    days off; a quote that the customer said no to;
+    one without an answer that ends today or tomorrow; agreed without a bench date, or with the
     deposit open; a quote that ended without an answer; a draft nobody touched for two days; ready and not
     collected: the promised moment is past, or nothing was promised, so somebody must say that the ring is
     there.
@@ -59,6 +62,8 @@ def _not_ready(days: OrderDays, today: date, now: datetime) -> Hand | None:
         return Hand(HandWord.LATE, HandWhy.BENCH_DATE_PASSED, days.state_since, days.bench_on)
     if promised_on is not None and promised_on - today <= NEAR:
         return Hand(HandWord.SOON, HandWhy.PROMISED_SOON, days.state_since, promised_on)
+    if days.state is State.QUOTED and days.said_no_at is not None:
+        return Hand(HandWord.WAITING, HandWhy.SAID_NO, days.said_no_at)
     return _unsettled(days, today, now)
 
 

@@ -10,7 +10,7 @@ from studio.book.customer_tables import CustomerRow
 from studio.book.hand import NOT_READY, OrderDays, hand_of
 from studio.book.order_list_values import Hand, HandWhy
 from studio.book.order_tables import OrderRow
-from studio.book.quote_reads import has_open_deposit, open_until
+from studio.book.quote_reads import has_open_deposit, open_until, said_no_at
 from studio.book.studio import time_zone
 from studio.craft.orders import State
 
@@ -27,6 +27,7 @@ _OPEN = (
         col(OrderRow.bench_on),
         open_until(),
         has_open_deposit(),
+        said_no_at(),
     )
     .join(CustomerRow, col(CustomerRow.id) == col(OrderRow.customer_id))
     .where(col(OrderRow.state).in_(sorted([*NOT_READY, State.READY])))
@@ -53,9 +54,10 @@ def in_hand(session: Session, *, today: date, now: datetime) -> list[HandLine]:
     found = session.connection().execute(_OPEN)
     zone = time_zone(session)
     lines = []
-    for number, customer_id, name, word, state_since, changed_at, promised_at, bench_on, until, owes in found:
+    for number, customer_id, name, word, *told in found:
         state = State(word)
-        days = OrderDays(state, state_since, changed_at, promised_at, bench_on, zone, until, owes)
+        state_since, changed_at, promised_at, bench_on, *more = told
+        days = OrderDays(state, state_since, changed_at, promised_at, bench_on, zone, *more)
         hand = hand_of(days, today=today, now=now)
         if hand is not None:
             lines.append(HandLine(number, customer_id, name, state, hand, promised_at, bench_on))

@@ -14,7 +14,7 @@ from studio.book.customer_tables import CustomerRow, FingerRow
 from studio.book.hand import OrderDays, hand_of
 from studio.book.order_list_values import DayKind, NextDay, OrderLine, RingLine
 from studio.book.order_tables import OrderRow, RingRow
-from studio.book.quote_reads import has_open_deposit, open_until
+from studio.book.quote_reads import has_open_deposit, open_until, said_no_at
 from studio.book.studio import time_zone
 from studio.craft.designs import Pattern, Profile, System
 from studio.craft.orders import State
@@ -33,6 +33,7 @@ _LISTED: tuple[SQLColumnExpression[Any], ...] = (
     col(OrderRow.bench_on),
     open_until(),
     has_open_deposit(),
+    said_no_at(),
 )
 
 
@@ -116,6 +117,7 @@ def _line(row: Row[Any], rings: tuple[RingLine, ...], zone: str, now: datetime) 
         zone,
         row.quote_until,
         row.is_deposit_open,
+        row.said_no_at,
     )
     return OrderLine(
         row.number,

@@ -58,6 +58,7 @@ class HandWhy(StrEnum):
     PROMISE_PASSED = "promise passed"  # the promised moment is past, the order is not ready
     BENCH_DATE_PASSED = "bench date passed"
     PROMISED_SOON = "promised within two days"
+    SAID_NO = "the customer said no to the quote by their link"
     QUOTE_ENDS = "quote ends today or tomorrow without an answer"
     NO_BENCH_DATE = "agreed without a bench date"
     DEPOSIT_OPEN = "agreed and the deposit is open"

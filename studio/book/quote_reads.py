@@ -11,6 +11,7 @@ from sqlalchemy import Select, SQLColumnExpression, bindparam, false, func, true
 from sqlalchemy import select as pick
 from sqlmodel import Session, col, select
 
+from studio.book.answer_link_tables import AnswerLinkRow, Reply
 from studio.book.errors import QuotePdfNotYet, QuoteUnknown
 from studio.book.frozen import breakdown_read
 from studio.book.order_tables import OrderRow
@@ -133,6 +134,22 @@ def open_until() -> SQLColumnExpression[date | None]:
         .where(col(QuoteRow.order_id) == col(OrderRow.id), col(QuoteRow.state) == QuoteState.OPEN)
         .scalar_subquery()
         .label("quote_until")
+    )
+
+
+def said_no_at() -> SQLColumnExpression[datetime | None]:
+    """For a list of orders: when the customer last said no, by their link, to the quote that waits."""
+    return (
+        pick(func.max(col(AnswerLinkRow.answered_at)))
+        .join(QuoteRow, col(QuoteRow.id) == col(AnswerLinkRow.quote_id))
+        .where(
+            col(QuoteRow.order_id) == col(OrderRow.id),
+            col(QuoteRow.state) == QuoteState.OPEN,
+            col(AnswerLinkRow.reply) == Reply.NO,
+        )
+        .correlate(OrderRow)
+        .scalar_subquery()
+        .label("said_no_at")
     )
 
 

@@ -3,6 +3,7 @@
 from sqlalchemy import MetaData
 
 from studio.book import (  # noqa: F401  importing a table's module puts it into the metadata
+    answer_link_tables,
     audit,
     bench_tables,
     calling_off_tables,

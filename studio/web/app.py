@@ -16,6 +16,8 @@ from studio.papers.printing import HousePrinter
 from studio.settings import Settings
 from studio.web import (
     alloying,
+    answer,
+    answer_links,
     api,
     api_amendments,
     api_calling_off,
@@ -92,6 +94,8 @@ ROUTERS: tuple[APIRouter, ...] = (
     own_alloys.router,
     alloying.router,
     counter.router,
+    answer.router,
+    answer_links.router,
     order_amendment.router,
     settling_up.router,
     order_rings.router,

@@ -5,6 +5,7 @@ from typing import Any
 
 from studio import clock
 from studio.book.agreed_errors import (
+    AnswerLinkSpent,
     NothingAmended,
     NothingToSettle,
     NothingToSettleUp,
@@ -236,6 +237,7 @@ _ANSWERS: dict[type[BookError], Callable[[Any], Declined]] = {
         409, f"A quote offers up to {error.most} variants. Drop one before you add another."
     ),
     NothingAmended: _nothing_amended,
+    AnswerLinkSpent: lambda _: Declined(404, "This page is not there any more. Ask us for a new link."),
     NothingToSettleUp: lambda error: Declined(
         409, f"{error.number} was not called off after a yes; nothing is owed of it."
     ),

@@ -44,6 +44,7 @@ def sentence_of(line: HandLine, seat: Seat) -> str:
         HandWhy.PROMISE_PASSED: f"Promised for {promised}, and {how_far}.",
         HandWhy.BENCH_DATE_PASSED: f"Its bench date was {bench_on}, and {how_far}.",
         HandWhy.PROMISED_SOON: f"Promised for {promised}, and {how_far}.",
+        HandWhy.SAID_NO: f"The customer said no to the quote, {_since(line, seat)}.",
         HandWhy.QUOTE_ENDS: f"The quote ends {_near_day(line, seat)}, and nobody has said yes yet.",
         HandWhy.QUOTE_ENDED: f"The quote ended {_near_day(line, seat)}, and nobody has said yes.",
         HandWhy.DEPOSIT_OPEN: "Agreed, but the deposit is open.",

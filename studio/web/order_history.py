@@ -32,6 +32,8 @@ _DONE = {
     "take it up again": "took it up again",
     "put down a bench record": "put down what the bench measured",
     "settle up": "said what is owed",
+    "make an answer link": "made a link for the customer",
+    "say no by the link": "said no",
     "add a variant": "offered another variant",
     "change a variant": "changed a variant",
     "drop a variant": "dropped a variant",
@@ -43,7 +45,10 @@ _DONE = {
     "take a picture away": "took a picture away",
 }
 _OF_A_PICTURE = frozenset({"add a picture", "take a picture away"})
-_OF_A_QUOTE = frozenset({"issue a quote", "send a quote", "issue an amendment", "withdraw an amendment"})
+_OF_A_QUOTE = frozenset({
+    "issue a quote", "send a quote", "issue an amendment", "withdraw an amendment", "make an answer link",
+    "say no by the link",
+})  # fmt: skip
 _SHOWS_CHANGES = frozenset({"change an order", "settle a size", "put down a bench record"})
 _FIELDS = {
     "wanted_on": "wanted by",

@@ -203,6 +203,7 @@ def hand_reason(hand: Hand, seat: Seat) -> str:
         HandWhy.PROMISE_PASSED: f"promised {day}",
         HandWhy.BENCH_DATE_PASSED: f"bench {day}",
         HandWhy.PROMISED_SOON: f"promised {day}",
+        HandWhy.SAID_NO: "said no",
         HandWhy.QUOTE_ENDS: f"quote {day}",
         HandWhy.QUOTE_ENDED: f"quote ended {day}",
         HandWhy.DEPOSIT_OPEN: "deposit",

@@ -10,8 +10,15 @@ from starlette.concurrency import run_in_threadpool
 from starlette.requests import Request
 from starlette.responses import HTMLResponse, RedirectResponse, Response
 
+from studio.book.answer_links import answers_to
 from studio.book.engine import session
-from studio.book.errors import BookBusy, MoveRefused, NotQuotable, QuoteAnswered, QuoteSuperseded
+from studio.book.errors import (
+    BookBusy,
+    MoveRefused,
+    NotQuotable,
+    QuoteAnswered,
+    QuoteSuperseded,
+)
 from studio.book.idempotency import Answer
 from studio.book.orders import order as read_order
 from studio.book.quotes import (
@@ -84,7 +91,7 @@ async def make(request: Request, number: str, typed: Typed, seat: Quoter) -> Res
 @router.get("/quotes/{number}", response_class=HTMLResponse)
 def quote_by_number(request: Request, number: str, seat: Looks) -> Response:
     """The quote's page."""
-    return _shown(request, seat, number)
+    return quote_shown(request, seat, number)
 
 
 @router.get("/quotes/{number}/letter.eml", response_class=Response)
@@ -165,26 +172,36 @@ def _done(
         with session(seat.engine) as book:
             return do_once(request, seat, book, lambda: work(book), form_key=typed.get("idempotency_key"))
     except FieldErrors as found:
-        return _shown(request, seat, number, to_put_right(found.errors, fields), 422)
+        return quote_shown(request, seat, number, to_put_right(found.errors, fields), 422)
     except Refused as refused:
         errors = tuple(at_its_field(error) for error in in_words(refused))
-        return _shown(request, seat, number, to_put_right(errors, fields), 422)
+        return quote_shown(request, seat, number, to_put_right(errors, fields), 422)
     except (QuoteSuperseded, QuoteAnswered, MoveRefused) as refused:
         said = Said(
             heading="Nothing was changed", sentences=(declined(refused).errors[0].message,), typed=fields
         )
-        return _shown(request, seat, number, said, 409)
+        return quote_shown(request, seat, number, said, 409)
 
 
-def _shown(
-    request: Request, seat: Seat, number: str, said: Said | None = None, status: int = 200
+def quote_shown(
+    request: Request,
+    seat: Seat,
+    number: str,
+    said: Said | None = None,
+    status: int = 200,
+    *,
+    fresh_link: str = "",
 ) -> HTMLResponse:
+    """The quote's page, with what is said of what was typed, or a link that was just made."""
     with session(seat.engine) as book:
         found = quote(book, number)
+        answers = answers_to(book, number)
         standing = read_order(book, found.order_number)
         paper = paper_of_issued(book, number)
         breakdowns = quote_breakdowns(book, number) if seat.may(Right.SEE_COST) else None
-    context = quote_page(found, standing, paper, seat, breakdowns=breakdowns, said=said)
+    context = quote_page(
+        found, standing, paper, seat, breakdowns=breakdowns, answers=answers, fresh_link=fresh_link, said=said
+    )
     return page(request, "quotes/quote.html", context, place=Place.ORDERS, status=status)
 
 
@@ -207,8 +224,9 @@ def _read_back(
             terms = read_terms(typed, standing)
             draft = quotable(book, number, terms=terms, now=seat.now)
         except (FieldErrors, Refused) as found:
-            errors = found.errors if isinstance(found, FieldErrors) else in_words(found)
-            told = said or to_put_right(errors, typed)
+            told = said or to_put_right(
+                found.errors if isinstance(found, FieldErrors) else in_words(found), typed
+            )
             status = max(status, 422) if said is None else status
         except NotQuotable as waits:
             missing = waits.missing

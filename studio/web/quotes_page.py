@@ -1,9 +1,11 @@
 """What a quote's page shows: what stands on it, how it left, and the yes to it."""
 
 import secrets
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
+from studio.book.answer_link_tables import Reply
+from studio.book.answer_links import Answer
 from studio.book.order_values import Order
 from studio.book.quotes import Agreement, Quote, QuoteKind, QuoteState, Sending, SentHow
 from studio.craft.directions import apart
@@ -62,6 +64,15 @@ class SentPart:
 
 
 @dataclass(frozen=True, slots=True)
+class LinkPart:
+    """The customer's own page of the quote: a fresh link where one was just made, and what was answered."""
+
+    href: str
+    fresh: str
+    answers: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
 class QuotePage:
     """The page of one quote. `hand` is the word in pencil where it no longer stands or has run out.
 
@@ -87,6 +98,7 @@ class QuotePage:
     form_key: str
     withdraw_href: str
     may_write: bool
+    link: LinkPart | None
 
     @property
     def href(self) -> str:
@@ -106,6 +118,8 @@ def quote_page(
     seat: Seat,
     *,
     breakdowns: Mapping[str, PriceBreakdown] | None,
+    answers: Sequence[Answer] = (),
+    fresh_link: str = "",
     said: Said | None = None,
 ) -> QuotePage:
     """The quote as its page shows it to who sits there; `said` brings back what was typed and why."""
@@ -138,8 +152,29 @@ def quote_page(
         withdraw_href=f"/quotes/{quote.number}/withdrawal"
         if is_amendment and quote.state is QuoteState.OPEN and seat.may(Right.QUOTE)
         else "",
+        link=_link(quote, seat, answers, fresh_link, can_answer=asks),
         may_write=seat.may(Right.QUOTE) and _can_go(quote, seat),
     )
+
+
+def _link(
+    quote: Quote, seat: Seat, answers: Sequence[Answer], fresh: str, *, can_answer: bool
+) -> LinkPart | None:
+    may_make = can_answer and seat.may(Right.QUOTE) and not quote.has_expired(seat.now)
+    if not may_make and not answers:
+        return None
+    return LinkPart(
+        href=f"/quotes/{quote.number}/link" if may_make else "",
+        fresh=fresh,
+        answers=tuple(_answer_words(one, seat) for one in answers),
+    )
+
+
+def _answer_words(one: Answer, seat: Seat) -> str:
+    when = hour_words(one.at, seat.zone, seat.today)
+    if one.reply is Reply.YES:
+        return f"Yes, {when}, as {apart(one.name)}."
+    return f"No, {when}: {apart(one.words)}" if one.words else f"No, {when}, without a word why."
 
 
 def _can_go(quote: Quote, seat: Seat) -> bool:

@@ -25,7 +25,9 @@ from studio.craft.roles import Right, may
 from studio.settings import Settings
 from studio.web.errors import Declined
 
-OPEN_ROUTES = frozenset({"/health", "/static/{path:path}", "/sign-in", "/enter/{key}"})
+OPEN_ROUTES = frozenset({
+    "/health", "/static/{path:path}", "/sign-in", "/enter/{key}", "/answer/{key}", "/answer/{key}/quote.pdf",
+})  # fmt: skip
 """What opens without sign-in. Every other route names a right, or the app does not start."""
 
 _NOT_YOURS = {

@@ -23,6 +23,8 @@ CONTENT_POLICY = (
 )
 SEALED_POLICY = "default-src 'none'; frame-ancestors 'none'; sandbox"
 """The one stricter policy a route may set: of a file that somebody sent, shown as nothing but a picture."""
+_ANSWERS = re.compile(r"/answer/[^/]+(/.*)?")
+"""The customer's page: its address is its key, so no other page may learn it, and who has it may answer."""
 _SAFE_METHODS = frozenset({"GET", "HEAD", "OPTIONS"})
 _ON_EVERY_ANSWER = {
     "Content-Security-Policy": CONTENT_POLICY,
@@ -77,7 +79,8 @@ class Threshold:
             return
         is_head = scope["method"] == "HEAD"
         scope = {**scope, "is_head": is_head, "method": "GET" if is_head else scope["method"]}
-        sender = self._with_headers(send, is_head=is_head)
+        is_answer = _ANSWERS.fullmatch(scope["path"]) is not None
+        sender = self._with_headers(send, is_head=is_head, is_answer=is_answer)
         headers = Headers(scope=scope)
         if (turned_away := _turned_away(scope, headers)) is not None:
             refused = answer(Request(scope), turned_away.status_code, turned_away.errors)
@@ -104,12 +107,14 @@ class Threshold:
             if not has_started:
                 await refused(scope, receive, send)
 
-    def _with_headers(self, send: Send, *, is_head: bool) -> Send:
+    def _with_headers(self, send: Send, *, is_head: bool, is_answer: bool) -> Send:
         async def sender(message: Message) -> None:
             if message["type"] == "http.response.start":
                 given = message["headers"]
                 kept = [header for header in given if header[0] not in _OURS]
                 message = {**message, "headers": [*kept, *(_SEALED if _SEAL in given else _SENT)]}
+                if is_answer:
+                    MutableHeaders(scope=message)["Referrer-Policy"] = "no-referrer"
                 headers = MutableHeaders(scope=message)
                 headers.setdefault("Cache-Control", "no-store")
                 if self.has_tls:
@@ -125,7 +130,8 @@ class Threshold:
 
 def _turned_away(scope: Scope, headers: Headers) -> Declined | None:
     """Why a request is not let in, if it is not; decided before any of its body is read."""
-    if is_from_elsewhere(scope["method"], headers):
+    # Told not to say where it comes from, a browser calls the origin of the customer's own page null.
+    if not _ANSWERS.fullmatch(scope["path"]) and is_from_elsewhere(scope["method"], headers):
         return Declined(
             403, "This came from another site's page, so nothing was done. Open our own page for it."
         )

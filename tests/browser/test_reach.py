@@ -64,6 +64,14 @@ class Demo:
         page.close()
         return f"/orders/{number}/amendment"
 
+    def without_a_choice(self) -> str:
+        """An order that is quoted in one way, its quote still good."""
+        for number in self.numbers("quoted"):
+            told = self.context.request.get(f"{self.base_url}/api/orders/{number}").json()
+            if not told["variants"] and told["quotes"][-1]["state"] == "open" and len(told["quotes"]) == 1:
+                return number
+        raise AssertionError("the demo has no quote without a choice")
+
     def with_a_choice(self) -> str:
         """An order that is quoted in more than one way."""
         for number in self.numbers("quoted"):
@@ -144,7 +152,7 @@ PAGES: dict[str, tuple[str, str | Callable[[Demo], str]]] = {
     "a ring at the counter in other metals": ("/counter/metals", f"/counter/metals?{A_RING}"),
     "no such order": ("/orders/{number}", "/orders/1999-1"),
 }  # fmt: skip
-WITHOUT_SIGN_IN = {"/sign-in", "/enter/{key}"}
+WITHOUT_SIGN_IN = {"/sign-in", "/enter/{key}", "/answer/{key}"}
 """Looked at by a browser of their own, in the test of the ways in."""
 NO_PAGES = {
     "/counter/customers": "rows under a field of the counter, whose page is looked at",
@@ -158,6 +166,7 @@ NO_PAGES = {
     "/week/cutting.pdf": "a paper, as below",
     "/week/plan": "a part of the week's page, which is looked at",
     "/quotes/{number}.pdf": "a paper, as above",
+    "/answer/{key}/quote.pdf": "the same paper, for the customer",
     "/quotes/{number}/letter.eml": "a letter for a mail program",
 }
 """What a browser gets that is no page, each with what it is instead; under /api/ all is for programs."""
@@ -244,6 +253,32 @@ def test_the_counter_with_a_whole_ring_and_its_warnings_is_in_reach(page: Page, 
     for working in page.locator("details").all():
         working.evaluate("one => { one.open = true }")
     must_be_in_reach(page)
+
+
+@pytest.mark.parametrize("is_with_choice", [False, True])
+def test_the_customers_own_page_is_in_reach_and_answers(
+    browser: Browser, demo: Running, shown: Demo, *, is_with_choice: bool
+) -> None:
+    number = shown.with_a_choice() if is_with_choice else shown.without_a_choice()
+    page = shown.context.new_page()
+    page.goto(f"{demo.base_url}/quotes/{number}-q1")
+    page.get_by_role("button", name="Make a link").click()
+    link = page.locator(".quote-link").inner_text()
+    page.close()
+    stranger = browser.new_context(viewport=DESK)
+    page = stranger.new_page()
+    page.goto(link)
+    must_be_in_reach(page)
+    page.get_by_role("button", name="Yes, make it").click()
+    page.wait_for_selector("#errors, .errors, [role=alert]")
+    must_be_in_reach(page)
+    page.set_viewport_size(DESK)
+    page.get_by_text("No, or not like this").click()
+    page.get_by_label("What should be otherwise?").fill("A little narrower, please.")
+    page.get_by_role("button", name="Send it to the studio").click()
+    page.wait_for_selector(".answer-said")
+    must_be_in_reach(page)
+    stranger.close()
 
 
 def test_the_ways_in_and_the_first_day_are_in_reach(browser: Browser, empty: EmptyStudio) -> None:

@@ -49,3 +49,6 @@ INSERT INTO mendings (id, order_id, mended_id, position, kind, cause, words, pai
 
 INSERT INTO callings_off (id, order_id, quote_id, stage, currency, total_minor, paid_minor, percent_bp, owed_minor, metal, called_off_at, user_id, actor, ended_at) VALUES
     (1, 6, 1, 'cut', 'GBP', 28956, 11582, 2500, 7239, '[{"mass_mg": 5600, "piece": null, "ring": 1, "to": "scrap"}]', '2026-11-13 10:00:00.000000', 2, 'Pavel', NULL);
+
+INSERT INTO answer_links (id, quote_id, key_hash, made_at, user_id, actor, ended_at, reply, answered_at, name, words, address, sha256) VALUES
+    (1, 1, '9f86d081884c7d659a2feaa0c55ad015a3bf4f1b2b0b822cd15d6c15b0f00a08', '2026-11-13 10:00:00.000000', 2, 'Pavel', NULL, 'no', '2026-11-13 11:00:00.000000', '', 'too wide; a little', '192.0.2.7', NULL);

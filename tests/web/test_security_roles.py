@@ -28,6 +28,7 @@ WHO_OPENS_WHAT = {
     ("POST", "/api/quotes/{number}/agreement"): AT_THE_COUNTER,
     ("POST", "/orders/{number}/settlement"): AT_THE_COUNTER,
     ("GET", "/metal/moves"): AT_THE_COUNTER,
+    ("POST", "/quotes/{number}/link"): AT_THE_COUNTER,
     ("POST", "/orders/{number}/requote"): AT_THE_COUNTER,
     ("POST", "/api/orders/{number}/settlement"): AT_THE_COUNTER,
     ("POST", "/api/orders/{number}/amendments"): AT_THE_COUNTER,
@@ -140,7 +141,14 @@ def test_the_table_holds_all_that_the_running_app_answers(house: House) -> None:
 
 def test_what_opens_without_sign_in_is_a_short_list() -> None:
     opened = {path for _, path in ALL_ROUTES if path in OPEN_ROUTES}
-    assert opened == {"/health", "/static/{path:path}", "/sign-in", "/enter/{key}"}
+    assert opened == {
+        "/health",
+        "/static/{path:path}",
+        "/sign-in",
+        "/enter/{key}",
+        "/answer/{key}",
+        "/answer/{key}/quote.pdf",
+    }
 
 
 def test_the_app_does_not_start_with_a_route_that_names_no_right() -> None:
