@@ -224,9 +224,8 @@ def _read_back(
             terms = read_terms(typed, standing)
             draft = quotable(book, number, terms=terms, now=seat.now)
         except (FieldErrors, Refused) as found:
-            told = said or to_put_right(
-                found.errors if isinstance(found, FieldErrors) else in_words(found), typed
-            )
+            errors = found.errors if isinstance(found, FieldErrors) else in_words(found)
+            told = said or to_put_right(errors, typed)
             status = max(status, 422) if said is None else status
         except NotQuotable as waits:
             missing = waits.missing
