@@ -15,7 +15,7 @@ from studio.book.actor import Actor
 from studio.book.agreed_errors import NothingAmended
 from studio.book.audit import note
 from studio.book.errors import NoAgreement, NotQuotable, QuoteAnswered, QuoteSuperseded, QuoteUnknown
-from studio.book.frozen import frozen_amendment, rings_read
+from studio.book.frozen import as_chosen, frozen_amendment, rings_read
 from studio.book.live_price import minutes_wanted, price_of
 from studio.book.metal_prices import metal_prices, shown_price_read
 from studio.book.order_reads import order
@@ -198,9 +198,7 @@ def _check_amendable(session: Session, row: OrderRow) -> Mapping[str, Any]:
     agreement = holding_agreement(session, row.id)
     if agreement is None:
         raise NoAgreement(row.number)
-    frozen = dict(session.get_one(QuoteRow, agreement.quote_id).frozen)
-    chosen = next((one for one in frozen.get("variants", ()) if one["key"] == agreement.variant), None)
-    return frozen if chosen is None else frozen | {"rings": chosen["rings"], "breakdown": chosen["breakdown"]}
+    return as_chosen(session.get_one(QuoteRow, agreement.quote_id).frozen, agreement.variant)
 
 
 def _kept(

@@ -7,9 +7,11 @@ from enum import Enum
 from typing import Final, Generic, Literal, TypeVar
 
 from studio.book.audit import AuditLine
+from studio.book.document_values import Document
 from studio.book.mending_values import MendedBy
 from studio.book.quote_values import Agreement, Quote, QuoteKind, QuoteState
 from studio.craft.designs import Design, Finger
+from studio.craft.goods import Good
 from studio.craft.mends import Mends
 from studio.craft.missing import Missing
 from studio.craft.orders import State
@@ -169,6 +171,8 @@ class Order:
     `quotes` are all it ever had, the first revision first; `agreement` is the yes that holds, None also for
     an order that was agreed before there were quotes. `variants` are offered beside its own rings;
     `amending` is an amendment being put together. `mended_by` are later orders that mend a ring of it.
+    `documents` are its papers besides the quotes, the oldest first; `goods_held` what was taken in of the
+    customer's and not given back yet.
     """
 
     number: str
@@ -189,6 +193,8 @@ class Order:
     amending: Amending | None = None
     pictures: tuple[Picture, ...] = ()
     mended_by: tuple[MendedBy, ...] = ()
+    documents: tuple[Document, ...] = ()
+    goods_held: tuple[Good, ...] = ()
 
     @property
     def standing_quote(self) -> Quote | None:

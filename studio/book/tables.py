@@ -6,6 +6,7 @@ from studio.book import (  # noqa: F401  importing a table's module puts it into
     audit,
     bench_tables,
     customer_tables,
+    document_tables,
     drafts,
     gauge_tables,
     idempotency,

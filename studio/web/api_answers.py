@@ -6,6 +6,7 @@ from datetime import date, datetime
 from pydantic import BaseModel
 from starlette.responses import Response
 
+from studio.book.document_values import Document
 from studio.book.order_list_values import OrderLine
 from studio.book.order_values import Order, OrderRing
 from studio.craft.hallmark import HallmarkRule
@@ -18,6 +19,7 @@ from studio.web.api_models import (
 from studio.web.api_order_models import (
     CustomerOut,
     DaysOut,
+    DocumentOut,
     FingerOut,
     FinishOut,
     FormOut,
@@ -115,7 +117,19 @@ def order_out(
             for one in order.pictures
         ],
         quotes=[quote_of_order_out(quote, shows_price=shows_price, now=now) for quote in order.quotes],
+        documents=[document_out(one) for one in order.documents] if shows_price else [],
         warnings=_order_warnings(order, today),
+    )
+
+
+def document_out(one: Document) -> DocumentOut:
+    """A document of an order, and where its paper is."""
+    return DocumentOut(
+        number=one.number,
+        kind=one.kind,
+        issued_at=one.issued_at,
+        pdf=f"/documents/{one.number}.pdf",
+        sha256=one.sha256,
     )
 
 

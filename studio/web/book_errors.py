@@ -11,6 +11,13 @@ from studio.book.agreed_errors import (
     VariantNotSaid,
     VariantUnknown,
 )
+from studio.book.document_errors import (
+    GoodsStand,
+    NothingHeld,
+    NothingTakenIn,
+    NothingToConfirm,
+    RiskUnanswered,
+)
 from studio.book.errors import (
     BookBusy,
     BookError,
@@ -51,6 +58,7 @@ from studio.book.piece_errors import CutKept, CutUnknown, NotToCut, PieceGone, P
 from studio.craft.missing import DEPOSIT
 from studio.craft.orders import AMENDABLE, BEFORE_AGREEMENT, State
 from studio.web.days import full_day_words
+from studio.web.document_answers import DOCUMENT_ANSWERS
 from studio.web.errors import Declined, echo
 
 _FIELD_WORDS = {
@@ -94,7 +102,12 @@ def number_of(error: BookError) -> str | None:
         | NothingAmended
         | NothingToSettle
         | PicturesFull
-        | PicturesStand,
+        | PicturesStand
+        | NothingToConfirm
+        | GoodsStand
+        | RiskUnanswered
+        | NothingTakenIn
+        | NothingHeld,
     ):
         return error.number
     if isinstance(error, QuoteSuperseded | QuoteExpired | QuoteAnswered):
@@ -197,6 +210,7 @@ def _gone(error: BookGone) -> Declined:
 
 _ANSWERS: dict[type[BookError], Callable[[Any], Declined]] = {
     OrderUnknown: _unknown_order,
+    **DOCUMENT_ANSWERS,
     PictureUnknown: lambda _: Declined(404, "This order has no such picture."),
     PicturesStand: lambda error: Declined(
         409, f"The order is {error.state}, so its pictures stay as they are."

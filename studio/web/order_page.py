@@ -13,6 +13,7 @@ from studio.craft.orders import BEFORE_AGREEMENT, Move, State, moves_from
 from studio.craft.roles import Right
 from studio.web.days import full_day_words
 from studio.web.moves import right_for
+from studio.web.order_documents import PapersPart, papers_part
 from studio.web.order_history import HistoryEntry, history_of
 from studio.web.order_mends import MendsPart, mended_facts, mends_part
 from studio.web.order_pictures import PicturesPart, pictures_part
@@ -123,6 +124,7 @@ class OrderPage:
     add_ring_href: str
     pictures: PicturesPart
     quotes: QuotesPart | None
+    papers: PapersPart
     variants: VariantsPart | None
     history: tuple[HistoryEntry, ...]
     said: Said
@@ -174,6 +176,7 @@ def order_context(
         add_ring_href=f"/orders/{order.number}/rings/new" if may_edit else "",
         pictures=pictures_part(order, seat, told),
         quotes=quotes_part(order, seat, told),
+        papers=papers_part(order, seat, told),
         variants=variants_part(order, seat),
         history=history_of(order.history, seat),
         said=told,
