@@ -70,6 +70,7 @@ MOST = {
     "/quotes/{quote}": 22,
     "/quotes/{quote}.pdf": 18,
     "/quotes/{quote}/letter.eml": 40,
+    "/documents/{document}.pdf": 18,
     "/studio": 18,
     "/studio/practice": 14,
     "/studio/gauges": 10,
@@ -162,6 +163,11 @@ def watched(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Watched]:
             for line in orders_page(session, state=State.AT_THE_BENCH, limit=200, now=now).items
             if (found := order(session, line.number)).pictures
         )
+        papered = next(
+            found
+            for line in orders_page(session, state=State.AGREED, limit=200, now=now).items
+            if (found := order(session, line.number)).documents
+        )
         draft = next(
             line.number for line in orders_page(session, limit=200, now=now).items if line.state == "draft"
         )
@@ -183,6 +189,7 @@ def watched(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Watched]:
                 "amending": number,
                 "key": unused,
                 "quote": quoted[0].number,
+                "document": papered.documents[0].number,
                 "pictured": pictured.number,
                 "picture": str(pictured.pictures[0].id),
             },
@@ -235,6 +242,7 @@ def test_every_page_has_its_count() -> None:
             amending="2026-4",
             choice="2026-3",
             quote="2026-1-q1",
+            document="2026-1-c1",
             key="key",
             pictured="2026-1",
             picture="1",

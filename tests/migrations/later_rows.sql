@@ -46,3 +46,6 @@ INSERT INTO pictures (id, order_id, position, note, width_px, height_px, sha256,
 INSERT INTO mendings (id, order_id, mended_id, position, kind, cause, words, paid_by) VALUES
     (1, 7, 6, 1, 'remake', 'made wrong', 'the seam; it opened', 'studio'),
     (2, 8, 7, 1, 'resize', NULL, '', NULL);
+
+INSERT INTO documents (id, number, order_id, kind, revision, issued_at, user_id, actor, goods, frozen) VALUES
+    (1, '2026-6-r1', 6, 'receipt', 1, '2026-11-13 09:30:00.000000', 2, 'Pavel', '[{"at": null, "bag": "A-17", "place": 1, "receipt": "2026-6-r1", "ring": null, "stone": null, "weight_mg": 2140, "words": "an old ring; thin"}]', '{"actor": "Pavel", "custody": "", "customer": "Agnes Bell-Ferreira", "goods": [{"at": null, "bag": "A-17", "place": 1, "receipt": "2026-6-r1", "ring": null, "stone": null, "weight_mg": 2140, "words": "an old ring; thin"}], "issued_on": "2026-11-13", "number": "2026-6-r1", "order": "2026-6", "studio": {"address": "", "email": "", "name": "Alderbeck", "phone": "", "subtitle": ""}}');
