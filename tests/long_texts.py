@@ -87,6 +87,7 @@ def a_full_order(write: Writer, **changes: Any) -> dict[str, Any]:
 def full_facts(write: Writer) -> dict[str, str]:
     """What the studio says of itself, all of it written by `write`, as its form sends it."""
     lengths = {"name": LONGEST_NAME, "subtitle": 120, "address": LONGEST_ADDRESS, "tax_name": 120}
-    terms = ("returns", "small_print", "hallmark_note", "allergy_note", "resizing_note", "custody_note")
+    terms = ("returns", "small_print", "hallmark_note", "allergy_note", "resizing_note")
     lengths |= dict.fromkeys(terms, LONGEST_TERMS)
-    return {name: write(longest) for name, longest in lengths.items()} | {"hallmark_rule": "uk"}
+    texts = {name: write(longest) for name, longest in lengths.items()}
+    return texts | {"custody_note": texts["resizing_note"], "hallmark_rule": "uk"}
