@@ -6,6 +6,7 @@ from dataclasses import dataclass
 import httpx
 
 from studio import clock
+from studio.craft.goods import LONGEST_BAG, LONGEST_GOODS, LONGEST_NOTE
 from studio.craft.particulars import Setting
 from studio.craft.roles import Role
 from studio.craft.stones import LONGEST_WORDS
@@ -30,6 +31,11 @@ class FullOrders:
     quoted: str
     agreed: str
     typed: str
+
+    @property
+    def documents(self) -> tuple[str, ...]:
+        """The addresses of the agreed order's papers besides its quote."""
+        return tuple(f"/documents/{self.agreed}-{end}.pdf" for end in ("c1", "r1", "b1"))
 
     @property
     def pages(self) -> tuple[str, ...]:
@@ -111,7 +117,21 @@ def write_the_orders(house: House, write: Writer) -> FullOrders:
     must_go(sent(house, page, f"{page}/moves", move))
     customer = {"note": write(4_000)}
     must_go(sent(house, "/customers/1", "/customers/1", customer))
-    return FullOrders(quoted, agreed, typed_at_the_counter(house, write))
+    typed = typed_at_the_counter(house, write)
+    write_the_documents(house, agreed, write)
+    return FullOrders(quoted, agreed, typed)
+
+
+def write_the_documents(house: House, number: str, write: Writer) -> None:
+    """A confirmation of an agreed order, a receipt for all that is taken in, and one for some of it."""
+    page = f"/orders/{number}"
+    must_go(sent(house, page, f"{page}/plan", {"collects": write(120)}))
+    must_go(sent(house, page, f"{page}/documents/confirmation", {}))
+    for _ in range(2):
+        goods = {"goods": write(LONGEST_GOODS), "goods_weight": "2.14", "goods_bag": write(LONGEST_BAG)}
+        must_go(sent(house, page, f"{page}/documents/receipt", goods))
+    back = {"back-r1-1": "yes", "back-r1-2": "yes", "back_note": write(LONGEST_NOTE)}
+    must_go(sent(house, page, f"{page}/documents/return", back))
 
 
 def typed_at_the_counter(house: House, write: Writer) -> str:

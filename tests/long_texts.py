@@ -89,4 +89,5 @@ def full_facts(write: Writer) -> dict[str, str]:
     lengths = {"name": LONGEST_NAME, "subtitle": 120, "address": LONGEST_ADDRESS, "tax_name": 120}
     terms = ("returns", "small_print", "hallmark_note", "allergy_note", "resizing_note")
     lengths |= dict.fromkeys(terms, LONGEST_TERMS)
-    return {name: write(longest) for name, longest in lengths.items()} | {"hallmark_rule": "uk"}
+    texts = {name: write(longest) for name, longest in lengths.items()}
+    return texts | {"custody_note": texts["resizing_note"], "hallmark_rule": "uk"}

@@ -19,6 +19,7 @@ from studio.book.people import PROGRAM
 from studio.book.rates import rates_on
 from studio.book.schema import bring_up_to_date
 from studio.clock import now as this_moment
+from studio.craft.stones import stone_line
 from studio.settings import Settings
 from studio.web.app import create_app
 from tests.asgi import InProcess
@@ -50,10 +51,15 @@ class Shop:
         return read(answer.text)
 
     def known(self, one: Order) -> set[float]:
-        """Every number that the rings of an order say anything of: values, inputs, constants."""
+        """Every number that the rings of an order say anything of: values, inputs, constants.
+
+        What was typed of stones and of goods taken in is nobody's reckoning, and stands as it was typed.
+        """
         told = " ".join(
             self.words(f"/orders/{one.number}/rings/{ring.position}/came-about") for ring in one.rings
         )
+        typed = [stone_line(stone) for ring in one.rings for stone in ring.particulars.stones or ()]
+        told = " ".join([told, *typed, *(good.line for good in one.goods_held)])
         return {float(found) for found in NUMBER.findall(told)}
 
 

@@ -64,18 +64,19 @@ MOST = {
     "/orders/{pictured}/pictures/{picture}/small.jpg": 9,
     "/orders/{number}/rings/1/thickness?measured=1.6": 19,
     "/orders/{draft}/rings/1": 29,
-    "/orders/{draft}/read-back": 30,
-    "/metal/moves": 16 + 12 * 24,
-    "/orders/{choice}/variants/b/rings/1": 28,
+    "/orders/{draft}/read-back": 32,
+    "/metal/moves": 16 + 12 * 26,
+    "/orders/{choice}/variants/b/rings/1": 29,
     "/orders/{amending}/amendment": 40,
     "/orders/{amending}/amendment/rings/1": 32,
     "/quotes/{quote}": 22,
     "/quotes/{quote}.pdf": 18,
     "/quotes/{quote}/letter.eml": 40,
+    "/documents/{document}.pdf": 18,
     "/studio": 18,
     "/studio/practice": 14,
     "/studio/gauges": 10,
-    "/orders/{number}/rings/1/metals": 22,
+    "/orders/{number}/rings/1/metals": 23,
     f"/counter/metals?{A_RING}": 16,
     "/orders/{number}/rings/1/came-about": 20,
     f"/counter/came-about?{A_RING}": 12,
@@ -98,7 +99,7 @@ MOST = {
     "/api/openapi.json": 4,
     "/api/orders": 8,
     "/api/week": 12,
-    "/api/orders/{number}": 14,
+    "/api/orders/{number}": 15,
 }
 """The most statements a page may put to the book, BEGIN of each connection included; every GET stands here.
 The page of the day reads the orders at the bench whole: at most twelve. The papers of a week read each of the
@@ -167,6 +168,11 @@ def watched(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Watched]:
             for line in orders_page(session, state=State.AT_THE_BENCH, limit=200, now=now).items
             if (found := order(session, line.number)).pictures
         )
+        papered = next(
+            found
+            for line in orders_page(session, state=State.AGREED, limit=200, now=now).items
+            if (found := order(session, line.number)).documents
+        )
         draft = next(
             line.number for line in orders_page(session, limit=200, now=now).items if line.state == "draft"
         )
@@ -189,6 +195,7 @@ def watched(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Watched]:
                 "answer": answer,
                 "key": unused,
                 "quote": quoted[0].number,
+                "document": papered.documents[0].number,
                 "pictured": pictured.number,
                 "picture": str(pictured.pictures[0].id),
             },
@@ -242,6 +249,7 @@ def test_every_page_has_its_count() -> None:
             answer="key",
             choice="2026-3",
             quote="2026-1-q1",
+            document="2026-1-c1",
             key="key",
             pictured="2026-1",
             picture="1",

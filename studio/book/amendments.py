@@ -16,7 +16,7 @@ from studio.book.agreed_errors import NothingAmended
 from studio.book.amendment_checks import check_something_changes, check_words, waits_for
 from studio.book.audit import note
 from studio.book.errors import NoAgreement, NotQuotable, QuoteAnswered, QuoteSuperseded, QuoteUnknown
-from studio.book.frozen import charges_read, frozen_amendment, rings_read
+from studio.book.frozen import as_agreed, charges_read, frozen_amendment, rings_read
 from studio.book.live_price import minutes_wanted, price_of
 from studio.book.metal_prices import metal_prices, shown_price_read
 from studio.book.order_reads import order
@@ -200,9 +200,7 @@ def _check_amendable(session: Session, row: OrderRow) -> Mapping[str, Any]:
     agreement = holding_agreement(session, row.id)
     if agreement is None:
         raise NoAgreement(row.number)
-    frozen = dict(session.get_one(QuoteRow, agreement.quote_id).frozen)
-    chosen = next((one for one in frozen.get("variants", ()) if one["key"] == agreement.variant), None)
-    return frozen if chosen is None else frozen | {"rings": chosen["rings"], "breakdown": chosen["breakdown"]}
+    return as_agreed(session.get_one(QuoteRow, agreement.quote_id).frozen, agreement.variant)
 
 
 def _kept(

@@ -17,7 +17,17 @@ from studio.craft.designs import (
     System,
 )
 from studio.craft.form import Form, FormKind
-from studio.craft.particulars import NOT_ASKED, Inscription, Lettering, Particulars, Setting, Stone, Surface
+from studio.craft.particulars import (
+    NOT_ASKED,
+    Inscription,
+    Lettering,
+    Particulars,
+    Risk,
+    Setting,
+    Stone,
+    Surface,
+    Whose,
+)
 from studio.craft.sizes import read_size
 
 _FLAT, _CLOSED = PatternWhen.FLAT, PatternWhen.CLOSED
@@ -55,12 +65,29 @@ NARROW_GAUGE_REASON = "Only the narrow gauge was at hand. She tried the wide cop
 
 _POLISHED, _MATT = Surface.POLISHED, Surface.MATT
 _GARNET = Stone(shape="round", size="2 mm", tested="garnet", setting=Setting.FLUSH)
+_HEIRLOOM = Stone(
+    whose=Whose.CUSTOMER,
+    shape="oval",
+    size="5 x 3 mm",
+    stated="sapphire, out of an old ring of the family",
+    tested="sapphire",
+    condition="a small chip at the girdle",
+    value="£400",
+    setting=Setting.BEZEL,
+    risk=Risk.CUSTOMER,
+)
 _WORK = (
     Particulars(_POLISHED, _POLISHED, Inscription(), ()),
     Particulars(
         _POLISHED, _MATT, Inscription("12. IX. 2026", lettering=Lettering.ROMAN, is_read_back=True), ()
     ),
     Particulars(_POLISHED, Surface.OXIDISED, Inscription(), (_GARNET,)),
+    NOT_ASKED,
+    Particulars(_POLISHED, _POLISHED, Inscription(), ()),
+    Particulars(
+        _POLISHED, _MATT, Inscription("12. IX. 2026", lettering=Lettering.ROMAN, is_read_back=True), ()
+    ),
+    Particulars(_POLISHED, _POLISHED, Inscription(), (_HEIRLOOM,)),
     NOT_ASKED,
 )
 _OF_A_PAIR = tuple(

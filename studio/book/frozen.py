@@ -24,6 +24,9 @@ from studio.craft.rates import Extra, Rates
 from studio.craft.reckonings import Reckoning, reckon
 from studio.craft.working import Input, Working
 
+_OF_A_WAY = ("rings", "breakdown")
+"""What each variant has of its own."""
+
 
 @dataclass(frozen=True, slots=True)
 class FrozenRing:
@@ -129,6 +132,13 @@ def frozen_amendment(
     }
 
 
+def as_agreed(frozen: Mapping[str, Any], variant: str | None) -> dict[str, Any]:
+    """What a quote keeps, with rings and price of the way that was chosen as if it were the only one."""
+    chosen = next((one for one in frozen.get("variants", ()) if one["key"] == variant), None)
+    alone = {**frozen} if chosen is None else {**frozen, **{name: chosen[name] for name in _OF_A_WAY}}
+    return alone | {"variants": []}
+
+
 def rings_read(kept: Sequence[Mapping[str, Any]]) -> tuple[FrozenRing, ...]:
     """The rings that a quote keeps, as they were quoted."""
     return tuple(
@@ -177,7 +187,8 @@ def breakdown_read(kept: Mapping[str, Any]) -> PriceBreakdown:
     )
 
 
-def _ring(ring: OrderRing, plan: PlannedRing, rule: HallmarkRule) -> dict[str, Any]:
+def ring_kept(ring: OrderRing, rule: HallmarkRule) -> dict[str, Any]:
+    """A ring as a quote keeps it, but for the minutes of its price: what `rings_read` reads."""
     return {
         "position": ring.position,
         "finger": finger_columns(ring.finger),
@@ -188,6 +199,11 @@ def _ring(ring: OrderRing, plan: PlannedRing, rule: HallmarkRule) -> dict[str, A
         "reasons": dict(ring.reasons),
         "particulars": as_plain(ring.particulars),
         "is_marked": is_marked(ring.reckoning, rule, ring.particulars.marks),
+    }
+
+
+def _ring(ring: OrderRing, plan: PlannedRing, rule: HallmarkRule) -> dict[str, Any]:
+    return ring_kept(ring, rule) | {
         "minutes": plan.minutes,
         "minutes_are_typed": plan.is_typed,
         "steps": [[step.row, step.minutes] for step in plan.steps],

@@ -13,6 +13,7 @@ from studio import clock
 from studio.book.audit import history
 from studio.book.calling_off import calling_off_of
 from studio.book.customer_tables import CustomerRow
+from studio.book.document_reads import documents_of, held_of
 from studio.book.errors import OrderUnknown
 from studio.book.finding import MOST_FOUND, FoundOrder, found_orders, is_found_order
 from studio.book.mendings import mendings_of
@@ -52,6 +53,7 @@ def order(session: Session, number: str) -> Order:
     state = State(row.state)
     quotes = quotes_of(session, row.number)
     agreement = agreement_of(session, row.id, quotes)
+    documents = documents_of(session, row.id)
     return Order(
         number=row.number,
         state=state,
@@ -96,6 +98,8 @@ def order(session: Session, number: str) -> Order:
         amending=_amending(session, row, rings) if row.amending and state in AMENDABLE else None,
         pictures=pictures_of(session, row.id, len(rings)),
         mended_by=mended_by,
+        documents=documents,
+        goods_held=held_of(documents),
     )
 
 

@@ -8,9 +8,11 @@ from typing import Final, Generic, Literal, TypeVar
 
 from studio.book.audit import AuditLine
 from studio.book.calling_off_values import CallingOff
+from studio.book.document_values import Document
 from studio.book.mending_values import MendedBy
 from studio.book.quote_values import Agreement, Quote, QuoteKind, QuoteState
 from studio.craft.designs import Design, Finger
+from studio.craft.goods import Good
 from studio.craft.mends import Mends
 from studio.craft.missing import Missing
 from studio.craft.orders import State
@@ -172,6 +174,8 @@ class Order:
     an order that was agreed before there were quotes. `variants` are offered beside its own rings;
     `amending` is an amendment being put together. `mended_by` are later orders that mend a ring of it.
     `calling_off` is how it was called off after the yes.
+    `documents` are its papers besides the quotes, the oldest first; `goods_held` what was taken in of the
+    customer's and not given back yet.
     """
 
     number: str
@@ -193,6 +197,8 @@ class Order:
     calling_off: CallingOff | None = None
     pictures: tuple[Picture, ...] = ()
     mended_by: tuple[MendedBy, ...] = ()
+    documents: tuple[Document, ...] = ()
+    goods_held: tuple[Good, ...] = ()
 
     @property
     def standing_quote(self) -> Quote | None:

@@ -17,6 +17,7 @@ from sqlmodel import Session, col
 
 from studio.book.backups import sync, why_not_written
 from studio.book.customer_tables import CustomerRow
+from studio.book.document_tables import DocumentPaperRow, DocumentRow
 from studio.book.engine import open_book, session
 from studio.book.errors import RestoreRefused
 from studio.book.order_tables import OrderRow
@@ -77,16 +78,21 @@ def restore(copy: Path, book: Path, *, now: datetime) -> Restored:
 
 
 def papers_amiss(book: Session) -> list[str]:
-    """The quotes whose paper is not the one that was issued, each in a sentence; looked at one by one."""
-    rows = book.connection().execute(
+    """The papers that are not the ones that were issued, each in a sentence; looked at one by one."""
+    quotes = (
         pick(col(QuoteRow.number), col(QuotePaperRow.pdf), col(QuotePaperRow.sha256))
         .join(QuotePaperRow, col(QuotePaperRow.quote_id) == col(QuoteRow.id))
         .order_by(col(QuoteRow.id))
-        .execution_options(yield_per=20)
+    )
+    documents = (
+        pick(col(DocumentRow.number), col(DocumentPaperRow.pdf), col(DocumentPaperRow.sha256))
+        .join(DocumentPaperRow, col(DocumentPaperRow.document_id) == col(DocumentRow.id))
+        .order_by(col(DocumentRow.id))
     )
     return [
-        f"the paper of quote {number} is not the one that was issued"
-        for number, pdf, kept in rows
+        f"the paper of {what}{number} is not the one that was issued"
+        for what, papers in (("quote ", quotes), ("", documents))
+        for number, pdf, kept in book.connection().execute(papers.execution_options(yield_per=20))
         if sha256(pdf).hexdigest() != kept
     ]
 
@@ -125,10 +131,10 @@ def _looked_through(engine: Engine, copy: Path) -> tuple[int, int, int, int]:
             raise RestoreRefused(f"{copy} is not sound: {'; '.join(wrong)}")
         counted = [
             book.connection().execute(pick(func.count()).select_from(row)).scalar_one()
-            for row in (CustomerRow, OrderRow, QuoteRow, QuotePaperRow)
+            for row in (CustomerRow, OrderRow, QuoteRow, QuotePaperRow, DocumentPaperRow)
         ]
-    customers, orders, quotes, papers = counted
-    return customers, orders, quotes, papers
+    customers, orders, quotes, of_quotes, of_documents = counted
+    return customers, orders, quotes, of_quotes + of_documents
 
 
 def _set_aside(book: Path, now: datetime) -> Path | None:

@@ -14,7 +14,7 @@ from studio.book.transaction import transaction
 from studio.book.types import Row, one_of
 from studio.craft.hallmark import HallmarkRule
 from studio.craft.open_days import DaysNeeded, OpenDays, StudioDays
-from studio.papers.house_words import Country
+from studio.papers.house_words import COMMON_CUSTODY, Country
 from studio.papers.quote_words import COMMON_RETURNS
 
 
@@ -44,6 +44,7 @@ class StudioRow(Row, table=True):
     hallmark_note: str = Field(default="", sa_type=Text)
     allergy_note: str = Field(default="", sa_type=Text)
     resizing_note: str = Field(default="", sa_type=Text)
+    custody_note: str = Field(default=COMMON_CUSTODY, sa_type=Text)
     closed_weekdays: str = Field(default="", sa_type=Text)
     closed_on: str = Field(default="", sa_type=Text)
     making_days: int = 0
@@ -63,10 +64,11 @@ class StudioRow(Row, table=True):
 class Studio:
     """What the studio says of itself. `time_zone` decides which day and which year a moment falls in.
 
-    `tax_name`, `returns`, `small_print` and the notes are its own words on a quote; `country` only says which
-    words it was offered to begin with. `closed_weekdays` are digits from Monday ('06'), `closed_on` dates, a
-    line each; the days are open days that each part of a ring takes, all 0 while nobody said. `kept_…_bp` is
-    what is kept of the price of an order called off at that stage, in hundredths of a percent.
+    `tax_name`, `returns`, `small_print` and the notes are its own words on a quote, `custody_note` on a
+    receipt for goods taken in; `country` only says which words it was offered to begin with.
+    `closed_weekdays` are digits from Monday ('06'), `closed_on` dates, a line each; the days are open days
+    that each part of a ring takes, all 0 while nobody said. `kept_…_bp` is what is kept of the price of an
+    order called off at that stage, in hundredths of a percent.
     """
 
     name: str
@@ -84,6 +86,7 @@ class Studio:
     hallmark_note: str = ""
     allergy_note: str = ""
     resizing_note: str = ""
+    custody_note: str = COMMON_CUSTODY
     closed_weekdays: str = ""
     closed_on: str = ""
     making_days: int = 0

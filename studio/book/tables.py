@@ -8,6 +8,7 @@ from studio.book import (  # noqa: F401  importing a table's module puts it into
     bench_tables,
     calling_off_tables,
     customer_tables,
+    document_tables,
     drafts,
     gauge_tables,
     idempotency,

@@ -37,6 +37,14 @@ _VULGAR = {sign: f" {n}/{d}" for sign, n, d in (
     ("⅛", 1, 8), ("⅜", 3, 8), ("⅝", 5, 8), ("⅞", 7, 8),
 )}  # fmt: skip
 _LOOKALIKES = {"−": "-", "–": "-", "⁄": "/", "∕": "/", "”": '"', "“": '"', "″": '"', "’": "'", "′": "'"}
+_GRAMS = {
+    "": 1.0, "g": 1.0, "gram": 1.0, "grams": 1.0, "gramme": 1.0, "grammes": 1.0, "mg": 0.001, "kg": 1000.0,
+    "ct": METRIC_CARAT_G, "carat": METRIC_CARAT_G, "carats": METRIC_CARAT_G,
+    "gr": GRAIN_G, "grain": GRAIN_G, "grains": GRAIN_G,
+    "dwt": PENNYWEIGHT_G, "pennyweight": PENNYWEIGHT_G, "pennyweights": PENNYWEIGHT_G,
+    "ozt": TROY_OUNCE_G, "oz t": TROY_OUNCE_G, "troy oz": TROY_OUNCE_G, "troy ounce": TROY_OUNCE_G,
+}  # fmt: skip
+"""Weights by the words they are typed with. An ounce that is not called troy is asked about."""
 _NUMBER = re.compile(
     r"(?P<sign>[+-]?) ?(?:"
     r"(?P<whole>[0-9]+) (?P<top>[0-9]+)/(?P<bottom>[0-9]+)"
@@ -170,6 +178,30 @@ def read_number(typed: str | float, field: str, *, low: float, high: float, unit
     if number is None:
         raise Refused(Refusal(field, Why.NOT_A_NUMBER, shortened(typed)))
     return _in_range(float(number), shortened(typed), field, low=low, high=high, unit=unit)
+
+
+def read_mass(typed: str | float, field: str, *, low_g: float, high_g: float) -> float:
+    """The weight `typed` means, in g: `4.2`, `4,2 g`, `850 mg`, `1.5 ct`, `3 dwt`, `1/4 ozt`.
+
+    A bare number is g; `1.5 ct` is 0.3 g. Raises `Refused` naming `field` as `read_length` does.
+    """
+    if not isinstance(typed, str):
+        value = _plain(typed, field)
+        return _in_range(value, f"{value:g}", field, low=low_g, high=high_g, unit="g", typed_unit="g")
+    text = checked_text(typed, field)
+    found = _LENGTH.fullmatch(text)
+    if found is None:
+        raise Refused(Refusal(field, Why.NOT_A_NUMBER, shortened(typed)))
+    unit = (found["unit"] or "").strip()
+    if unit not in _GRAMS:
+        raise Refused(Refusal(field, Why.UNKNOWN_UNIT, shortened(typed), unit="g"))
+    if has_ambiguous_comma(found["number"]):
+        raise Refused(Refusal(field, Why.AMBIGUOUS_COMMA, shortened(typed)))
+    number = read_fraction(found["number"].strip())
+    if number is None:
+        raise Refused(Refusal(field, Why.NOT_A_NUMBER, shortened(typed)))
+    value = float(number) * _GRAMS[unit]
+    return _in_range(value, shortened(typed), field, low=low_g, high=high_g, unit="g", typed_unit="g")
 
 
 def figure_words(value: float, decimals: int = 2) -> str:

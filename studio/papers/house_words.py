@@ -33,15 +33,24 @@ COUNTRY_NAMES: Mapping[Country, str] = {
 
 @dataclass(frozen=True, slots=True)
 class HouseWords:
-    """What a quote says below the price, each a text of its own; what is empty is left out."""
+    """What a quote says below the price, each a text of its own; what is empty is left out.
+
+    `custody_note` stands on the receipt for goods taken in instead.
+    """
 
     returns: str
     small_print: str
     hallmark_note: str
     allergy_note: str
     resizing_note: str
+    custody_note: str
 
 
+COMMON_CUSTODY = (
+    "Your goods stay yours. We keep them with our own and give them back, or what is left of them, when the "
+    "work is done or called off. Bring this receipt along when you collect them."
+)
+"""What a new studio's receipts say of goods taken in, until it writes its own; insurance is left to it."""
 _TERMS = (
     "What is written here is what we make; every change is agreed in writing, with what it does to price and "
     "day. The deposit counts towards the price. The ring is yours once it is paid in full."
@@ -72,6 +81,7 @@ USUAL: Mapping[Country, HouseWords] = {
         ),
         allergy_note=_NICKEL,
         resizing_note=_RESIZING,
+        custody_note=COMMON_CUSTODY,
     ),
     Country.IRELAND: HouseWords(
         returns=(
@@ -86,6 +96,7 @@ USUAL: Mapping[Country, HouseWords] = {
         ),
         allergy_note=_NICKEL,
         resizing_note=_RESIZING,
+        custody_note=COMMON_CUSTODY,
     ),
     Country.GERMANY: HouseWords(
         returns=(
@@ -100,6 +111,7 @@ USUAL: Mapping[Country, HouseWords] = {
         ),
         allergy_note=_NICKEL,
         resizing_note=_RESIZING,
+        custody_note=COMMON_CUSTODY,
     ),
     Country.FRANCE: HouseWords(
         returns=(
@@ -114,6 +126,7 @@ USUAL: Mapping[Country, HouseWords] = {
         ),
         allergy_note=_NICKEL,
         resizing_note=_RESIZING,
+        custody_note=COMMON_CUSTODY,
     ),
     Country.UNITED_STATES: HouseWords(
         returns=(
@@ -130,5 +143,6 @@ USUAL: Mapping[Country, HouseWords] = {
             "tell what is in it."
         ),
         resizing_note=_RESIZING,
+        custody_note=COMMON_CUSTODY,
     ),
 }

@@ -88,19 +88,22 @@ def quote_to_print(paper: QuotePaper) -> Paper:
     return Paper(TEMPLATE, (partial(_tied, paper),), paper.title)
 
 
+def tied(words: str) -> str:
+    """The words with each figure tied to its unit and each day to its month, so that no line parts them."""
+    return _HELD.sub("\N{NO-BREAK SPACE}", words)
+
+
+def tied_ring(ring: RingOnPaper) -> RingOnPaper:
+    """The ring with the words that a line may not part."""
+    return replace(ring, sentence=tied(ring.sentence), size=tied(ring.size), weight=tied(ring.weight))
+
+
 def _tied(paper: QuotePaper) -> QuotePaper:
-    """The paper with its figures tied to their units and days to their months, so that no line parts them."""
-
-    def tied(words: str) -> str:
-        return _HELD.sub("\N{NO-BREAK SPACE}", words)
-
+    """The paper with the words that a line may not part."""
     return replace(
         paper,
         issued=tied(paper.issued),
-        rings=tuple(
-            replace(ring, sentence=tied(ring.sentence), size=tied(ring.size), weight=tied(ring.weight))
-            for ring in paper.rings
-        ),
+        rings=tuple(map(tied_ring, paper.rings)),
         terms=tuple(tied(term) for term in paper.terms),
         variants=None
         if paper.variants is None

@@ -25,6 +25,7 @@ from studio.resources import templates_dir
 BASE_URL = "https://papers.invalid/"
 """Where a paper's relative addresses point: a name reserved never to exist (RFC 6761)."""
 
+_FOR_THE_CUSTOMER = frozenset({"quote", "confirmation", "goods"})
 _VARIANT = "pdf/ua-1"
 _FIRST_WORDS = '<html lang="en"><head><title>Ready</title></head><body><h1>Ready</h1></body></html>'
 _PRINTER = threading.Lock()  # the text layout library is not made for two threads at once
@@ -80,11 +81,11 @@ def stylesheet(text: str) -> CSS:
 
 @cache
 def _stylesheets(template: str) -> tuple[CSS, ...]:
-    """What all papers share, then the paper's own; parsed once a process."""
+    """What all papers share, what those for the customer do, then the paper's own; parsed once a process."""
+    shared = ("layout.css", "customer.css") if template in _FOR_THE_CUSTOMER else ("layout.css",)
     papers = templates_dir() / "papers"
     return tuple(
-        stylesheet(file.read_text(encoding="utf-8"))
-        for file in (papers / "layout.css", papers / template / "paper.css")
+        stylesheet((papers / name).read_text(encoding="utf-8")) for name in (*shared, f"{template}/paper.css")
     )
 
 

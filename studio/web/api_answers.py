@@ -7,6 +7,7 @@ from pydantic import BaseModel
 from starlette.responses import Response
 
 from studio.book.calling_off_values import CallingOff
+from studio.book.document_values import Document
 from studio.book.order_list_values import OrderLine
 from studio.book.order_values import Order, OrderRing
 from studio.craft.hallmark import HallmarkRule
@@ -20,6 +21,7 @@ from studio.web.api_order_models import (
     CallingOffOut,
     CustomerOut,
     DaysOut,
+    DocumentOut,
     FingerOut,
     FinishOut,
     FormOut,
@@ -118,6 +120,7 @@ def order_out(
         ],
         calling_off=calling_off_out(order.calling_off) if order.calling_off and shows_price else None,
         quotes=[quote_of_order_out(quote, shows_price=shows_price, now=now) for quote in order.quotes],
+        documents=[document_out(one) for one in order.documents] if shows_price else [],
         warnings=_order_warnings(order, today),
     )
 
@@ -135,6 +138,17 @@ def calling_off_out(found: CallingOff) -> CallingOffOut:
         returned_minor=None if owed is None else owed.returned_minor,
         left_minor=None if owed is None else owed.left_minor,
         called_off_at=found.called_off_at,
+    )
+
+
+def document_out(one: Document) -> DocumentOut:
+    """A document of an order, and where its paper is."""
+    return DocumentOut(
+        number=one.number,
+        kind=one.kind,
+        issued_at=one.issued_at,
+        pdf=f"/documents/{one.number}.pdf",
+        sha256=one.sha256,
     )
 
 

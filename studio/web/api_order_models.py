@@ -4,6 +4,7 @@ from datetime import date
 
 from pydantic import BaseModel, Field
 
+from studio.book.document_values import DocumentKind
 from studio.craft.calling_off import Stage
 from studio.craft.designs import FingerName, Hand, Measured, Pattern, PatternWhen, Profile, Stock, System
 from studio.craft.form import FormKind
@@ -166,6 +167,16 @@ class PictureOut(BaseModel):
     href: str
 
 
+class DocumentOut(BaseModel):
+    """A paper of an order besides its quotes. `sha256` is null until the paper is first asked for."""
+
+    number: str
+    kind: DocumentKind
+    issued_at: Moment
+    pdf: str
+    sha256: str | None
+
+
 class MendsOut(BaseModel):
     """The earlier ring an order mends; cause and who pays are null while they were not asked."""
 
@@ -219,9 +230,9 @@ class CallingOffOut(BaseModel):
 class OrderOut(TakenOut):
     """An order as it stands. `agreed_name` is who said yes; `collects` is for those who see the contact.
 
-    `calling_off` is for those who see a price. `variants` are the other ways offered until one is agreed;
-    then `rings` are those of the one chosen.
-    `days` is null from the bench on, without a day, and where the studio did not say how long its work takes.
+    `calling_off` is for those who see a price, `documents` for those who may make them. `variants` are the
+    other ways offered until one is agreed; then `rings` are those of the one chosen. `days` is null from the
+    bench on, without a day, and where the studio did not say how long its work takes.
     """
 
     customer: CustomerOut | PersonOut
@@ -243,6 +254,7 @@ class OrderOut(TakenOut):
     pictures: list[PictureOut]
     quotes: list[QuoteSeenOut | QuoteNamedOut]
     calling_off: CallingOffOut | None
+    documents: list[DocumentOut]
     warnings: list[WarningOut]
 
 

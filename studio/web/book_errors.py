@@ -13,6 +13,13 @@ from studio.book.agreed_errors import (
     VariantNotSaid,
     VariantUnknown,
 )
+from studio.book.document_errors import (
+    GoodsStand,
+    NothingHeld,
+    NothingTakenIn,
+    NothingToConfirm,
+    RiskUnanswered,
+)
 from studio.book.errors import (
     BookBusy,
     BookError,
@@ -53,6 +60,7 @@ from studio.book.piece_errors import CutKept, CutUnknown, NotToCut, PieceGone, P
 from studio.craft.missing import DEPOSIT
 from studio.craft.orders import AMENDABLE, BEFORE_AGREEMENT, State
 from studio.web.days import full_day_words
+from studio.web.document_answers import DOCUMENT_ANSWERS
 from studio.web.errors import Declined, echo
 
 _FIELD_WORDS = {
@@ -97,7 +105,12 @@ def number_of(error: BookError) -> str | None:
         | NothingToSettle
         | NothingToSettleUp
         | PicturesFull
-        | PicturesStand,
+        | PicturesStand
+        | NothingToConfirm
+        | GoodsStand
+        | RiskUnanswered
+        | NothingTakenIn
+        | NothingHeld,
     ):
         return error.number
     if isinstance(error, QuoteSuperseded | QuoteExpired | QuoteAnswered):
@@ -163,10 +176,6 @@ def _nothing_amended(error: NothingAmended) -> Declined:
     return Declined(409, f"The order is {error.state}; only what is agreed and not yet over is amended.")
 
 
-def _no_such_variant(error: VariantUnknown) -> Declined:
-    return Declined(404, f"{echo(error.number)} has no variant {echo(error.key.upper())}.", field="variant")
-
-
 def _waits(error: SignInWaits) -> Declined:
     seconds = max(1, round((error.until - clock.now()).total_seconds()) + 1)
     words = f"That was tried too often. Wait {waiting_words(seconds)}, then try again."
@@ -200,6 +209,7 @@ def _gone(error: BookGone) -> Declined:
 
 _ANSWERS: dict[type[BookError], Callable[[Any], Declined]] = {
     OrderUnknown: _unknown_order,
+    **DOCUMENT_ANSWERS,
     PictureUnknown: lambda _: Declined(404, "This order has no such picture."),
     PicturesStand: lambda error: Declined(
         409, f"The order is {error.state}, so its pictures stay as they are."
@@ -238,10 +248,8 @@ _ANSWERS: dict[type[BookError], Callable[[Any], Declined]] = {
     ),
     NothingAmended: _nothing_amended,
     AnswerLinkSpent: lambda _: Declined(404, "This page is not there any more. Ask us for a new link."),
-    NothingToSettleUp: lambda error: Declined(
-        409, f"{error.number} was not called off after a yes; nothing is owed of it."
-    ),
-    VariantUnknown: _no_such_variant,
+    NothingToSettleUp: lambda error: Declined(409, f"{error.number} was not called off after a yes."),
+    VariantUnknown: lambda _: Declined(404, "There is no such variant.", field="variant"),
     VariantNotSaid: lambda error: Declined(
         422,
         f"Which one did they choose: {', '.join(key.upper() for key in error.keys)}?",

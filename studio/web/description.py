@@ -54,7 +54,8 @@ def describe(routes: Iterable[BaseRoute]) -> dict[str, Any]:
 
 def is_for_programs(route: APIRoute) -> bool:
     """Whether a program may want this route."""
-    return route.path.startswith("/api/") or route.path.endswith(".pdf") or route.path == "/health"
+    is_paper = route.path.endswith(".pdf") and route.path not in OPEN_ROUTES
+    return route.path.startswith("/api/") or is_paper or route.path == "/health"
 
 
 def _complete(operation: dict[str, Any], route: APIRoute, method: str) -> None:

@@ -233,7 +233,8 @@ _SENTENCES: dict[Why, Callable[[Refusal], str]] = {
         f"{echo(r.typed) or 'This'} could be a thousand or a fraction. Write a point, or no comma."
     ),
     Why.UNKNOWN_UNIT: lambda r: (
-        f"We do not know the unit in {echo(r.typed) or 'this'}. Use mm, cm, in, ga, swg or bwg."
+        f"We do not know the unit in {echo(r.typed) or 'this'}. "
+        f"Use {'g, mg, ct, dwt or ozt' if r.unit == 'g' else 'mm, cm, in, ga, swg or bwg'}."
     ),
     Why.WHICH_GAUGE: lambda r: (
         f"By which gauge is {echo(r.typed) or 'this'}: {r.suggestion}? Write it behind the number."

@@ -43,12 +43,16 @@ _DONE = {
     "withdraw an amendment": "withdrew an amendment",
     "add a picture": "added a picture",
     "take a picture away": "took a picture away",
+    "make a confirmation": "made a confirmation",
+    "take goods in": "took goods in",
+    "give goods back": "gave goods back",
 }
 _OF_A_PICTURE = frozenset({"add a picture", "take a picture away"})
 _OF_A_QUOTE = frozenset({
     "issue a quote", "send a quote", "issue an amendment", "withdraw an amendment", "make an answer link",
     "say no by the link",
 })  # fmt: skip
+_OF_A_DOCUMENT = frozenset({"make a confirmation", "take goods in", "give goods back"})
 _SHOWS_CHANGES = frozenset({"change an order", "settle a size", "put down a bench record"})
 _FIELDS = {
     "wanted_on": "wanted by",
@@ -118,6 +122,8 @@ def _entry(line: AuditLine, seat: Seat) -> HistoryEntry:
         what = f"{what} of {apart(str(agreed))}"
     if line.verb in _OF_A_QUOTE and (quote := new.get("quote")):
         what = f"{what}, {quote}"
+    if line.verb in _OF_A_DOCUMENT:
+        what = f"{what}, {new['document']}"
     if variant := new.get("variant"):
         what = f"{what}, variant {str(variant).upper()}"
     if line.verb in _OF_A_PICTURE:

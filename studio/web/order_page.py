@@ -12,6 +12,7 @@ from studio.craft.orders import BEFORE_AGREEMENT
 from studio.craft.roles import Right
 from studio.web.days import full_day_words
 from studio.web.order_calling_off import CalledOffPart, KeptTable, called_off_part
+from studio.web.order_documents import PapersPart, papers_part
 from studio.web.order_history import HistoryEntry, history_of
 from studio.web.order_mends import MendsPart, mended_facts, mends_part
 from studio.web.order_next import NextPart, next_part
@@ -75,6 +76,7 @@ class OrderPage:
     pictures: PicturesPart
     quotes: QuotesPart | None
     called_off: CalledOffPart | None
+    papers: PapersPart
     variants: VariantsPart | None
     history: tuple[HistoryEntry, ...]
     said: Said
@@ -132,6 +134,7 @@ def order_context(
         pictures=pictures_part(order, seat, told),
         quotes=quotes_part(order, seat, told),
         called_off=called_off_part(order, seat, told),
+        papers=papers_part(order, seat, told),
         variants=variants_part(order, seat),
         history=history_of(order.history, seat),
         said=told,

@@ -7,7 +7,7 @@ from typing import TypeVar
 from studio.craft.designs import Limits
 from studio.craft.errors import Refusal, Refused, Why
 from studio.craft.sheet_gauges import BareGauge
-from studio.craft.units import read_length, read_number, shortened
+from studio.craft.units import read_length, read_mass, read_number, shortened
 from studio.web.errors import FieldError, FieldErrors, Findings, under
 from studio.web.texts import is_given
 
@@ -83,6 +83,16 @@ class Reading:
                 else read_number(measured(value, field), field, low=limits.low, high=limits.high, unit=unit)
             ),
         )
+
+    def mass(self, name: str, limits: Limits) -> float | None:
+        """A weight in g, as a number or as text with a unit: '4.2 g', '850 mg', '1.5 ct'."""
+
+        def reader(value: object, field: str) -> float | None:
+            if value is None:
+                return None
+            return read_mass(measured(value, field), field, low_g=limits.low, high_g=limits.high)
+
+        return self.read(name, reader)
 
     def choice(self, name: str, choices: type[E]) -> E | None:
         """One of a list."""

@@ -24,7 +24,7 @@ RULES = {
     HallmarkRule.CONVENTION: "Convention countries",
     HallmarkRule.NONE: "No rule",
 }
-_NOTES = ("hallmark_note", "allergy_note", "resizing_note")
+_NOTES = ("hallmark_note", "allergy_note", "resizing_note", "custody_note")
 FACTS_WORDS = {
     "name": "Name",
     "subtitle": "Below it",
@@ -40,6 +40,7 @@ FACTS_WORDS = {
     "hallmark_note": "On hallmarks",
     "allergy_note": "On allergy",
     "resizing_note": "On resizing",
+    "custody_note": "On goods taken in",
     **DAYS_WORDS,
     **KEPT_WORDS,
 }
@@ -64,6 +65,7 @@ class FactsForm:
     hallmark_note: str
     allergy_note: str
     resizing_note: str
+    custody_note: str
     closed_weekdays: str
     closed_on: str
     making_days: str
@@ -126,6 +128,7 @@ def facts_texts(facts: Studio) -> dict[str, str]:
         "hallmark_note": facts.hallmark_note,
         "allergy_note": facts.allergy_note,
         "resizing_note": facts.resizing_note,
+        "custody_note": facts.custody_note,
         **days_texts(facts),
         **kept_texts(facts),
     }
@@ -167,6 +170,7 @@ def read_facts(raw: Mapping[str, object], stands: Studio, today: date) -> Studio
         hallmark_note=notes["hallmark_note"],
         allergy_note=notes["allergy_note"],
         resizing_note=notes["resizing_note"],
+        custody_note=notes["custody_note"],
         **asdict(sure(days)),
         **asdict(sure(kept)),
         version=sure(version),

@@ -32,5 +32,10 @@ THE_THING = {
     "to": "state",
     "picture_ring": "ring",
     "picture_note": "note of a picture",
+    "goods": "goods",
+    "goods_weight": "weight",
+    "weight_g": "weight",
+    "bag": "number of the bag",
+    "line": "line",
 }
 """By the last part of the field's path; a field that is not here goes by its own name."""

@@ -79,6 +79,14 @@ class Demo:
                 return number
         raise AssertionError("the demo quotes no order in more than one way")
 
+    def with_papers(self) -> str:
+        """The address of an order that has goods of the customer's, taken in with a receipt."""
+        for number in self.numbers("agreed"):
+            told = self.context.request.get(f"{self.base_url}/api/orders/{number}").json()
+            if any(document["kind"] == "receipt" for document in told["documents"]):
+                return f"/orders/{number}"
+        raise AssertionError("no order of the demo has goods of the customer's")
+
     def with_pictures(self) -> str:
         """The address of an order that has pictures."""
         for number in self.numbers("at the bench"):
@@ -101,6 +109,7 @@ PAGES: dict[str, tuple[str, str | Callable[[Demo], str]]] = {
     "an order agreed": ("/orders/{number}", first("agreed")),
     "an order at the bench": ("/orders/{number}", first("at the bench")),
     "an order with pictures": ("/orders/{number}", lambda demo: demo.with_pictures()),
+    "an order with papers": ("/orders/{number}", lambda demo: demo.with_papers()),
     "an order ready": ("/orders/{number}", first("ready")),
     "an order handed over": ("/orders/{number}", first("handed over")),
     "an order called off": ("/orders/{number}", first("called off")),
@@ -167,6 +176,7 @@ NO_PAGES = {
     "/week/plan": "a part of the week's page, which is looked at",
     "/quotes/{number}.pdf": "a paper, as above",
     "/answer/{key}/quote.pdf": "the same paper, for the customer",
+    "/documents/{number}.pdf": "a paper, as above",
     "/quotes/{number}/letter.eml": "a letter for a mail program",
 }
 """What a browser gets that is no page, each with what it is instead; under /api/ all is for programs."""

@@ -3,10 +3,10 @@
 import secrets
 import shutil
 import sqlite3
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Iterator, Mapping
 from contextlib import ExitStack, closing
 from dataclasses import dataclass, replace
-from datetime import timedelta
+from datetime import datetime, timedelta
 from decimal import Decimal
 from pathlib import Path
 from typing import Any
@@ -18,6 +18,8 @@ from sqlmodel import Session
 
 from studio import clock
 from studio.book.customers import CustomerDraft
+from studio.book.document_values import TakingIn
+from studio.book.documents import confirmable, issue_document, receivable
 from studio.book.engine import open_book, session
 from studio.book.orders import Order, order
 from studio.book.people import PROGRAM
@@ -52,6 +54,7 @@ class Known:
     versions: Mapping[str, int]
     quotes: tuple[str, ...]
     open_quotes: tuple[str, ...]
+    documents: tuple[str, ...]
     customers: tuple[int, ...]
     contact: frozenset[str]
     charged: frozenset[str]
@@ -175,6 +178,7 @@ def fill(book: Session) -> Known:
     amended = quoting.an_amendment(book, stands, now=now)
     off = quoting.a_yes(book, quoting.a_quote(book, taken(), now=now), now=now)
     orders.insert(0, one_step(book, off, State.CALLED_OFF, now=now))
+    documents = tuple(papers(book, stands.number, now))
     numbers = [*(one.number for one in orders), *dict.fromkeys(quote.order_number for quote in quotes)]
     charged, earned = _amounts(book, [quote.number for quote in quotes])
     stand = [order(book, number) for number in numbers]
@@ -182,11 +186,19 @@ def fill(book: Session) -> Known:
         {one.number: one.version for one in stand},
         (*(quote.number for quote in quotes), amended.number),
         tuple(quote.number for quote in quotes[:4]),
+        documents,
         tuple({one.customer.id for one in stand}),
         frozenset({PHONE, PHONE.replace(" ", ""), EMAIL}),
         charged,
         earned,
     )
+
+
+def papers(book: Session, number: str, now: datetime) -> Iterator[str]:
+    """The numbers of an agreed order's confirmation, and of a receipt for goods that are still held."""
+    receipt = receivable(book, number, asked=TakingIn(words="An old ring"), actor=PROGRAM, now=now)
+    for draft in (confirmable(book, number, now=now), receipt):
+        yield issue_document(book, draft=draft, pdf=None, actor=PROGRAM, now=now).number
 
 
 _WAYS_ON: tuple[tuple[State, ...], ...] = (

@@ -88,6 +88,11 @@ def meant(operation: Operation, known: Known) -> Sequence[Meant]:
             for owed in (5_000, 0)
             for number, version in known.versions.items()
         ],
+        ("/api/orders/{number}/documents", "post"): [
+            Meant({"number": number}, body=body)
+            for body in _DOCUMENTS
+            for number in reversed(known.orders)
+        ],
         ("/api/quotes/{number}/withdrawal", "post"): [
             Meant({"number": number}) for number in reversed(known.quotes) if "-a" in number
         ],
@@ -116,6 +121,7 @@ def meant(operation: Operation, known: Known) -> Sequence[Meant]:
         ("/week/papers.pdf", "get"): [Meant(), Meant(query={"from": "2026-11-02"})],
         ("/week/cutting.pdf", "get"): [Meant(), Meant(query={"from": "2026-11-02"})],
         ("/quotes/{number}.pdf", "get"): [Meant({"number": number}) for number in known.quotes],
+        ("/documents/{number}.pdf", "get"): [Meant({"number": number}) for number in known.documents],
     }  # fmt: skip
     return listed[operation]
 
@@ -146,6 +152,11 @@ _CHANGES: Sequence[Mapping[str, Any]] = (
     {"mends": None},
     {"rings": [a_ring(width="8 mm"), a_ring(finger={"size": "N"})]},
     {"customer": {"phone": "01632 960 412"}, "bench_on": "2027-01-04"},
+)
+_DOCUMENTS: Sequence[Mapping[str, Any]] = (
+    {"kind": "confirmation"},
+    {"kind": "receipt", "goods": "An old ring, for its gold", "weight_g": "2.14 g", "bag": "A-17"},
+    {"kind": "return"},
 )
 _DEPOSITS: Sequence[Mapping[str, Any]] = (
     {"without_deposit": "an old customer"},

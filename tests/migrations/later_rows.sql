@@ -52,3 +52,5 @@ INSERT INTO callings_off (id, order_id, quote_id, stage, currency, total_minor, 
 
 INSERT INTO answer_links (id, quote_id, key_hash, made_at, user_id, actor, ended_at, reply, answered_at, name, words, address, sha256) VALUES
     (1, 1, '9f86d081884c7d659a2feaa0c55ad015a3bf4f1b2b0b822cd15d6c15b0f00a08', '2026-11-13 10:00:00.000000', 2, 'Pavel', NULL, 'no', '2026-11-13 11:00:00.000000', '', 'too wide; a little', '192.0.2.7', NULL);
+INSERT INTO documents (id, number, order_id, kind, revision, issued_at, user_id, actor, goods, frozen) VALUES
+    (1, '2026-6-r1', 6, 'receipt', 1, '2026-11-13 09:30:00.000000', 2, 'Pavel', '[{"at": null, "bag": "A-17", "place": 1, "receipt": "2026-6-r1", "ring": null, "stone": null, "weight_mg": 2140, "words": "an old ring; thin"}]', '{"actor": "Pavel", "custody": "", "customer": "Agnes Bell-Ferreira", "goods": [{"at": null, "bag": "A-17", "place": 1, "receipt": "2026-6-r1", "ring": null, "stone": null, "weight_mg": 2140, "words": "an old ring; thin"}], "issued_on": "2026-11-13", "number": "2026-6-r1", "order": "2026-6", "studio": {"address": "", "email": "", "name": "Alderbeck", "phone": "", "subtitle": ""}}');

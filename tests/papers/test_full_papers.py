@@ -10,6 +10,7 @@ import pytest
 from studio.papers.fonts import unprintable
 from studio.papers.render import _stylesheets, print_markup
 from studio.web.particulars_reading import STONE_WORDS
+from tests.full_studio import write_the_documents
 from tests.long_texts import Writer, a_full_order, full_facts, unbroken, worded
 from tests.papers.laid_out import glyphs, out_of_page, overlapping, pages_of
 from tests.papers.printed import text_of
@@ -55,6 +56,22 @@ def papers_of(house: House, write: Writer) -> tuple[bytes, bytes]:
     return house.ask("GET", quote["pdf"]).content, sheet.content
 
 
+def documents_of(house: House, write: Writer) -> tuple[bytes, bytes, bytes]:
+    """The confirmation, the receipt and the return of an order whose every text is written by `write`."""
+    put_in_rates(house)
+    assert put_facts(house, write).status == 303
+    number = house.take_order(**a_full_order(write))
+    quote = ask_for_quote(house, number).json()
+    yes = {"name": write(120), "without_deposit": write(500)}
+    assert house.ask("POST", f"/api/quotes/{quote['number']}/agreement", json=yes).status_code == 201
+    write_the_documents(house, number, write)
+    told = house.ask("GET", f"/api/orders/{number}").json()["documents"]
+    confirmation, receipt, back = (
+        house.ask("GET", one["pdf"]).content for one in told if one["number"] != f"{number}-r2"
+    )
+    return confirmation, receipt, back
+
+
 def signs(*texts: str) -> Counter[str]:
     return Counter(
         sign for text in texts for sign in unicodedata.normalize("NFC", text) if not sign.isspace()
@@ -88,6 +105,16 @@ def test_the_longest_texts_go_on_both_papers(house: House, script: str) -> None:
         if abs(box[1] - bar[1]) < 142 and bar[0] - BAR_PT < box[2] <= bar[0]
     ]
     assert beside_the_bar == []
+
+
+@pytest.mark.parametrize("script", SCRIPTS)
+def test_the_longest_texts_go_on_every_document(house: House, script: str) -> None:
+    write = SCRIPTS[script](script)
+    confirmation, receipt, back = documents_of(house, write)
+    letterhead = [write(120), write(120), write(500), write(120)]
+    must_be_laid_out(confirmation, *letterhead, *[write(120)] * 16, *[write(2_000)] * 5)
+    must_be_laid_out(receipt, *letterhead, *[write(120)] * 6, write(500), write(40), write(2_000))
+    must_be_laid_out(back, *letterhead, *[write(120)] * 3, write(500), write(40), write(500))
 
 
 def test_chinese_and_japanese_are_printed_or_told_at_every_field(house: House) -> None:

@@ -63,6 +63,9 @@ class Written:
     quote: bytes
     sheet: bytes
     letter: bytes
+    confirmation: bytes
+    receipt: bytes
+    back: bytes
 
 
 def read_all(home: Path, write: Writer) -> Written:
@@ -76,15 +79,16 @@ def read_all(home: Path, write: Writer) -> Written:
             answer = house.browse("GET", path)
             assert answer.status_code == 200, path
             pages[path] = answer.text
-        quote, sheet, letter = (
+        papers = tuple(
             house.browse("GET", path).content
             for path in (
                 f"/quotes/{orders.quoted}-q1.pdf",
                 f"/orders/{orders.agreed}/bench-sheet.pdf",
                 f"/quotes/{orders.quoted}-q1/letter.eml",
+                *orders.documents,
             )
         )
-    return Written(pages, quote, sheet, letter)
+    return Written(pages, *papers)
 
 
 @pytest.fixture(scope="module")
@@ -137,7 +141,7 @@ def test_every_payload_is_read_on_pages_as_it_was_typed(written: Written) -> Non
         assert [payload for payload in PAYLOADS if payload not in texts] == [], path
 
 
-@pytest.mark.parametrize("name", ["quote", "sheet"])
+@pytest.mark.parametrize("name", ["quote", "sheet", "confirmation", "receipt", "back"])
 def test_a_paper_prints_every_payload_and_does_nothing(written: Written, plain: Written, name: str) -> None:
     pdf, harmless_pdf = getattr(written, name), getattr(plain, name)
     assert acts(pdf) == acts(harmless_pdf) == Counter()

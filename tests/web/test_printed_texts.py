@@ -11,7 +11,7 @@ from studio.web.errors import FieldErrors
 from studio.web.studio_facts import facts_texts, read_facts
 from studio.web.texts import read_name, read_phone, read_text, read_word
 from tests.builders import TODAY
-from tests.full_studio import ALLOY, GAUGE, PIECE, sent
+from tests.full_studio import ALLOY, GAUGE, PIECE, must_go, sent
 from tests.web.house import House, a_ring, an_order
 from tests.web.priced import a_quote
 from tests.web.shown import Shown
@@ -32,6 +32,17 @@ def sentence_for(typed: str, **how: Any) -> str:
     (error,) = told.value.errors
     assert error.field == "note"
     return error.message
+
+
+def test_a_note_on_goods_given_back_is_told_beside_its_field(house: House) -> None:
+    house.take_order()
+    must_go(sent(house, ORDER, f"{ORDER}/documents/receipt", {"goods": "An old ring"}))
+    typed = {"back-r1-1": "yes", "back_note": f"ours{LACKING}"}
+    answer = sent(house, ORDER, f"{ORDER}/documents/return", typed)
+    assert answer.status_code == 422
+    shown = Shown(answer)
+    assert shown.by_id("f-back-note-wrong").startswith("No font here has U+10FFFD")
+    assert shown.form(f"{ORDER}/documents/return").fields["back_note"] == f"ours{LACKING}"
 
 
 def test_signs_that_no_font_has_are_named(monkeypatch: pytest.MonkeyPatch) -> None:
@@ -90,7 +101,7 @@ def test_every_text_that_is_printed_is_told_at_its_field(house: House) -> None:
 
 def test_the_studios_own_texts_are_told_at_their_fields() -> None:
     stands = Studio("Wrenfold")
-    printed = ("name", "subtitle", "address", "tax_name", "returns", "small_print")
+    printed = ("name", "subtitle", "address", "tax_name", "returns", "small_print", "custody_note")
     typed = facts_texts(stands) | {"version": "1"} | dict.fromkeys(printed, f"ours{LACKING}")
     with pytest.raises(FieldErrors) as told:
         read_facts(typed, stands, TODAY)
@@ -108,6 +119,7 @@ FORMS: tuple[tuple[str, str, dict[str, str], tuple[str, ...]], ...] = (
     (QUOTE, f"{QUOTE}/sendings", {"how": "post"}, ("to",)),
     (QUOTE, f"{QUOTE}/agreement", {}, ("name", "without_deposit")),
     (ORDER, f"{ORDER}/plan", {}, ("note", "collects")),
+    (ORDER, f"{ORDER}/documents/receipt", {}, ("goods", "goods_bag")),
 )
 """Each page with a form, where it goes, what else it asks for, and its fields of words."""
 
