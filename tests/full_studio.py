@@ -6,13 +6,17 @@ from dataclasses import dataclass
 import httpx
 
 from studio import clock
+from studio.book.pictures import LONGEST_NOTE as LONGEST_PICTURE
 from studio.craft.goods import LONGEST_BAG, LONGEST_GOODS, LONGEST_NOTE
+from studio.craft.mends import LONGEST_WORDS as LONGEST_MENDS
 from studio.craft.particulars import Setting
 from studio.craft.roles import Role
-from studio.craft.stones import LONGEST_WORDS
+from studio.craft.stones import LONGEST_WORDS as LONGEST_STONE
+from studio.web.amendment_page import LONGEST_CHARGE, LONGEST_WORDS
 from studio.web.particulars_reading import STONE_WORDS
 from tests.long_texts import Writer, a_full_order, full_facts
 from tests.web.house import House, a_ring
+from tests.web.picturing import send as send_picture
 from tests.web.priced import ask_for_quote, put_in_rates
 from tests.web.shown import Shown
 
@@ -26,11 +30,16 @@ ALLOY = {"alike-new": "gold-750-yellow", "fineness-new": "750"}
 
 @dataclass(frozen=True, slots=True)
 class FullOrders:
-    """The numbers of three orders: one whose quote is open, one agreed, one as typed at the counter."""
+    """The numbers of four orders.
+
+    One whose quote is open, one agreed, one as typed at the counter that offers another variant, and one with
+    an amendment that waits and another half put together, which mends the agreed one.
+    """
 
     quoted: str
     agreed: str
     typed: str
+    amended: str
 
     @property
     def documents(self) -> tuple[str, ...]:
@@ -55,7 +64,12 @@ class FullOrders:
             f"/orders/{self.agreed}",
             f"/orders/{self.typed}",
             f"/orders/{self.typed}/rings/1",
+            f"/orders/{self.typed}/variants/b/rings/1",
             f"/orders/{self.typed}/read-back",
+            f"/orders/{self.amended}",
+            f"/orders/{self.amended}/amendment",
+            f"/orders/{self.amended}/amendment/rings/1",
+            f"/quotes/{self.amended}-a1",
             f"/orders/{self.agreed}/rings/1/came-about",
             f"/orders/{self.agreed}/rings/1/metals",
             f"/orders/{self.agreed}/rings/1/bench-record",
@@ -97,7 +111,7 @@ def write_the_studio(house: House, write: Writer) -> None:
 
 
 def write_the_orders(house: House, write: Writer) -> FullOrders:
-    """Three orders, the first two by the API, with all that is written on their way."""
+    """Four orders, all but the third by the API, with all that is written on their way."""
     today = clock.today("Europe/London").isoformat()
     quoted = house.take_order(**a_full_order(write, bench_on=today))
     to = {"how": "e-mail", "to": write(200)}
@@ -119,7 +133,9 @@ def write_the_orders(house: House, write: Writer) -> FullOrders:
     must_go(sent(house, "/customers/1", "/customers/1", customer))
     typed = typed_at_the_counter(house, write)
     write_the_documents(house, agreed, write)
-    return FullOrders(quoted, agreed, typed)
+    page = f"/orders/{typed}"
+    must_go(sent(house, page, f"{page}/variants", {}))
+    return FullOrders(quoted, agreed, typed, amended_order(house, write, agreed))
 
 
 def write_the_documents(house: House, number: str, write: Writer) -> None:
@@ -134,10 +150,28 @@ def write_the_documents(house: House, number: str, write: Writer) -> None:
     must_go(sent(house, page, f"{page}/documents/return", back))
 
 
+def amended_order(house: House, write: Writer, mended: str) -> str:
+    """The number of an agreed order that mends `mended`, has a picture, and is amended twice over."""
+    words = write(LONGEST_MENDS)
+    mends = {"order": mended, "kind": "remake", "cause": "other", "words": words, "paid_by": "studio"}
+    number = house.take_order(**a_full_order(write, mends=mends))
+    page = f"/orders/{number}"
+    assert send_picture(house, number, picture_note=write(LONGEST_PICTURE)).status_code == 303
+    quote = ask_for_quote(house, number).json()["number"]
+    yes = {"name": write(120), "without_deposit": write(500)}
+    must_go(sent(house, f"/quotes/{quote}", f"/quotes/{quote}/agreement", yes))
+    for action in (f"{page}/amendments", f"{page}/amendment/terms"):
+        must_go(sent(house, page, f"{page}/amendment", {}))
+        form = Shown(house.browse("GET", f"{page}/amendment")).form(f"{page}/amendments")
+        changed = {"words": write(LONGEST_WORDS), "charge_text": write(LONGEST_CHARGE), "charge": "26"}
+        must_go(house.browse("POST", action, data=form.filled(**changed)))
+    return number
+
+
 def typed_at_the_counter(house: House, write: Writer) -> str:
     """The number of an order that was typed into the counter's own form."""
     ring = a_ring()
-    stone = {f"stones.0.{name}": write(LONGEST_WORDS) for name in STONE_WORDS}
+    stone = {f"stones.0.{name}": write(LONGEST_STONE) for name in STONE_WORDS}
     typed = {
         "act": "save", "customer.name": write(120), "customer.phone": "01632 960 417",
         "finger.place": "left ring", "finger.system": "uk", "finger.size": ring["finger"]["size"],

@@ -51,8 +51,11 @@ def hostile() -> Writer:
 
 
 def harmless(write: Writer) -> Writer:
-    """The same texts as words alone: every sign that could mean something to a page is a letter instead."""
-    return lambda longest: re.sub(r"[^\w\s]", "o", write(longest))
+    """The same texts as words alone: every sign that could mean something to a page is a letter instead.
+
+    An inch stays another unit than mm: a stone of that size is not reckoned with in either.
+    """
+    return lambda longest: re.sub(r"[^\w\s%]", "o", write(longest).replace('"', "%"))
 
 
 def hostile_and_unbroken(write: Writer) -> Writer:

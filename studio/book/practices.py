@@ -88,16 +88,6 @@ def practice_of(figures: str | None, learned: str | None) -> Practice:
     return practice if learned is None else replace(practice, learned=_learned(learned))
 
 
-def practice_at(session: Session, practice_id: int | None, learned: str | None) -> Practice:
-    """The practice of a row by its id, None for the common one, with what was `learned` as it is kept."""
-    if practice_id is None:
-        return practice_of(None, learned)
-    return practice_of(session.exec(_FIGURES, params={"id": practice_id}).one(), learned)
-
-
-_FIGURES = select(PracticeRow.figures).where(col(PracticeRow.id) == bindparam("id"))
-
-
 @lru_cache(maxsize=256)
 def _learned(kept: str) -> tuple[Learned, ...]:
     return from_json(tuple[Learned, ...], kept)

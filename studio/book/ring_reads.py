@@ -11,10 +11,11 @@ from studio.book.order_tables import RingRow
 from studio.book.order_values import OrderRing
 from studio.book.plain_values import as_plain, from_plain
 from studio.book.practice_tables import PracticeRow
-from studio.book.practices import practice_at, practice_of
+from studio.book.practices import practice_of
 from studio.book.stored import design_columns, design_of, finger_columns, finger_of, particulars_of
 from studio.craft.designs import Design, Finger
 from studio.craft.particulars import Particulars
+from studio.craft.practice import Practice
 from studio.craft.reckonings import reckon
 
 Kept = Sequence[Mapping[str, Any]]
@@ -48,7 +49,17 @@ def rings_of(session: Session, order_id: int) -> tuple[OrderRing, ...]:
 
 def rings_in(session: Session, kept: Kept) -> tuple[OrderRing, ...]:
     """The rings of a set with all their figures."""
-    return tuple(_ring(session, position, ring) for position, ring in enumerate(kept, 1))
+    ids = {ring["practice_id"] for ring in kept} - {None}
+    found = (
+        session.exec(select(PracticeRow.id, PracticeRow.figures).where(col(PracticeRow.id).in_(ids)))
+        if ids
+        else ()
+    )
+    figures = dict(found)
+    return tuple(
+        _ring(position, ring, practice_of(figures.get(ring["practice_id"]), ring["learned"]))
+        for position, ring in enumerate(kept, 1)
+    )
 
 
 def with_fingers(kept: Kept, rings: Sequence[OrderRing]) -> list[dict[str, Any]]:
@@ -97,9 +108,8 @@ def carried_over(kept: Kept, base: Kept, rings: Sequence[OrderRing]) -> list[dic
     return changed
 
 
-def _ring(session: Session, position: int, ring: Mapping[str, Any]) -> OrderRing:
+def _ring(position: int, ring: Mapping[str, Any], practice: Practice) -> OrderRing:
     finger, design = chosen(ring)
-    practice = practice_at(session, ring["practice_id"], ring["learned"])
     return OrderRing(
         position,
         finger,

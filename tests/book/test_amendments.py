@@ -9,7 +9,15 @@ from sqlmodel import Session
 
 from studio.book.agreed_errors import NothingAmended
 from studio.book.amendments import amendable, amending_of, put_amending, withdraw_amendment
-from studio.book.errors import MoveRefused, NoAgreement, QuoteAnswered, QuoteSuperseded, QuoteUnknown, WhyNot
+from studio.book.errors import (
+    MoveRefused,
+    NoAgreement,
+    QuoteAnswered,
+    QuoteExpired,
+    QuoteSuperseded,
+    QuoteUnknown,
+    WhyNot,
+)
 from studio.book.order_values import Amending
 from studio.book.orders import Order, move_order, order
 from studio.book.people import PROGRAM
@@ -169,6 +177,17 @@ def test_a_withdrawn_amendment_leaves_what_was_agreed(session: Session) -> None:
         withdraw_amendment(session, number=asked.number, actor=PROGRAM, now=LATER)
     with pytest.raises(QuoteUnknown):
         withdraw_amendment(session, number="2026-1-q1", actor=PROGRAM, now=LATER)
+
+
+def test_a_yes_to_an_amendment_that_has_run_out_wants_a_reason(session: Session) -> None:
+    stands = agreed(session)
+    asked = issued(session, stands, changing(stands, **NARROWER), valid_days=1)
+    late: dict[str, Any] = {"quote": asked.number, "name": "Jorun Müller", "actor": PROGRAM}
+    with pytest.raises(QuoteExpired):
+        agree(session, **late, now=LATER + timedelta(days=9))
+    done = agree(session, **late, reason="It still holds.", now=LATER + timedelta(days=9))
+    assert done.agreement is not None
+    assert (done.agreement.quote_number, done.agreement.reason) == (asked.number, "It still holds.")
 
 
 def test_a_yes_to_an_amendment_is_not_withdrawn_and_not_taken_back(session: Session) -> None:

@@ -11,46 +11,75 @@ from itertools import product
 from typing import NamedTuple
 
 from studio.craft.designs import Finger, Measured
+from studio.craft.mends import Cause, MendKind, Mends, PaidBy
 from studio.craft.missing import Deposit, Missing, OrderFacts, RingFacts, missing, ring_facts
 from studio.craft.orders import State
 from studio.craft.particulars import Inscription, Marks, Particulars, Risk, Stone, Surface, Whose
 from studio.craft.reckonings import Reckoning, reckon
 from tests.builders import a_design, a_finger
 
-Known = tuple[bool, bool, bool, bool]
-"""Telephone, wanted day, promised day, bench date, in this order."""
 OfRing = tuple[bool, ...]
 """What is amiss with a ring, in the order of `AMISS`."""
 
 
+class Told(NamedTuple):
+    """What is known of an order without its rings."""
+
+    phone: bool = True
+    wanted: bool = True
+    promised: bool = True
+    bench: bool = True
+    deposit: Deposit = Deposit.SETTLED
+    amended: bool = False
+    mends: Mends | None = None
+
+
 class Rule(NamedTuple):
-    """One row; `told` answers for an order's facts, and `of_ring` names what is amiss with a ring instead."""
+    """One row; `missing` answers for an order, and `of_ring` names what is amiss with a ring instead."""
 
     stands_in: str
     word: str
     states: str
-    told: Callable[[Known, Deposit], bool] = lambda _known, _deposit: True
+    missing: Callable[[Told], bool] = lambda _: True
     of_ring: str = ""
+
+
+def mends_without(name: str) -> Callable[[Told], bool]:
+    """Whether an order mends an earlier ring and nobody said this of it."""
+    return lambda told: told.mends is not None and getattr(told.mends, name) is None
 
 
 UNTIL_YES = "draft, quoted"
 UNTIL_BENCH = "draft, quoted, agreed"
 WHILE_MADE = "draft, quoted, agreed, at the bench"
 RULES = (
-    Rule("quote", "phone", UNTIL_YES, lambda known, _: not known[0]),
-    Rule("quote", "wanted day", UNTIL_YES, lambda known, _: not known[1]),
+    Rule("quote", "phone", UNTIL_YES, lambda told: not told.phone),
+    Rule("quote", "wanted day", UNTIL_YES, lambda told: not told.wanted),
     Rule("quote", "measured finger of ring {}", UNTIL_YES, of_ring="told"),
-    Rule("bench", "bench date", UNTIL_BENCH, lambda known, _: not known[3]),
-    Rule("bench", "deposit", UNTIL_BENCH, lambda _, deposit: deposit == "open"),
+    Rule("bench", "bench date", UNTIL_BENCH, lambda told: not told.bench),
+    Rule("bench", "deposit", UNTIL_BENCH, lambda told: told.deposit == "open"),
+    Rule("bench", "answer to the amendment", UNTIL_BENCH, lambda told: told.amended),
     Rule("bench", "size of ring {}", UNTIL_BENCH, of_ring="between"),
     Rule("bench", "reason for narrow gauge on ring {}", UNTIL_BENCH, of_ring="no reason"),
     Rule("bench", "inscription read back of ring {}", UNTIL_BENCH, of_ring="not read back"),
     Rule("bench", "risk of the stones of ring {}", UNTIL_BENCH, of_ring="no risk"),
-    Rule("nice", "promised day", WHILE_MADE, lambda known, _: not known[2]),
+    Rule("nice", "promised day", WHILE_MADE, lambda told: not told.promised),
     Rule("nice", "finish of ring {}", UNTIL_YES, of_ring="no finish"),
     Rule("nice", "inscription of ring {}", UNTIL_YES, of_ring="no inscription"),
     Rule("nice", "stones of ring {}", UNTIL_YES, of_ring="no stones"),
     Rule("nice", "marks of ring {}", UNTIL_YES, of_ring="no marks"),
+    Rule(
+        "nice",
+        "cause of the {kind}",
+        WHILE_MADE,
+        mends_without("cause"),
+    ),
+    Rule(
+        "nice",
+        "who pays for the {kind}",
+        WHILE_MADE,
+        mends_without("paid_by"),
+    ),
 )
 AMISS = (
     "told", "between", "no reason", "no finish", "no inscription", "not read back", "no stones", "no risk",
@@ -73,14 +102,15 @@ RINGS: dict[OfRing, RingFacts] = {
 }
 
 
-def the_rules_say(state: State, known: Known, deposit: Deposit, rings: Sequence[OfRing]) -> Missing:
+def the_rules_say(state: State, told: Told, rings: Sequence[OfRing]) -> Missing:
     lists: dict[str, list[str]] = {"quote": [], "bench": [], "nice": []}
+    kind = told.mends.kind if told.mends else ""
     for rule in ASKED_IN[state]:
         if rule.of_ring:
             place = AMISS.index(rule.of_ring)
             found = [rule.word.format(at) for at, amiss in enumerate(rings, 1) if amiss[place]]
         else:
-            found = [rule.word] if rule.told(known, deposit) else []
+            found = [rule.word.format(kind=kind)] if rule.missing(told) else []
         lists[rule.stands_in] += found
     return Missing(**{name: tuple(words) for name, words in lists.items()})
 
@@ -96,43 +126,64 @@ def test_the_rules_name_every_state_and_everything_that_may_be_amiss() -> None:
     assert len(RINGS) == 2 ** len(AMISS)
 
 
-def every_order() -> Iterator[tuple[State, Known, Deposit]]:
-    both = (True, False)
-    for state, phone, wanted, promised, bench, deposit in product(State, both, both, both, both, Deposit):
-        yield state, (phone, wanted, promised, bench), deposit
+BOTH = (True, False)
+MENDS = (
+    None,
+    *(
+        Mends("2026-1", 1, kind, cause, "", paid_by)
+        for kind, cause, paid_by in product(MendKind, (None, Cause.LOST), (None, PaidBy.STUDIO))
+    ),
+)
 
 
-def order_facts(state: State, known: Known, deposit: Deposit, *rings: RingFacts) -> OrderFacts:
-    phone, wanted, promised, bench = known
-    return OrderFacts(state, phone, wanted, promised, bench, deposit, rings)
+def every_order() -> Iterator[tuple[State, Told]]:
+    for state, phone, wanted, promised, bench, deposit in product(State, BOTH, BOTH, BOTH, BOTH, Deposit):
+        yield state, Told(phone, wanted, promised, bench, deposit)
+
+
+def order_facts(state: State, told: Told, *rings: RingFacts) -> OrderFacts:
+    return OrderFacts(state, *told[:5], rings, has_open_amendment=told.amended, mends=told.mends)
 
 
 def test_an_order_of_one_ring_misses_what_the_rules_say_whatever_is_known_of_it() -> None:
     asked = 0
-    for state, known, deposit in every_order():
+    for state, told in every_order():
         for amiss, ring in RINGS.items():
-            facts = order_facts(state, known, deposit, ring)
-            assert missing(facts) == the_rules_say(state, known, deposit, (amiss,)), facts
+            facts = order_facts(state, told, ring)
+            assert missing(facts) == the_rules_say(state, told, (amiss,)), facts
             asked += 1
     assert asked == 7 * 2**4 * 3 * 2**9
 
 
+def test_an_open_amendment_and_what_an_order_mends_are_told_beside_all_the_rest() -> None:
+    """With each thing amiss with the ring alone, with none and with all."""
+    some = [amiss for amiss in RINGS if sum(amiss) in {0, 1, len(AMISS)}]
+    asked = 0
+    for (state, told), is_amended, mends in product(every_order(), BOTH, MENDS):
+        whole = told._replace(amended=is_amended, mends=mends)
+        for amiss in some if told.phone and told.wanted else some[:1]:
+            facts = order_facts(state, whole, RINGS[amiss])
+            assert missing(facts) == the_rules_say(state, whole, (amiss,)), facts
+            asked += 1
+    assert asked == 7 * 2**2 * 3 * 2 * len(MENDS) * (len(some) + 3)
+
+
 def test_two_rings_are_told_apart_whatever_is_amiss_with_either() -> None:
     """All pairs of rings while everything is asked for, and each thing amiss with either in every state."""
-    whole: Known = (True, True, True, True)
+    whole = Told()
     alone = [amiss for amiss in RINGS if sum(amiss) <= 1]
     several = [amiss for amiss in RINGS if sum(amiss) in {0, 1, 2, len(AMISS)}]
     pairs = [(State.DRAFT, first, second) for first, second in product(several, several)]
     pairs += [(state, first, second) for state, first, second in product(State, alone, alone)]
     second_rings = {amiss: replace(ring, position=2) for amiss, ring in RINGS.items()}
     for state, first, second in pairs:
-        facts = order_facts(state, whole, Deposit.SETTLED, RINGS[first], second_rings[second])
-        assert missing(facts) == the_rules_say(state, whole, Deposit.SETTLED, (first, second)), facts
+        facts = order_facts(state, whole, RINGS[first], second_rings[second])
+        assert missing(facts) == the_rules_say(state, whole, (first, second)), facts
 
 
 def test_an_order_without_rings_misses_what_is_its_own() -> None:
-    for state, known, deposit in every_order():
-        assert missing(order_facts(state, known, deposit)) == the_rules_say(state, known, deposit, ())
+    for state, told in every_order():
+        assert missing(order_facts(state, told)) == the_rules_say(state, told, ())
 
 
 SURFACES = (None, Surface.MATT)

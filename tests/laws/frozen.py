@@ -95,7 +95,7 @@ class FrozenPapers(RuleBasedStateMachine):
         return True
 
     def quotes_of(self, number: str) -> list[str]:
-        return [one for one in self.issued if one.startswith(f"{number}-q")]
+        return [one for one in self.issued if one.rpartition("-")[0] == number]
 
     def put_paper(self, one: str, pdf: bytes, told: dict[str, Any]) -> None:
         put_pdf(self.session, number=one, pdf=pdf, now=told["now"])
@@ -246,6 +246,7 @@ class FrozenPapers(RuleBasedStateMachine):
             why = None if minor else "an old customer"
             yes: dict[str, Any] = {
                 "name": "Ada",
+                "variant": found[-1].variants[-1].key if found[-1].variants else None,
                 "deposit_minor": minor,
                 "without_deposit": why,
                 "reason": "It still holds.",
