@@ -50,12 +50,8 @@ def rings_of(session: Session, order_id: int) -> tuple[OrderRing, ...]:
 def rings_in(session: Session, kept: Kept) -> tuple[OrderRing, ...]:
     """The rings of a set with all their figures."""
     ids = {ring["practice_id"] for ring in kept} - {None}
-    found = (
-        session.exec(select(PracticeRow.id, PracticeRow.figures).where(col(PracticeRow.id).in_(ids)))
-        if ids
-        else ()
-    )
-    figures = dict(found)
+    wanted = select(PracticeRow.id, PracticeRow.figures).where(col(PracticeRow.id).in_(ids))
+    figures = dict(session.exec(wanted).all()) if ids else {}
     return tuple(
         _ring(position, ring, practice_of(figures.get(ring["practice_id"]), ring["learned"]))
         for position, ring in enumerate(kept, 1)

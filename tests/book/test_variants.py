@@ -7,15 +7,16 @@ import pytest
 from sqlmodel import Session
 
 from studio.book.agreed_errors import TooManyVariants, VariantUnknown
-from studio.book.orders import OrderChanges, change_order
+from studio.book.orders import OrderChanges, change_order, order
 from studio.book.people import PROGRAM
+from studio.book.practices import changed, practice_on, put_practice
 from studio.book.quote_paper import paper_of_issued
 from studio.book.quotes import QuoteState, QuoteTerms, agree, quotable
 from studio.book.variants import add_variant, drop_variant, put_variant
 from studio.craft.errors import Refused
 from studio.craft.orders import State
 from studio.craft.pricing import price
-from tests.builders import NOW, a_design, a_finger, a_ring, an_order
+from tests.builders import NOW, TODAY, a_design, a_finger, a_ring, an_order
 from tests.quoting import RATES, a_quote, put_figures
 from tests.varying import IN_SILVER, offered
 
@@ -219,3 +220,11 @@ def test_the_paper_shows_every_variant_with_its_total(session: Session) -> None:
     assert not sentence.is_same
     assert (size.label, len(ring.lying), "silver" in sentence.cells[1]) == ("Size", 3, True)
     assert paper.yes == "Yes, make variant A, B or C (ring one) as written here"
+
+
+def test_a_variant_is_read_back_by_the_practice_it_was_reckoned_with(session: Session) -> None:
+    coarser = changed(practice_on(session, TODAY), {"trim_each_end_mm": 0.9})
+    put_practice(session, practice=coarser, from_day=TODAY, source="a test", actor=PROGRAM, now=NOW)
+    stands = offered(session, an_order(session), IN_SILVER)
+    assert stands.variants[0].rings[0].reckoning.practice.trim_each_end_mm == 0.9
+    assert order(session, stands.number).variants == stands.variants
