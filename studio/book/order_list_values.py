@@ -46,6 +46,7 @@ class HandWord(StrEnum):
 
     LATE = "late"
     SOON = "soon"
+    REFUSED = "refused"
     ENDING = "ending"
     MISSING = "missing"
     WAITING = "waiting"
@@ -58,6 +59,7 @@ class HandWhy(StrEnum):
     PROMISE_PASSED = "promise passed"  # the promised moment is past, the order is not ready
     BENCH_DATE_PASSED = "bench date passed"
     PROMISED_SOON = "promised within two days"
+    MAIL_REFUSED = "the letter with the quote did not go"
     QUOTE_ENDS = "quote ends today or tomorrow without an answer"
     NO_BENCH_DATE = "agreed without a bench date"
     DEPOSIT_OPEN = "agreed and the deposit is open"

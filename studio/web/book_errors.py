@@ -53,6 +53,7 @@ from studio.craft.missing import DEPOSIT
 from studio.craft.orders import AMENDABLE, BEFORE_AGREEMENT, State
 from studio.web.days import full_day_words
 from studio.web.errors import Declined, echo
+from studio.web.outbox_answers import OUTBOX_ANSWERS
 
 _FIELD_WORDS = {
     "rings": "the rings",
@@ -284,4 +285,5 @@ _ANSWERS: dict[type[BookError], Callable[[Any], Declined]] = {
     LinkSpent: lambda _: Declined(
         404, "This link was used before or has run out. The owner prints a new one."
     ),
+    **OUTBOX_ANSWERS,
 }

@@ -41,9 +41,22 @@ _DONE = {
     "withdraw an amendment": "withdrew an amendment",
     "add a picture": "added a picture",
     "take a picture away": "took a picture away",
+    "queue a quote mail": "gave the mail to the outbox",
+    "queue a test mail": "gave a test of the mail to the outbox",
+    "refuse a mail": "could not hand the mail over",
 }
 _OF_A_PICTURE = frozenset({"add a picture", "take a picture away"})
-_OF_A_QUOTE = frozenset({"issue a quote", "send a quote", "issue an amendment", "withdraw an amendment"})
+_OF_A_QUOTE = frozenset(
+    {
+        "issue a quote",
+        "send a quote",
+        "issue an amendment",
+        "withdraw an amendment",
+        "queue a quote mail",
+        "queue a test mail",
+        "refuse a mail",
+    }
+)
 _SHOWS_CHANGES = frozenset({"change an order", "settle a size", "put down a bench record"})
 _FIELDS = {
     "wanted_on": "wanted by",

@@ -49,3 +49,7 @@ INSERT INTO mendings (id, order_id, mended_id, position, kind, cause, words, pai
 
 INSERT INTO callings_off (id, order_id, quote_id, stage, currency, total_minor, paid_minor, percent_bp, owed_minor, metal, called_off_at, user_id, actor, ended_at) VALUES
     (1, 6, 1, 'cut', 'GBP', 28956, 11582, 2500, 7239, '[{"mass_mg": 5600, "piece": null, "ring": 1, "to": "scrap"}]', '2026-11-13 10:00:00.000000', 2, 'Pavel', NULL);
+
+INSERT INTO outbox (id, quote_id, to_address, kind, state, tries, next_try_at, taken_until, last_answer, message_id, queued_at, settled_at, user_id, actor) VALUES
+    (1, 1, 'agnes@bell.example', 'quote', 'refused', 1, NULL, NULL, '550 no such box; try another', '<quote-2026-6-q1.0a1b2c@alderbeck.example>', '2026-11-13 09:08:00.000000', '2026-11-13 09:08:30.000000', 2, 'Pavel'),
+    (2, 1, 'book@alderbeck.example', 'test', 'queued', 2, '2026-11-13 09:20:00.000000', NULL, '451 later', '<quote-2026-6-q1.3d4e5f@alderbeck.example>', '2026-11-13 09:14:00.000000', NULL, NULL, 'a program');
