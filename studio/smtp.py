@@ -17,6 +17,7 @@ PATIENCE_S = 30.0
 WHOLE_TALK_S = 120.0
 """How long a letter may take from the first word to the last, however often the server says something."""
 _FAREWELL_S = 2.0
+_UNSAYABLE = "This cannot be said to a mail server."
 
 
 class Security(StrEnum):
@@ -92,6 +93,8 @@ def hand_over(server: MailServer, letter: bytes, *, sender: str, to: str, talk: 
     A line is encrypted as the server's settings say, or nothing is sent: the certificate is checked against
     the authorities the machine trusts. Raises `NotHandedOver`.
     """
+    if not (sender + to).isprintable():
+        raise NotHandedOver(_UNSAYABLE, is_final=True)
     talk = talk or Talk()
     watch = threading.Timer(server.whole_talk_s, talk.cut)
     watch.daemon = True
@@ -108,8 +111,11 @@ def hand_over(server: MailServer, letter: bytes, *, sender: str, to: str, talk: 
         raise NotHandedOver(_clean(why, server), is_final=True) from None
     except smtplib.SMTPNotSupportedError as cannot:
         raise NotHandedOver(_clean(str(cannot), server), is_final=True) from None
-    except smtplib.SMTPServerDisconnected:
-        words = "did not answer in time." if talk.is_cut else "ended the talk before it had the letter."
+    except ValueError:  # letters that a command has no signs for
+        raise NotHandedOver(_UNSAYABLE, is_final=True) from None
+    except smtplib.SMTPServerDisconnected as lost:
+        was_silent = talk.is_cut or isinstance(lost.__context__, TimeoutError)
+        words = "did not answer in time." if was_silent else "ended the talk before it had the letter."
         raise NotHandedOver(f"{server.host} {words}", is_final=False) from None
     except TimeoutError:
         raise NotHandedOver(f"{server.host} did not answer in time.", is_final=False) from None

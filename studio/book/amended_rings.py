@@ -19,7 +19,7 @@ from studio.craft.orders import State
 def put_amended(
     session: Session, order: OrderRow, frozen: Mapping[str, Any], *, actor: Actor, now: datetime
 ) -> tuple[State, dict[str, object]]:
-    """Let what an amendment keeps (`frozen`) be the order's; the state it is in from then on, for the history.
+    """Let what an amendment keeps (`frozen`) be the order's; its state from then on, for the history.
 
     Inside the transaction of the yes. A ready order whose rings change goes back to the bench. A blank that
     was cut and is another one now goes back: into the drawer before the bench, to scrap from there on.
