@@ -1,4 +1,4 @@
-"""Mail, one function per message. A message is made here and saved as a file; nothing is sent yet."""
+"""Mail, one function per message. A message is made here; it is saved as a file, or handed over by `smtp`."""
 
 import re
 import unicodedata
@@ -8,8 +8,14 @@ from email.header import Header
 from email.message import EmailMessage
 from email.policy import SMTP, SMTPUTF8
 from email.utils import format_datetime, quote
+from functools import cache
 from textwrap import wrap
 
+from jinja2 import Environment, FileSystemLoader, StrictUndefined
+
+from studio.resources import templates_dir
+
+_PLAIN = SMTP.clone(cte_type="7bit")
 _END = "\r\n"
 _LINE = 76
 """Signs of a line in a head, at most."""
@@ -40,7 +46,7 @@ class QuoteLetter:
     `studio` is the full name ('Wrenfold, goldsmiths'), `studio_email` where answers go; `email` is empty for
     a customer without one: the letter then has no address yet. `tax` and `deposit` are amounts in words,
     empty where there is none. `variants` are the ways to choose from, a line each with its price. `kind` is
-    what the paper is called, 'Quote' or 'Amendment'.
+    what the paper is called, 'Quote' or 'Amendment'. A test goes to the studio itself and says so.
     """
 
     number: str
@@ -58,55 +64,77 @@ class QuoteLetter:
     holds: str
     variants: tuple[str, ...] = ()
     kind: str = "Quote"
+    is_test: bool = False
 
 
-def quote_mail(letter: QuoteLetter, pdf: bytes, *, now: datetime) -> bytes:
-    """The letter with the quote attached, as a file (RFC 5322) that a mail program opens ready to send.
+def quote_mail(letter: QuoteLetter, pdf: bytes, *, now: datetime, message_id: str = "") -> bytes:
+    """The letter with the quote attached (RFC 5322), as text and as HTML that says the same.
 
-    Raises `LineBreakRefused` where a name, number or address would break a line of its head, and
-    `AddressRefused` for what is no mail address. `now` carries its zone.
+    With its `message_id` it is ready to be handed to a mail server, all of it ASCII but for an address that
+    is not; without one it is a file that a mail program opens ready to send. Raises `LineBreakRefused` where
+    a name, number or address would break a line of its head, and `AddressRefused` for what is no mail
+    address. `now` carries its zone.
     """
-    subject = f"{letter.kind} {letter.number} from {letter.studio}"
+    subject = f"{'Test: ' if letter.is_test else ''}{letter.kind} {letter.number} from {letter.studio}"
     for field in ("number", "studio", "studio_email", "customer", "email"):
         _check_one_line(getattr(letter, field), field)
     domain = _checked_address(letter.studio_email, "studio_email").rpartition("@")[2]
     head = [_mailbox("From", letter.studio, letter.studio_email)]
     if letter.email:
-        head.append(_mailbox("To", letter.customer, _checked_address(letter.email, "email")))
+        whose = letter.studio if letter.is_test else letter.customer
+        head.append(_mailbox("To", whose, _checked_address(letter.email, "email")))
     head.append(_line("Subject", subject))
-    message = EmailMessage(SMTP)
+    message = EmailMessage(_PLAIN)
     message["Date"] = format_datetime(now)
-    message["Message-ID"] = f"<quote-{letter.number}.{now:%Y%m%d%H%M%S}@{domain}>"
-    message["X-Unsent"] = "1"  # mail programs that know the mark open the file as a draft to send
-    message.set_content(_text(letter))
+    message["Message-ID"] = message_id or f"<quote-{letter.number}.{now:%Y%m%d%H%M%S}@{domain}>"
+    if not message_id:
+        message["X-Unsent"] = "1"  # mail programs that know the mark open the file as a draft to send
+    paragraphs = _paragraphs(letter)
+    message.set_content("\n\n".join("\n".join(lines) for lines in paragraphs) + "\n")
+    html = _environment().get_template("mail/quote.html")
+    message.add_alternative(html.render(subject=subject, paragraphs=paragraphs), subtype="html")
     kind = letter.kind.lower()
     message.add_attachment(pdf, maintype="application", subtype="pdf", filename=f"{kind}-{letter.number}.pdf")
     # An address with letters beyond ASCII has no other way into a head (RFC 6532); names are encoded.
-    written = message.as_bytes(policy=SMTP if domain.isascii() else SMTPUTF8)
+    written = message.as_bytes(policy=_PLAIN if domain.isascii() else SMTPUTF8)
     return "".join(line + _END for line in head).encode() + written
 
 
-def _text(letter: QuoteLetter) -> str:
-    """The words of the letter."""
+@cache
+def _environment() -> Environment:
+    return Environment(
+        loader=FileSystemLoader(templates_dir()),
+        autoescape=True,
+        undefined=StrictUndefined,
+        trim_blocks=True,
+        lstrip_blocks=True,
+    )
+
+
+def _paragraphs(letter: QuoteLetter) -> list[list[str]]:
+    """The words of the letter, by paragraphs and lines."""
     rings = "rings" if len(letter.rings) > 1 else "ring"
     tax = f", with {letter.tax}" if letter.tax else ""
     price = [f"Price: {letter.total}{tax}"]
     if letter.deposit:
         price.append(f"To begin: {letter.deposit}, the rest when you collect")
     right = "If all is right, say which you choose" if letter.variants else "If all is right, say yes"
-    paragraphs = [
-        f"Dear {letter.customer},",
-        f"with this comes our {letter.kind.lower()} {letter.number} for your {rings}, drawn to scale.",
-        "\n".join(letter.variants or letter.rings),
-        "\n".join([*([] if letter.variants else price), f"Ready: {letter.ready}"]),
-        letter.holds,
-        (
-            f"{right} at our counter, or sign the paper and send it back.\n"
-            "If anything is not, tell us, and we write it anew."
-        ),
-        "\n".join(line for line in (letter.studio, letter.address, letter.phone) if line),
+    test = (
+        [[f"A test: the {letter.kind.lower()} as {letter.customer} would get it."]] if letter.is_test else []
+    )
+    return [
+        *test,
+        [f"Dear {letter.customer},"],
+        [f"with this comes our {letter.kind.lower()} {letter.number} for your {rings}, drawn to scale."],
+        [*(letter.variants or letter.rings)],
+        [*([] if letter.variants else price), f"Ready: {letter.ready}"],
+        [letter.holds],
+        [
+            f"{right} at our counter, or sign the paper and send it back.",
+            "If anything is not, tell us, and we write it anew.",
+        ],
+        [line for line in (letter.studio, letter.address, letter.phone) if line],
     ]
-    return "\n\n".join(paragraphs) + "\n"
 
 
 def _check_one_line(words: str, field: str) -> None:

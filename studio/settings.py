@@ -11,6 +11,8 @@ from zoneinfo import ZoneInfo, ZoneInfoNotFoundError, available_timezones
 from pydantic import Field, SecretStr, ValidationError, field_validator
 from pydantic_settings import BaseSettings, SettingsConfigDict
 
+from studio.smtp import MailServer, Security
+
 PREFIX = "STUDIO_"
 SHORTEST_SECRET = 32
 FEWEST_DISTINCT = 8
@@ -25,6 +27,8 @@ _IN_WORDS = {
     "port": "A port is a whole number from 0 to 65535, such as 8321.",
     "paper_workers": "This is how many processes print papers, a whole number from 1 to 32.",
     "tls": "There are 'proxy' and 'files'.",
+    "smtp_port": "A port is a whole number from 1 to 65535, such as 587.",
+    "smtp_security": "There are 'starttls', 'tls', and for a server on this machine 'none'.",
 }
 _TO_MAKE_ONE = "python3 -c 'import secrets; print(secrets.token_urlsafe(32))' makes a good one"
 _ADDRESS_WANTED = "STUDIO_ADDRESS, how browsers reach the app, such as https://book.wrenfold.example"
@@ -43,7 +47,8 @@ class Settings(BaseSettings):
     cookies) and `tls`: 'proxy' where a reverse proxy speaks TLS, 'files' for a certificate of one's own
     (`tls_certificate`, `tls_key`). `address` is how browsers reach the app from outside, such as
     'https://book.wrenfold.example'. `time_zone` decides which day it is. `paper_workers` is how many
-    processes print papers.
+    processes print papers. `smtp_host` is the mail server that letters are handed to; without one they are
+    files to download. `smtp_port` is by default the one that goes with `smtp_security`.
     """
 
     model_config = SettingsConfigDict(env_prefix=PREFIX, extra="ignore", frozen=True, env_ignore_empty=True)
@@ -59,6 +64,11 @@ class Settings(BaseSettings):
     address: str | None = None
     time_zone: str = "Europe/London"
     paper_workers: int = Field(default=2, ge=1, le=32)
+    smtp_host: str | None = None
+    smtp_port: int | None = Field(default=None, ge=1, le=65_535)
+    smtp_security: Security = Security.STARTTLS
+    smtp_user: str | None = None
+    smtp_password: SecretStr | None = None
 
     @field_validator("time_zone")
     @classmethod
@@ -78,6 +88,14 @@ class Settings(BaseSettings):
         if address is not None and not _ADDRESS.fullmatch(address):
             raise ValueError("This is no whole address, such as https://book.wrenfold.example.")
         return address
+
+    @property
+    def mail_server(self) -> MailServer | None:
+        """The server that letters are handed to, None where they are files to download."""
+        if self.smtp_host is None:
+            return None
+        password = self.smtp_password.get_secret_value() if self.smtp_password else ""
+        return MailServer(self.smtp_host, self.smtp_security, self.smtp_port, self.smtp_user or "", password)
 
     @property
     def book_file(self) -> Path | None:
@@ -125,6 +143,7 @@ def demo_settings(home: Path, port: int | None) -> Settings:
     """The settings of a demo: a fresh file in `home`, on this machine only, whatever else is set."""
     own = read_settings(home=home, port=port)
     alone = {"host": "127.0.0.1", "database_url": None, "secret": None, "tls": None, "address": None}
+    alone["smtp_host"] = None  # its customers are invented: a letter would go to strangers
     return own.model_copy(update=alone)
 
 
@@ -133,9 +152,10 @@ def check_reach(settings: Settings) -> None:
 
     On loopback ('127.0.0.1', '::1', 'localhost') neither is asked for. A secret that is given is a good one
     everywhere, and where browsers come by a reverse proxy, or `host` is every address of the machine, only
-    `address` can say what they call us.
+    `address` can say what they call us. What is said of the mail server has to fit together as well.
     """
     _check_given(settings)
+    _check_mail(settings)
     if is_loopback(settings.host):
         return
     missing = []
@@ -166,6 +186,23 @@ def _check_given(settings: Settings) -> None:
                 raise SettingsWrong(f"STUDIO_TLS=files needs STUDIO_TLS_{name}, the path of a file.")
     if settings.tls == "proxy" and settings.address is None:
         raise SettingsWrong(f"STUDIO_TLS=proxy needs {_ADDRESS_WANTED}.")
+
+
+def _check_mail(settings: Settings) -> None:
+    """Raise `SettingsWrong` where the mail server cannot be spoken to, or would be so in the open."""
+    named = {name for name in settings.model_fields_set if name.startswith("smtp_")}
+    if settings.smtp_host is None and named - {"smtp_host"}:
+        raise SettingsWrong(f"STUDIO_{min(named - {'smtp_host'}).upper()} needs STUDIO_SMTP_HOST.")
+    if settings.smtp_security is Security.NONE and not is_loopback(settings.smtp_host or "localhost"):
+        raise SettingsWrong(
+            "STUDIO_SMTP_SECURITY=none sends letters and the password in the open, so it is for a server on "
+            "this machine only. Take 'starttls' or 'tls'."
+        )
+    password = settings.smtp_password.get_secret_value() if settings.smtp_password else ""
+    if bool(settings.smtp_user) != bool(password):
+        raise SettingsWrong("STUDIO_SMTP_USER and STUDIO_SMTP_PASSWORD are given together, or neither is.")
+    if not f"{settings.smtp_host or ''}{settings.smtp_user or ''}{password}".isascii():
+        raise SettingsWrong("STUDIO_SMTP_HOST, STUDIO_SMTP_USER and STUDIO_SMTP_PASSWORD are in plain ASCII.")
 
 
 def _secret(settings: Settings) -> str:

@@ -233,3 +233,53 @@ def test_a_folder_of_time_zones_is_no_time_zone(monkeypatch: pytest.MonkeyPatch)
     given(monkeypatch, TIME_ZONE="Europe")
     with pytest.raises(SettingsWrong, match=NO_ZONE):
         read_settings()
+
+
+def test_without_a_mail_server_none_is_set() -> None:
+    assert read_settings().mail_server is None
+
+
+def test_a_mail_server_is_spoken_to_encrypted_unless_it_is_on_this_machine(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    given(monkeypatch, SMTP_HOST="mail.wrenfold.example", SMTP_USER="book", SMTP_PASSWORD="heron-weir")
+    settings = read_settings()
+    check_reach(settings)
+    server = settings.mail_server
+    assert server is not None
+    assert (server.host, server.security, server.port, server.user, server.password) == (
+        "mail.wrenfold.example", "starttls", None, "book", "heron-weir",
+    )  # fmt: skip
+    assert "heron-weir" not in repr(settings) + repr(server)
+    assert demo_settings(Path("/nowhere"), None).mail_server is None
+    given(monkeypatch, SMTP_SECURITY="none")
+    with pytest.raises(SettingsWrong, match="in the open") as told:
+        check_reach(read_settings())
+    assert "heron-weir" not in str(told.value)
+    given(monkeypatch, SMTP_HOST="localhost")
+    check_reach(read_settings())
+
+
+@pytest.mark.parametrize(
+    ("names", "told"),
+    [
+        ({"SMTP_PORT": "587"}, "STUDIO_SMTP_PORT needs STUDIO_SMTP_HOST."),
+        ({"SMTP_HOST": "mail.example", "SMTP_USER": "book"}, "are given together"),
+        ({"SMTP_HOST": "mail.example", "SMTP_PASSWORD": "heron-weir"}, "are given together"),
+        ({"SMTP_HOST": "mail.example", "SMTP_USER": "book", "SMTP_PASSWORD": "Fähre"}, "plain ASCII"),
+        ({"SMTP_HOST": "mail.example", "SMTP_PORT": "0"}, "^STUDIO_SMTP_PORT: A port is a whole number"),
+        (
+            {"SMTP_HOST": "mail.example", "SMTP_SECURITY": "ssl"},
+            "^STUDIO_SMTP_SECURITY: There are 'starttls'",
+        ),
+        ({"SMTP_PASSWROD": "heron-weir"}, "Did you mean STUDIO_SMTP_PASSWORD"),
+    ],
+)
+def test_what_does_not_fit_together_of_a_mail_server_is_said(
+    monkeypatch: pytest.MonkeyPatch, names: dict[str, str], told: str
+) -> None:
+    given(monkeypatch, **names)
+    with pytest.raises(SettingsWrong, match=told) as refused:
+        check_reach(read_settings())
+    assert "heron-weir" not in str(refused.value)
+    assert "Fähre" not in str(refused.value)

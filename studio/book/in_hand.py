@@ -3,17 +3,27 @@
 from dataclasses import dataclass
 from datetime import date, datetime
 
+from sqlalchemy import exists, text
 from sqlalchemy import select as pick
+from sqlalchemy.orm import aliased
 from sqlmodel import Session, col
 
 from studio.book.customer_tables import CustomerRow
 from studio.book.hand import NOT_READY, OrderDays, hand_of
-from studio.book.order_list_values import Hand, HandWhy
+from studio.book.order_list_values import Hand, HandWhy, HandWord
 from studio.book.order_tables import OrderRow
+from studio.book.outbox_tables import OutboxRow
+from studio.book.outbox_values import MailKind, RefusedMail
 from studio.book.quote_reads import has_open_deposit, open_until, said_no_at
+from studio.book.quote_tables import QuoteRow
+from studio.book.quote_values import QuoteState
 from studio.book.studio import time_zone
 from studio.craft.orders import State
 
+_LATER = aliased(OutboxRow)
+_IS_REFUSED = text("outbox.state = 'refused'")  # written out, as the index of these has it
+# Asked once for all lines, since few days have any.
+_HAS_REFUSED = exists().where(_IS_REFUSED, col(OutboxRow.kind) == MailKind.QUOTE)
 # Every page counts what needs a hand: the question is put together once.
 _OPEN = (
     pick(
@@ -28,17 +38,52 @@ _OPEN = (
         open_until(),
         has_open_deposit(),
         said_no_at(),
+        _HAS_REFUSED,
     )
     .join(CustomerRow, col(CustomerRow.id) == col(OrderRow.customer_id))
     .where(col(OrderRow.state).in_(sorted([*NOT_READY, State.READY])))
     .order_by(col(OrderRow.year), col(OrderRow.serial))
+)
+# Of a quote that still stands, and only where no later letter with it was queued.
+_REFUSED = (
+    pick(
+        col(OrderRow.number),
+        col(OrderRow.customer_id),
+        col(CustomerRow.name),
+        col(OrderRow.state),
+        col(OrderRow.promised_at),
+        col(OrderRow.bench_on),
+        col(QuoteRow.number),
+        col(OutboxRow.to_address),
+        col(OutboxRow.last_answer),
+        col(OutboxRow.settled_at),
+    )
+    .select_from(OutboxRow)
+    .join(QuoteRow, col(QuoteRow.id) == col(OutboxRow.quote_id))
+    .join(OrderRow, col(OrderRow.id) == col(QuoteRow.order_id))
+    .join(CustomerRow, col(CustomerRow.id) == col(OrderRow.customer_id))
+    .where(
+        _IS_REFUSED,
+        col(OutboxRow.kind) == MailKind.QUOTE,
+        col(QuoteRow.state) != QuoteState.SUPERSEDED,
+        col(OrderRow.state).in_(sorted([*NOT_READY, State.READY])),
+        ~exists().where(
+            col(_LATER.quote_id) == col(OutboxRow.quote_id),
+            col(_LATER.kind) == MailKind.QUOTE,
+            col(_LATER.id) > col(OutboxRow.id),
+        ),
+    )
+    .order_by(col(OutboxRow.id))
 )
 _ORDER = {why: place for place, why in enumerate(HandWhy)}
 
 
 @dataclass(frozen=True, slots=True)
 class HandLine:
-    """One order that needs a hand: the facts of its sentence, by the most pressing rule."""
+    """One order that needs a hand: the facts of its sentence, by the most pressing rule.
+
+    A letter that was refused has a line of its own, with its `mail`.
+    """
 
     number: str
     customer_id: int
@@ -47,23 +92,47 @@ class HandLine:
     hand: Hand
     promised_at: datetime | None
     bench_on: date | None
+    mail: RefusedMail | None = None
 
 
 def in_hand(session: Session, *, today: date, now: datetime) -> list[HandLine]:
-    """The orders that need a hand, one line each: the most pressing rule first, then the longest waiting."""
+    """What needs a hand, the most pressing rule first, then the longest waiting.
+
+    One line for an order, and one for each letter that was refused.
+    """
     found = session.connection().execute(_OPEN)
     zone = time_zone(session)
     lines = []
-    for number, customer_id, name, word, *told in found:
-        state = State(word)
-        state_since, changed_at, promised_at, bench_on, *more = told
-        days = OrderDays(state, state_since, changed_at, promised_at, bench_on, zone, *more)
+    has_refused = False
+    for number, customer_id, name, word, *told, refused in found:
+        state, has_refused = State(word), refused
+        since, changed_at, promised_at, bench_on, *more = told
+        days = OrderDays(state, since, changed_at, promised_at, bench_on, zone, *more)
         hand = hand_of(days, today=today, now=now)
         if hand is not None:
             lines.append(HandLine(number, customer_id, name, state, hand, promised_at, bench_on))
+    lines += _refused_mails(session) if has_refused else ()
     return sorted(lines, key=lambda line: (_ORDER[line.hand.why], line.hand.on or date.max, line.hand.since))
 
 
 def count(session: Session, *, today: date, now: datetime) -> int:
-    """How many orders need a hand: the number of lines of `in_hand`."""
+    """How many things need a hand: the number of lines of `in_hand`."""
     return len(in_hand(session, today=today, now=now))
+
+
+def _refused_mails(session: Session) -> list[HandLine]:
+    found = session.connection().execute(_REFUSED)
+    return [
+        HandLine(
+            number,
+            customer_id,
+            name,
+            State(word),
+            Hand(HandWord.REFUSED, HandWhy.MAIL_REFUSED, settled_at),
+            promised_at,
+            bench_on,
+            RefusedMail(quote, to, answer),
+        )
+        for number, customer_id, name, word, promised_at, bench_on, quote, to, answer, settled_at in found
+        if settled_at is not None
+    ]

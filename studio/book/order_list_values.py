@@ -46,6 +46,7 @@ class HandWord(StrEnum):
 
     LATE = "late"
     SOON = "soon"
+    REFUSED = "refused"
     ENDING = "ending"
     MISSING = "missing"
     WAITING = "waiting"
@@ -59,6 +60,7 @@ class HandWhy(StrEnum):
     BENCH_DATE_PASSED = "bench date passed"
     PROMISED_SOON = "promised within two days"
     SAID_NO = "the customer said no to the quote by their link"
+    MAIL_REFUSED = "the letter with the quote did not go"
     QUOTE_ENDS = "quote ends today or tomorrow without an answer"
     NO_BENCH_DATE = "agreed without a bench date"
     DEPOSIT_OPEN = "agreed and the deposit is open"

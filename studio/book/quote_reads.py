@@ -15,6 +15,8 @@ from studio.book.answer_link_tables import AnswerLinkRow, Reply
 from studio.book.errors import QuotePdfNotYet, QuoteUnknown
 from studio.book.frozen import breakdown_read
 from studio.book.order_tables import OrderRow
+from studio.book.outbox_tables import OutboxRow
+from studio.book.outbox_values import Mail, MailKind, MailState
 from studio.book.quote_tables import AgreementRow, QuotePaperRow, QuoteRow, SendingRow
 from studio.book.quote_values import Agreement, Quote, QuotedVariant, QuoteKind, QuoteState, Sending, SentHow
 from studio.book.rate_tables import RatesRow
@@ -227,16 +229,23 @@ _SENDINGS = (
     .order_by(col(SendingRow.id))
 )
 
+_MAILS = (
+    pick(OutboxRow.__table__)  # type: ignore[attr-defined]  # what SQLModel gives every table
+    .where(col(OutboxRow.quote_id).in_(bindparam("quote_ids", expanding=True)))
+    .order_by(col(OutboxRow.id))
+)
+
 
 def _quotes(session: Session, statement: Select[Any], number: str) -> list[Quote]:
     found = session.connection().execute(statement, {"number": number}).all()
     if not found:
         return []
-    sendings = _sendings(session, [row.id for row in found])
-    return [_quote(row, sendings.get(row.id, ())) for row in found]
+    ids = [row.id for row in found]
+    sendings, mails = _sendings(session, ids), _mails(session, ids)
+    return [_quote(row, sendings.get(row.id, ()), mails.get(row.id, ())) for row in found]
 
 
-def _quote(row: Any, sendings: Iterable[Sending]) -> Quote:
+def _quote(row: Any, sendings: Iterable[Sending], mails: Iterable[Mail]) -> Quote:
     return Quote(
         number=row.number,
         order_number=row.order_number,
@@ -261,7 +270,31 @@ def _quote(row: Any, sendings: Iterable[Sending]) -> Quote:
             QuotedVariant(**{**one, "lines": tuple(QuoteLine(**line) for line in one["lines"])})
             for one in row.variants
         ),
+        mails=tuple(mails),
     )
+
+
+def mail_of(row: Any) -> Mail:
+    """A letter of the outbox as it is read, from its row or from its columns."""
+    return Mail(
+        id=row.id,
+        kind=MailKind(row.kind),
+        to=row.to_address,
+        state=MailState(row.state),
+        tries=row.tries,
+        queued_at=row.queued_at,
+        next_try_at=row.next_try_at,
+        settled_at=row.settled_at,
+        answer=row.last_answer,
+        actor=row.actor,
+    )
+
+
+def _mails(session: Session, quote_ids: list[int]) -> dict[int, tuple[Mail, ...]]:
+    found: defaultdict[int, list[Mail]] = defaultdict(list)
+    for row in session.connection().execute(_MAILS, {"quote_ids": quote_ids}):
+        found[row.quote_id].append(mail_of(row))
+    return {quote_id: tuple(mails) for quote_id, mails in found.items()}
 
 
 def _sendings(session: Session, quote_ids: list[int]) -> dict[int, tuple[Sending, ...]]:

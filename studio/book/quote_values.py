@@ -7,6 +7,7 @@ from decimal import Decimal
 from enum import StrEnum
 from typing import Any
 
+from studio.book.outbox_values import Mail
 from studio.craft.missing import Deposit
 from studio.craft.pricing import PriceBreakdown, QuoteLine
 from studio.craft.rates import MetalPrice, Rates
@@ -98,6 +99,7 @@ class Quote:
     It is good until `expires_at`, the end of `valid_until` in the studio's time zone. `sha256` is that of
     the paper's bytes; it and `rendered_at` are None where the paper is not made yet. `variants` are the ways
     to make it that the customer chooses from, the first with the quote's own figures; none without a choice.
+    `mails` are its letters in the outbox, the first queued first.
     """
 
     number: str
@@ -120,6 +122,7 @@ class Quote:
     rendered_at: datetime | None
     sendings: tuple[Sending, ...]
     variants: tuple[QuotedVariant, ...] = ()
+    mails: tuple[Mail, ...] = ()
 
     def has_expired(self, now: datetime) -> bool:
         """Whether its last day is over."""

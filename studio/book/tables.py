@@ -15,6 +15,7 @@ from studio.book import (  # noqa: F401  importing a table's module puts it into
     links,
     mending_tables,
     order_tables,
+    outbox_tables,
     people,
     picture_tables,
     piece_tables,

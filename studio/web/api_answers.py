@@ -119,8 +119,11 @@ def order_out(
             for one in order.pictures
         ],
         calling_off=calling_off_out(order.calling_off) if order.calling_off and shows_price else None,
-        quotes=[quote_of_order_out(quote, shows_price=shows_price, now=now) for quote in order.quotes],
         documents=[document_out(one) for one in order.documents] if shows_price else [],
+        quotes=[
+            quote_of_order_out(quote, shows_price=shows_price, shows_contact=shows_contact, now=now)
+            for quote in order.quotes
+        ],
         warnings=_order_warnings(order, today),
     )
 

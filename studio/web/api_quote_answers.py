@@ -3,9 +3,17 @@
 from collections.abc import Iterable
 from datetime import datetime
 
+from studio.book.outbox_values import Mail
 from studio.book.quotes import Quote, QuoteState
 from studio.craft.pricing import QuoteLine
-from studio.web.api_quote_models import QuoteLineOut, QuoteNamedOut, QuoteOut, QuoteSeenOut, VariantOut
+from studio.web.api_quote_models import (
+    MailOut,
+    QuoteLineOut,
+    QuoteNamedOut,
+    QuoteOut,
+    QuoteSeenOut,
+    VariantOut,
+)
 
 EXPIRED = "expired"
 """How an open quote stands once its last day is over."""
@@ -46,11 +54,29 @@ def _lines(lines: Iterable[QuoteLine]) -> list[QuoteLineOut]:
     ]
 
 
-def quote_of_order_out(quote: Quote, *, shows_price: bool, now: datetime) -> QuoteSeenOut | QuoteNamedOut:
-    """A quote of an order with how it stands at `now`; its money only for who may see it."""
+def mail_out(mail: Mail) -> MailOut:
+    """A letter with a quote, and how far it has come."""
+    return MailOut(
+        id=mail.id,
+        kind=mail.kind,
+        to=mail.to,
+        state=mail.state,
+        queued_at=mail.queued_at,
+        tries=mail.tries,
+        next_try_at=mail.next_try_at,
+        settled_at=mail.settled_at,
+        answer=mail.answer,
+    )
+
+
+def quote_of_order_out(
+    quote: Quote, *, shows_price: bool, shows_contact: bool, now: datetime
+) -> QuoteSeenOut | QuoteNamedOut:
+    """A quote of an order with how it stands at `now`; its money and letters only for who may see them."""
     if shows_price:
         told = quote_out(quote).model_dump()
-        return QuoteSeenOut(**told, state=state_of(quote, now), issued_at=quote.issued_at)
+        mails = [mail_out(mail) for mail in quote.mails] if shows_contact else None
+        return QuoteSeenOut(**told, state=state_of(quote, now), issued_at=quote.issued_at, mails=mails)
     return QuoteNamedOut(
         number=quote.number,
         kind=quote.kind,

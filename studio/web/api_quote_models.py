@@ -6,10 +6,11 @@ from typing import Annotated, Any
 
 from pydantic import BaseModel, PlainSerializer, WithJsonSchema
 
+from studio.book.outbox_values import MailKind, MailState
 from studio.book.quotes import QuoteKind
 from studio.craft.orders import State
 from studio.craft.rates import WeightUnit
-from studio.web.api_fields import Day, In, Percent, Words
+from studio.web.api_fields import Day, In, Percent, Words, text_of
 from studio.web.api_models import Moment
 
 Minor = Annotated[Any, WithJsonSchema({"type": ["integer", "null"], "description": "minor units"})]
@@ -49,6 +50,12 @@ class AgreementIn(In):
     deposit_minor: Minor = None
     without_deposit: Reason = None
     reason: Reason = None
+
+
+class MailIn(In):
+    """A letter with a quote to send; without `to` it goes to the customer's address."""
+
+    to: Annotated[Any, text_of(254)] = None
 
 
 class MetalPriceIn(In):
@@ -104,11 +111,32 @@ class QuoteOut(BaseModel):
     sha256: str | None
 
 
+class MailOut(BaseModel):
+    """A letter with a quote. `answer` are the mail server's words to its last try, '' before the first.
+
+    Once it is handed over or refused (`settled_at`) there is no next try.
+    """
+
+    id: int
+    kind: MailKind
+    to: str
+    state: MailState
+    queued_at: Moment
+    tries: int
+    next_try_at: Moment | None
+    settled_at: Moment | None
+    answer: str
+
+
 class QuoteSeenOut(QuoteOut):
-    """A quote of an order, with how it stands: open, expired, agreed or superseded."""
+    """A quote of an order, with how it stands: open, expired, agreed or superseded.
+
+    `mails` are its letters, the first queued first; null for roles that do not see the customer's contact.
+    """
 
     state: str
     issued_at: Moment
+    mails: list[MailOut] | None
 
 
 class QuoteNamedOut(BaseModel):

@@ -2,7 +2,7 @@
 
 import gc
 from collections.abc import AsyncIterator, Iterable
-from contextlib import asynccontextmanager
+from contextlib import asynccontextmanager, nullcontext
 
 from anyio.to_thread import current_default_thread_limiter
 from fastapi import APIRouter, FastAPI
@@ -39,6 +39,7 @@ from studio.web import (
     drawer,
     gauges,
     in_hand,
+    mails,
     marks,
     mends,
     metal_moves,
@@ -62,6 +63,7 @@ from studio.web import (
 from studio.web.answers import add_answers
 from studio.web.plan_board import PlanBoard
 from studio.web.planner import Planner
+from studio.web.postman import Postman
 from studio.web.render import templates
 from studio.web.security import unguarded
 from studio.web.static_files import StaticFiles, read_static_files
@@ -90,6 +92,8 @@ ROUTERS: tuple[APIRouter, ...] = (
     papers.router,
     documents.router,
     quotes.router,
+    mails.router,
+    mails.api_router,
     in_hand.router,
     metals.router,
     came_about.router,
@@ -156,6 +160,8 @@ def create_app(settings: Settings, engine: Engine, *, links_open_at_once: bool =
     app.state.planner = Planner()
     app.state.plan_board = PlanBoard(app.state.planner)
     app.state.uploads = Uploads()
+    server = settings.mail_server
+    app.state.postman = None if server is None else Postman(engine, server, lambda: app.state.printer)
     app.state.links_open_at_once = links_open_at_once
     app.state.static = static
     app.state.templates = templates(static)
@@ -187,7 +193,9 @@ async def _running(app: FastAPI) -> AsyncIterator[None]:
     before = app.state.printer
     async with PaperPool(settings.paper_workers) as pool:
         app.state.printer = pool
-        yield
+        postman: Postman | None = app.state.postman
+        async with nullcontext() if postman is None else postman.at_work():
+            yield
         await app.state.plan_board.close()
     app.state.printer = before
     gc.unfreeze()

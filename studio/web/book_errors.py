@@ -62,6 +62,7 @@ from studio.craft.orders import AMENDABLE, BEFORE_AGREEMENT, State
 from studio.web.days import full_day_words
 from studio.web.document_answers import DOCUMENT_ANSWERS
 from studio.web.errors import Declined, echo
+from studio.web.outbox_answers import OUTBOX_ANSWERS
 
 _FIELD_WORDS = {
     "rings": "the rings",
@@ -294,4 +295,5 @@ _ANSWERS: dict[type[BookError], Callable[[Any], Declined]] = {
     LinkSpent: lambda _: Declined(
         404, "This link was used before or has run out. The owner prints a new one."
     ),
+    **OUTBOX_ANSWERS,
 }

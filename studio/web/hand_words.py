@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from studio.book.in_hand import HandLine
 from studio.book.order_list_values import HandWhy
 from studio.clock import day_of
+from studio.craft.directions import apart
 from studio.craft.orders import State
 from studio.craft.roles import Right
 from studio.web.days import day_words
@@ -50,6 +51,7 @@ def sentence_of(line: HandLine, seat: Seat) -> str:
         HandWhy.DEPOSIT_OPEN: "Agreed, but the deposit is open.",
         HandWhy.NO_BENCH_DATE: "Agreed, but no bench date is set.",
         HandWhy.DRAFT_UNTOUCHED: f"A draft that nobody has touched for {untouched}.",
+        HandWhy.MAIL_REFUSED: _refused(line, seat),
         HandWhy.NOT_COLLECTED: not_collected if promised else "Ready, and no day to collect it is promised.",
     }[line.hand.why]
 
@@ -70,6 +72,9 @@ def act_of(line: HandLine, seat: Seat) -> Act:
     """What to do about it, within what this person may do; who may do nothing looks at the order."""
     order = f"/orders/{line.number}"
     look = Act("See the order", order)
+    if line.mail is not None:
+        seen = Act("See the mail", f"/quotes/{line.mail.quote}#mails")
+        return seen if seat.may(Right.SEE_PRICE) else look
     if line.hand.why is HandWhy.NO_BENCH_DATE:
         return Act("Set the bench date", f"{order}#plan") if seat.may(Right.TAKE_ORDERS) else look
     if line.hand.why is HandWhy.DEPOSIT_OPEN:
@@ -102,6 +107,15 @@ def _near_day(line: HandLine, seat: Seat) -> str:
         return ""
     near = {-1: "yesterday", 0: "today", 1: "tomorrow"}.get((line.hand.on - seat.today).days)
     return near or day_words(line.hand.on, today=seat.today)
+
+
+def _refused(line: HandLine, seat: Seat) -> str:
+    """What became of a letter; address and answer are for those who see the contact."""
+    if line.mail is None:
+        return ""
+    if not seat.may(Right.SEE_CONTACT):
+        return f"The mail with {line.mail.quote} was refused."
+    return f"The mail with {line.mail.quote} to {apart(line.mail.to)} was refused: {apart(line.mail.answer)}"
 
 
 def _since(line: HandLine, seat: Seat) -> str:

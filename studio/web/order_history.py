@@ -46,11 +46,14 @@ _DONE = {
     "make a confirmation": "made a confirmation",
     "take goods in": "took goods in",
     "give goods back": "gave goods back",
+    "queue a quote mail": "gave the mail to the outbox",
+    "queue a test mail": "gave a test of the mail to the outbox",
+    "refuse a mail": "could not hand the mail over",
 }
 _OF_A_PICTURE = frozenset({"add a picture", "take a picture away"})
 _OF_A_QUOTE = frozenset({
     "issue a quote", "send a quote", "issue an amendment", "withdraw an amendment", "make an answer link",
-    "say no by the link",
+    "say no by the link", "queue a quote mail", "queue a test mail", "refuse a mail",
 })  # fmt: skip
 _OF_A_DOCUMENT = frozenset({"make a confirmation", "take goods in", "give goods back"})
 _SHOWS_CHANGES = frozenset({"change an order", "settle a size", "put down a bench record"})

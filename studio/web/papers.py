@@ -6,6 +6,7 @@ from typing import Annotated
 from zoneinfo import ZoneInfo
 
 from fastapi import APIRouter, Query
+from sqlalchemy import Engine
 from starlette.concurrency import run_in_threadpool
 from starlette.requests import Request
 from starlette.responses import Response
@@ -24,6 +25,7 @@ from studio.craft.orders import BEFORE_AGREEMENT, State
 from studio.craft.roles import Right
 from studio.papers.bench_sheet import RingToMake, bench_sheets, empty_week
 from studio.papers.days import day_words, full_day_words
+from studio.papers.printing import Printer
 from studio.papers.quote import quote_to_print
 from studio.papers.quote_parts import QuotePaper
 from studio.papers.sheet_pictures import PrintedPicture
@@ -82,28 +84,33 @@ async def paper_of_quote(
 
 async def paper_as_issued(request: Request, seat: Seat, number: str) -> bytes:
     """The bytes of a quote's paper out of the book; where it is not made yet it is made and kept."""
+    return await kept_or_made(seat.engine, printer_of(request), number, now=seat.now)
+
+
+async def kept_or_made(engine: Engine, printer: Printer, number: str, *, now: datetime) -> bytes:
+    """As `paper_as_issued`, for whoever prints without a request."""
     try:
-        return await run_in_threadpool(_kept_paper, seat, number)
+        return await run_in_threadpool(_kept_paper, engine, number)
     except QuotePdfNotYet:
-        told = await run_in_threadpool(_issued_paper, seat, number)
-        fresh = await printer_of(request).pdf(quote_to_print(told))
-        return await run_in_threadpool(_keep_paper, seat, number, fresh)
+        told = await run_in_threadpool(_issued_paper, engine, number)
+        fresh = await printer.pdf(quote_to_print(told))
+        return await run_in_threadpool(_keep_paper, engine, number, fresh, now)
 
 
-def _kept_paper(seat: Seat, number: str) -> bytes:
-    with session(seat.engine) as book:
+def _kept_paper(engine: Engine, number: str) -> bytes:
+    with session(engine) as book:
         return kept_pdf(book, number)
 
 
-def _issued_paper(seat: Seat, number: str) -> QuotePaper:
-    with session(seat.engine) as book:
+def _issued_paper(engine: Engine, number: str) -> QuotePaper:
+    with session(engine) as book:
         return paper_of_issued(book, number)
 
 
-def _keep_paper(seat: Seat, number: str, paper: bytes) -> bytes:
+def _keep_paper(engine: Engine, number: str, paper: bytes, now: datetime) -> bytes:
     """What the book has of the paper from now on: `paper`, or what somebody else had made meanwhile."""
-    with session(seat.engine) as book:
-        put_pdf(book, number=number, pdf=paper, now=seat.now)
+    with session(engine) as book:
+        put_pdf(book, number=number, pdf=paper, now=now)
         return kept_pdf(book, number)
 
 

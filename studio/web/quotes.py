@@ -21,10 +21,11 @@ from studio.book.errors import (
 )
 from studio.book.idempotency import Answer
 from studio.book.orders import order as read_order
+from studio.book.outbox import check_it_can_go
+from studio.book.outbox_errors import QuoteRunOut
 from studio.book.quotes import (
     Quote,
     QuoteDraft,
-    QuoteState,
     QuoteTerms,
     agree,
     note_sent,
@@ -35,13 +36,13 @@ from studio.book.quotes import (
 )
 from studio.craft.errors import Refused
 from studio.craft.roles import Right
-from studio.papers.quote_parts import QuotePaper
-from studio.post import AddressRefused, LineBreakRefused, QuoteLetter, quote_mail
+from studio.post import QuoteLetter
 from studio.web.bodies import Typed
 from studio.web.book_errors import declined
 from studio.web.days import day_words
 from studio.web.errors import Declined, FieldErrors, in_words
 from studio.web.issuing import issued
+from studio.web.letters import letter_of, written
 from studio.web.once import do_once
 from studio.web.papers import paper_as_issued
 from studio.web.quotes_page import quote_page
@@ -55,10 +56,6 @@ router = APIRouter()
 
 Quoter = Annotated[Seat, requires(Right.QUOTE)]
 Looks = Annotated[Seat, requires(Right.SEE_PRICE)]
-_ADDRESS_WORDS = {
-    "studio_email": "The studio has no e-mail address yet. It is written on the Studio page.",
-    "email": "The customer's e-mail is no address that mail can go to. Put it right on their page.",
-}
 
 
 @router.get("/orders/{number}/read-back", response_class=HTMLResponse)
@@ -100,17 +97,9 @@ async def letter(request: Request, number: str, seat: Quoter) -> Response:
 
     A quote that no longer stands, or has run out, goes to nobody: that is 409.
     """
-    await run_in_threadpool(_check_it_can_go, seat, number)
-    pdf = await paper_as_issued(request, seat, number)
     words = await run_in_threadpool(_letter, seat, number)
-    try:
-        mail = quote_mail(words, pdf, now=seat.now.astimezone(ZoneInfo(seat.zone)))
-    except AddressRefused as refused:
-        raise Declined(409, _ADDRESS_WORDS.get(refused.field, _ADDRESS_WORDS["email"])) from refused
-    except LineBreakRefused as refused:
-        raise Declined(
-            409, "A name or an address in this letter breaks its line. Put it right first."
-        ) from refused
+    pdf = await paper_as_issued(request, seat, number)
+    mail = written(words, pdf, now=seat.now.astimezone(ZoneInfo(seat.zone)))
     headers = {"Content-Disposition": f'attachment; filename="quote-{number}.eml"'}
     return Response(mail, media_type="message/rfc822", headers=headers)
 
@@ -199,8 +188,17 @@ def quote_shown(
         standing = read_order(book, found.order_number)
         paper = paper_of_issued(book, number)
         breakdowns = quote_breakdowns(book, number) if seat.may(Right.SEE_COST) else None
+    has_mail = request.app.state.settings.mail_server is not None
     context = quote_page(
-        found, standing, paper, seat, breakdowns=breakdowns, answers=answers, fresh_link=fresh_link, said=said
+        found,
+        standing,
+        paper,
+        seat,
+        breakdowns=breakdowns,
+        answers=answers,
+        fresh_link=fresh_link,
+        said=said,
+        has_mail=has_mail,
     )
     return page(request, "quotes/quote.html", context, place=Place.ORDERS, status=status)
 
@@ -254,48 +252,14 @@ def _flat(typed: dict[str, object]) -> dict[str, str]:
     return {name: value for name, value in typed.items() if isinstance(value, str)}
 
 
-def _check_it_can_go(seat: Seat, number: str) -> None:
-    with session(seat.engine) as book:
-        found = quote(book, number)
-        standing = read_order(book, found.order_number).standing_quote
-    if found.state is QuoteState.SUPERSEDED:
-        raise QuoteSuperseded(number, None if standing is None else standing.number)
-    if found.state is QuoteState.OPEN and found.has_expired(seat.now):
-        until = day_words(found.valid_until, today=seat.today)
-        raise Declined(409, f"This quote was good until {until}. Make a new one, then write its letter.")
-
-
 def _letter(seat: Seat, number: str) -> QuoteLetter:
+    """The words of the letter; refused where the quote goes to nobody any more."""
     with session(seat.engine) as book:
-        found = quote(book, number)
-        customer = read_order(book, found.order_number).customer
-        paper = paper_of_issued(book, number)
-    tax = f"{paper.tax.amount} {paper.tax.text.partition(',')[0]}" if paper.tax else ""
-    return QuoteLetter(
-        number=number,
-        studio=paper.studio.full_name,
-        studio_email=paper.studio.email,
-        address=paper.studio.address,
-        phone=paper.studio.phone,
-        customer=customer.name,
-        email=customer.email or "",
-        rings=tuple(ring.sentence for ring in paper.rings),
-        variants=_variant_lines(paper),
-        ready=paper.ready,
-        total=paper.total,
-        tax=tax,
-        deposit=paper.deposit.amount if paper.deposit else "",
-        holds=paper.holds,
-        kind=paper.kind,
-    )
-
-
-def _variant_lines(paper: QuotePaper) -> tuple[str, ...]:
-    """'Variant B, £450.00: A flat band, ...' for each way to choose from; none without a choice."""
-    if paper.variants is None:
-        return ()
-    rings = paper.variants.rings
-    return tuple(
-        f"{column.title}, {column.total}: {' '.join(ring.rows[0].cells[place] for ring in rings)}"
-        for place, column in enumerate(paper.variants.columns)
-    )
+        try:
+            check_it_can_go(book, number, now=seat.now)
+        except QuoteRunOut as refused:
+            until = day_words(refused.valid_until, today=seat.today)
+            raise Declined(
+                409, f"This quote was good until {until}. Make a new one, then write its letter."
+            ) from refused
+        return letter_of(book, number)

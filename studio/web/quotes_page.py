@@ -19,6 +19,7 @@ from studio.papers.quote_parts import QuotePaper
 from studio.web.amounts import currency_sign
 from studio.web.counter_choices import Choice
 from studio.web.days import day_words
+from studio.web.quote_mails import MailsPart, mails_part
 from studio.web.quotes_made import MadeOf, made_of
 from studio.web.security import Seat
 from studio.web.sent_back import Said
@@ -99,6 +100,7 @@ class QuotePage:
     withdraw_href: str
     may_write: bool
     link: LinkPart | None
+    mails: MailsPart | None
 
     @property
     def href(self) -> str:
@@ -121,8 +123,12 @@ def quote_page(
     answers: Sequence[Answer] = (),
     fresh_link: str = "",
     said: Said | None = None,
+    has_mail: bool = False,
 ) -> QuotePage:
-    """The quote as its page shows it to who sits there; `said` brings back what was typed and why."""
+    """The quote as its page shows it to who sits there; `said` brings back what was typed and why.
+
+    `has_mail` says that there is a mail server to hand letters to.
+    """
     told = said or Said()
     heading = f"{paper.kind} {quote.number}, {apart(order.customer.name)}"
     hand, stands = standing_words(quote, order, seat)
@@ -154,6 +160,14 @@ def quote_page(
         else "",
         link=_link(quote, seat, answers, fresh_link, can_answer=asks),
         may_write=seat.may(Right.QUOTE) and _can_go(quote, seat),
+        mails=mails_part(
+            quote,
+            order,
+            seat,
+            told,
+            own_address=paper.studio.email,
+            can_go=has_mail and _can_go(quote, seat),
+        ),
     )
 
 

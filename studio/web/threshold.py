@@ -62,7 +62,7 @@ class Threshold:
     """The outermost door: refuses what comes from another site or is too big, and puts on the headers.
 
     Whatever fails inside is answered with a reference, and logged without the data it failed on. Nowhere
-    else is every exception caught.
+    else is every exception of a request caught.
 
     A HEAD request is answered like its GET, without the body; `scope["is_head"]` says so to a route that
     must not do anything for it. The server keeps its own scope as it is: it reads from it how the answer to

@@ -96,7 +96,9 @@ def open_studio(home: Path, server: Server | None = None) -> Studio:
     engine.dispose()
     ends = ExitStack()
     as_made = _file_restorer(home) if server is None else _server_restorer(server, engine, ends)
-    app = create_app(settings(home), engine)
+    # Nobody listens there, and nothing is sent: letters stay in the outbox of an app that is not served.
+    mail = {"smtp_host": "127.0.0.1", "smtp_security": "none", "smtp_port": 9}
+    app = create_app(settings(home, **mail), engine)
     transport = InProcess(app)
     ends.callback(engine.dispose)
     ends.callback(transport.close)

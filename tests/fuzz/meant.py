@@ -101,6 +101,11 @@ def meant(operation: Operation, known: Known) -> Sequence[Meant]:
             for deposit in _DEPOSITS
             for number in reversed(known.open_quotes)
         ],
+        ("/api/quotes/{number}/mails", "post"): [
+            Meant({"number": number}, body=body)
+            for body in ({}, {"to": "ines@radley.example"})
+            for number in reversed(known.open_quotes)
+        ],
         ("/api/metal-prices", "post"): [
             Meant(body=_PRICE | {"unit": unit})
             for unit in WeightUnit
