@@ -73,7 +73,7 @@ def test_the_quote_makes_the_order_quoted_and_stands_in_it(priced: House) -> Non
     order = shown(priced, number)
     assert (order["state"], order["version"]) == ("quoted", 2)
     (quote,) = order["quotes"]
-    assert quote == told | {"state": "open", "issued_at": quote["issued_at"]}
+    assert quote == told | {"state": "open", "issued_at": quote["issued_at"], "mails": []}
     assert quote["issued_at"].endswith("Z")
 
 

@@ -164,7 +164,7 @@ def test_the_letter_has_the_head_of_any_letter(written: Written, plain: Written)
         assert isinstance(message, EmailMessage)
         assert message.defects == []
         assert Counter(message.keys()) == HEAD
-        parts = ["multipart/mixed", "text/plain", "application/pdf"]
+        parts = ["multipart/mixed", "multipart/alternative", "text/plain", "text/html", "application/pdf"]
         assert [part.get_content_type() for part in message.walk()] == parts
         assert [one.addr_spec for one in message["From"].addresses] == ["book@wrenfold.example"]
         assert len(message["To"].addresses) == 1
@@ -172,8 +172,12 @@ def test_the_letter_has_the_head_of_any_letter(written: Written, plain: Written)
         assert body is not None
         said = closed(body.get_content())
         assert (sum(payload in said for payload in PAYLOADS) > 8) == (letter is written.letter)
+        html = message.get_body(("html",))
+        assert html is not None
+        assert set(re.findall(r"<(\w+)", html.get_content())) == LETTER_TAGS
 
 
+LETTER_TAGS = {"html", "head", "meta", "title", "body", "p", "br"}
 ONE_LINE = (
     "customer.name", "collects", "rings.0.finger.taken_by", "rings.0.inscription.text",
     "rings.0.stones.0.shape", "rings.0.stones.0.size", "rings.0.stones.0.stated", "rings.0.stones.0.tested",
