@@ -151,9 +151,10 @@ def test_the_fields_of_a_quote_in_an_order_are_those_of_the_role(priced: House, 
     order, quote = an_agreed_quote(priced)
     told = priced.ask("GET", f"/api/orders/{order}", role).json()
     (seen,) = told["quotes"]
-    named = {"number", "revision", "state", "valid_until", "issued_at"}
+    named = {"number", "kind", "revision", "state", "valid_until", "issued_at"}
     money = {
         "net_minor", "tax_minor", "total_minor", "deposit_minor", "currency", "lines", "pdf", "sha256",
+        "variants",
     }  # fmt: skip
     assert set(seen) == (named if role is Role.MAKER else named | money)
     assert (seen["number"], seen["state"]) == (quote, "agreed")
