@@ -3,7 +3,6 @@
 from dataclasses import replace
 from datetime import timedelta
 from decimal import Decimal
-from typing import Any
 
 import pytest
 from sqlmodel import Session
@@ -16,13 +15,11 @@ from studio.book.document_errors import (
 )
 from studio.book.document_papers import document_to_print, issued_document_to_print
 from studio.book.document_reads import document, document_pdf
-from studio.book.document_values import Document, DocumentDraft, GivingBack, TakingIn
+from studio.book.document_values import DocumentDraft, TakingIn
 from studio.book.documents import (
     confirmable,
-    issue_document,
     put_document_pdf,
     receivable,
-    returnable,
 )
 from studio.book.errors import VersionStale
 from studio.book.order_values import Order, OrderChanges
@@ -31,34 +28,12 @@ from studio.book.people import PROGRAM
 from studio.book.rates import put_rates
 from studio.book.studio import change_studio, studio
 from studio.craft.orders import State
-from studio.craft.particulars import NOT_ASKED, Risk, Setting, Stone, Whose
 from studio.papers.printing import printed
 from tests.amending import LATER, NARROWER, agreed, changing, issued
-from tests.builders import NOW, a_ring, an_order
+from tests.builders import NOW, an_order
+from tests.documents import SAPPHIRE, given_back, made, set_with, taken_in
 from tests.papers.printed import text_of
 from tests.quoting import PDF, RATES
-
-SAPPHIRE = Stone(1, Whose.CUSTOMER, "oval", "5 x 3 mm", "sapphire", setting=Setting.BEZEL, risk=Risk.CUSTOMER)
-GARNET = Stone(2, Whose.STUDIO, "round", "2 mm", tested="garnet", setting=Setting.FLUSH)
-
-
-def set_with(*stones: Stone) -> dict[str, Any]:
-    """An order's one ring, set with these stones."""
-    return {"rings": [a_ring(particulars=replace(NOT_ASKED, stones=stones))]}
-
-
-def made(session: Session, draft: DocumentDraft, pdf: bytes | None = PDF) -> Document:
-    return issue_document(session, draft=draft, pdf=pdf, actor=PROGRAM, now=LATER)
-
-
-def taken_in(session: Session, number: str, **asked: Any) -> Document:
-    draft = receivable(session, number, asked=TakingIn(**asked), actor=PROGRAM, now=LATER)
-    return made(session, draft)
-
-
-def given_back(session: Session, number: str, **asked: Any) -> Document:
-    draft = returnable(session, number, asked=GivingBack(**asked), actor=PROGRAM, now=LATER)
-    return made(session, draft)
 
 
 def read(draft: DocumentDraft) -> str:

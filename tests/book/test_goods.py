@@ -1,4 +1,4 @@
-"""Goods of the customer's: taken in with a receipt, held, and given back."""
+"""Goods of the customer's: taken in with a receipt, held, and given back with another."""
 
 from dataclasses import replace
 from typing import Any
@@ -12,51 +12,17 @@ from studio.book.document_errors import (
     NothingTakenIn,
     RiskUnanswered,
 )
-from studio.book.document_papers import document_to_print
 from studio.book.document_reads import goods_held
-from studio.book.document_values import Document, DocumentDraft, DocumentKind, GivingBack, TakingIn
-from studio.book.documents import (
-    issue_document,
-    receivable,
-    returnable,
-)
+from studio.book.document_values import DocumentKind
 from studio.book.order_tables import OrderRow
 from studio.book.orders import move_order, order
 from studio.book.people import PROGRAM
 from studio.craft.errors import Refused, Why
 from studio.craft.orders import State
-from studio.craft.particulars import NOT_ASKED, Risk, Setting, Stone, Whose
-from studio.papers.printing import printed
+from studio.craft.particulars import Risk
 from tests.amending import LATER
-from tests.builders import a_ring, an_order
-from tests.papers.printed import text_of
-from tests.quoting import PDF
-
-SAPPHIRE = Stone(1, Whose.CUSTOMER, "oval", "5 x 3 mm", "sapphire", setting=Setting.BEZEL, risk=Risk.CUSTOMER)
-GARNET = Stone(2, Whose.STUDIO, "round", "2 mm", tested="garnet", setting=Setting.FLUSH)
-
-
-def set_with(*stones: Stone) -> dict[str, Any]:
-    """An order's one ring, set with these stones."""
-    return {"rings": [a_ring(particulars=replace(NOT_ASKED, stones=stones))]}
-
-
-def made(session: Session, draft: DocumentDraft, pdf: bytes | None = PDF) -> Document:
-    return issue_document(session, draft=draft, pdf=pdf, actor=PROGRAM, now=LATER)
-
-
-def taken_in(session: Session, number: str, **asked: Any) -> Document:
-    draft = receivable(session, number, asked=TakingIn(**asked), actor=PROGRAM, now=LATER)
-    return made(session, draft)
-
-
-def given_back(session: Session, number: str, **asked: Any) -> Document:
-    draft = returnable(session, number, asked=GivingBack(**asked), actor=PROGRAM, now=LATER)
-    return made(session, draft)
-
-
-def read(draft: DocumentDraft) -> str:
-    return text_of(printed(document_to_print(draft)))
+from tests.builders import an_order
+from tests.documents import GARNET, SAPPHIRE, given_back, set_with, taken_in
 
 
 def test_a_receipt_takes_in_every_stone_of_the_customers_once(session: Session) -> None:
