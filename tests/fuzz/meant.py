@@ -59,9 +59,12 @@ def meant(operation: Operation, known: Known) -> Sequence[Meant]:
             for number, version in known.versions.items()
         ],
         ("/api/orders/{number}/moves", "post"): [
-            Meant({"number": number}, body={"to": to, "version": version, "reason": "asked for"})
-            for to in (State.READY, *State)  # every role may say that a ring at the bench is ready
-            for number, version in reversed([*known.versions.items()][:-2])
+            *_may_be_ready(known) * 12,
+            *(
+                Meant({"number": number}, body={"to": to, "version": version, "reason": "asked for"})
+                for to in State
+                for number, version in reversed([*known.versions.items()])
+            ),
         ],
         ("/api/orders/{number}/quotes", "post"): [
             Meant({"number": number}, body=terms)
@@ -99,7 +102,7 @@ def meant(operation: Operation, known: Known) -> Sequence[Meant]:
         ("/api/quotes/{number}/agreement", "post"): [
             Meant({"number": number}, body={"name": "Ottilie Marchbanks", **deposit})
             for deposit in _DEPOSITS
-            for number in reversed(known.open_quotes)
+            for number in known.open_quotes[2::-2]  # those that were not answered or superseded since
         ],
         ("/api/quotes/{number}/mails", "post"): [
             Meant({"number": number}, body=body)
@@ -129,6 +132,12 @@ def meant(operation: Operation, known: Known) -> Sequence[Meant]:
         ("/documents/{number}.pdf", "get"): [Meant({"number": number}) for number in known.documents],
     }  # fmt: skip
     return listed[operation]
+
+
+def _may_be_ready(known: Known) -> list[Meant]:
+    """What every role may say: that an order at the bench, the last but one in the book, is ready."""
+    number, version = [*known.versions.items()][-2]
+    return [Meant({"number": number}, body={"to": State.READY, "version": version})]
 
 
 @st.composite
