@@ -37,6 +37,7 @@ from tests.builders import a_narrowly_measured_ring, a_ring, an_order, one_step
 from tests.postgresql.copies import restoring
 from tests.postgresql.server import Server
 from tests.web.house import BASE_URL, file_url, make_book, settings
+from tests.web.quoting import give_an_address
 
 PHONE, EMAIL = "01632 960 487", "ottilie@marchbanks.example"
 RATES = replace(
@@ -150,6 +151,7 @@ def fill(book: Session) -> Known:
     """Write the orders and their quotes into a book of people alone; gives what stands in it then."""
     now = clock.now()
     today, before = clock.day_of(now, "Europe/London"), now - timedelta(days=5)
+    give_an_address(book)  # letters are written from it
     quoting.put_figures(book, on=before.date(), now=before)
     put_rates(book, rates=RATES, actor=PROGRAM, now=before)
     whose = CustomerDraft("Ottilie Marchbanks", PHONE, EMAIL)

@@ -1,13 +1,8 @@
 """A quote by mail, the whole way: the button, the outbox, a real mail server, and what the page says then."""
 
 import asyncio
-import logging
 import re
-from collections.abc import Iterator
-from dataclasses import replace
 from datetime import timedelta
-from email import message_from_bytes, policy
-from email.message import EmailMessage
 
 import httpx
 import pytest
@@ -18,76 +13,25 @@ from studio.book.outbox import take_mail
 from studio.book.outbox_values import LEASE
 from studio.book.quotes import quote, quote_pdf
 from studio.craft.roles import Role
-from studio.smtp import MailServer
-from studio.web.app import create_app
 from studio.web.postman import Postman
 from tests.builders import NOW, an_order
-from tests.hostile import PAYLOADS
-from tests.mail_server import PASSWORD, USER, Box, a_mail_server, a_scripted_server
+from tests.mail_server import Box
 from tests.quoting import a_quote
-from tests.web.house import House, settings
-from tests.web.morning import Morning, a_morning
-from tests.web.quoting import give_an_address, quote_of, quoted, set_up
-
-QUOTE, TO = "2026-1-q1", "jorun@mueller.example"
-MAILS = f"/quotes/{QUOTE}/mails"
-HEADS_OF_THEIR_OWN = (
-    *PAYLOADS,
-    "Ines <all@customers.example>, Ines",
-    "=?utf-8?q?Ines=0D=0ABcc:all@customers.example?=",
+from tests.web.mailing import (
+    HEADS_OF_THEIR_OWN,
+    MAILS,
+    QUOTE,
+    TO,
+    box,
+    morning,
+    press,
+    read,
+    rounds,
 )
+from tests.web.morning import Morning
+from tests.web.quoting import quote_of
 
-
-@pytest.fixture
-def box() -> Iterator[Box]:
-    with a_mail_server(Box()) as opened:
-        yield opened
-
-
-@pytest.fixture
-def morning(house: House, monkeypatch: pytest.MonkeyPatch, box: Box) -> Morning:
-    """A quote whose customer has an address, and a mail server."""
-    app = app_with(house, box.server())
-    opened = a_morning(replace(house, app=app), monkeypatch)
-    with opened.book() as book:
-        set_up(book)
-        give_an_address(book)
-    assert quoted(opened, customer=CustomerDraft("Jorun Müller", "01632 960 101", TO)) == QUOTE
-    return opened
-
-
-def app_with(house: House, server: MailServer) -> FastAPI:
-    told = {"smtp_host": server.host, "smtp_port": server.port, "smtp_security": server.security}
-    if server.user:
-        told |= {"smtp_user": server.user, "smtp_password": server.password}
-    return create_app(settings(house.home, **told), house.engine)
-
-
-def rounds(morning: Morning, server: MailServer | None = None) -> int:
-    """Let the app's own postman go until nothing is due; how many letters it had."""
-    app = morning.house.app
-    given = server or app.state.settings.mail_server
-    postman = Postman(morning.house.engine, given, lambda: app.state.printer)
-
-    async def go() -> int:
-        count = 0
-        while await postman.go_once():
-            count += 1
-        return count
-
-    return asyncio.run(go())
-
-
-def press(morning: Morning, action: str = MAILS, role: Role = Role.COUNTER, **typed: str) -> int:
-    form = morning.see(f"/quotes/{QUOTE}", role).form(action)
-    status, _, _ = morning.send(action, form.filled(**typed), role)
-    return status
-
-
-def read(letter: bytes) -> EmailMessage:
-    message = message_from_bytes(letter, policy=policy.default)
-    assert isinstance(message, EmailMessage)
-    return message
+__all__ = ["box", "morning"]
 
 
 def test_a_quote_is_sent_by_a_press_and_its_page_says_how_far_it_has_come(morning: Morning, box: Box) -> None:
@@ -267,75 +211,3 @@ def test_a_name_sends_the_letter_to_nobody_else(morning: Morning, box: Box) -> N
         html = message.get_body(("html",))
         assert html is not None
         assert re.findall("<(?!/?(?:html|head|meta|title|body|p|br)[ >]|!DOCTYPE)", html.get_content()) == []
-
-
-def test_without_a_mail_server_the_letter_is_a_file(morning: Morning) -> None:
-    house = morning.house
-    morning.house = replace(house, app=create_app(settings(house.home), house.engine))
-    page = morning.see(f"/quotes/{QUOTE}", Role.COUNTER)
-    assert [form for form in page.forms if "/mails" in form.action] == []
-    assert page.link("Letter with the paper") == f"/quotes/{QUOTE}/letter.eml"
-    status, _, told = morning.send(MAILS, {"mail_to": TO}, Role.COUNTER)
-    assert status == 409
-    assert "No mail server is set here. Take the letter as a file and send it yourself." in told.words
-    assert house.app.state.postman is not None
-    assert morning.house.app.state.postman is None
-
-
-def test_by_the_api_it_is_queued_and_its_letters_are_for_those_who_see_the_contact(
-    morning: Morning, box: Box
-) -> None:
-    ask = morning.house.ask
-    answer = ask("POST", f"/api{MAILS}", Role.COUNTER, json={"to": "ned@elsewhere.example"})
-    assert answer.status_code == 202
-    told = answer.json()
-    assert (told["state"], told["queued_at"], told["to"], told["tries"]) == (
-        "queued", "2026-11-25T10:00:00Z", "ned@elsewhere.example", 0,
-    )  # fmt: skip
-    rounds(morning)
-    (seen,) = ask("GET", "/api/orders/2026-1", Role.OWNER).json()["quotes"]
-    assert [(one["state"], one["answer"]) for one in seen["mails"]] == [("handed over", "250 queued as 4711")]
-    (seen,) = ask("GET", "/api/orders/2026-1", Role.MAKER).json()["quotes"]
-    assert "mails" not in seen
-    refused = ask("POST", f"/api{MAILS}", Role.COUNTER, json={"to": "nobody"})
-    assert (refused.status_code, refused.json()["errors"][0]["field"]) == (422, "to")
-    assert ask("POST", "/api/quotes/2026-9-q1/mails", Role.COUNTER, json={}).status_code == 404
-    key = {"Idempotency-Key": "once"}
-    twice = [ask("POST", f"/api{MAILS}", Role.COUNTER, json={}, headers=key).json() for _ in range(2)]
-    assert twice[0] == twice[1]
-    assert rounds(morning) == 1
-    assert len(box.letters) == 2
-
-
-def test_a_customer_without_an_address_needs_one_typed(morning: Morning) -> None:
-    made = quoted(morning, customer=CustomerDraft("Ned Rook", "01632 960 103"))
-    answer = morning.house.ask("POST", f"/api/quotes/{made}/mails", Role.COUNTER, json={})
-    assert (answer.status_code, answer.json()["errors"][0]["field"]) == (422, "to")
-
-
-def test_the_password_is_in_no_page_no_log_and_no_error(
-    morning: Morning, caplog: pytest.LogCaptureFixture
-) -> None:
-    caplog.set_level(logging.DEBUG)
-    press(morning)
-    said = (
-        "220 hello",
-        "250-mail.example\r\n250 AUTH PLAIN LOGIN",
-        f"535 who is {PASSWORD}",
-        "535 no",
-        "535 no",
-    )
-    with a_scripted_server(said) as silent:
-        server = replace(silent, user=USER, password=PASSWORD)
-        house = morning.house
-        morning.house = replace(house, app=app_with(house, server))
-        rounds(morning, server)
-    shown = [morning.see(path) for path in (f"/quotes/{QUOTE}", "/", "/orders/2026-1", "/studio")]
-    assert "Refused: 535" in shown[0].words
-    told = [page.words for page in shown] + [
-        morning.house.ask("GET", "/api/orders/2026-1").text,
-        repr(morning.house.app.state.settings),
-        repr(morning.house.app.state.settings.mail_server),
-        caplog.text,
-    ]
-    assert [text for text in told if PASSWORD in text] == []

@@ -1,0 +1,81 @@
+"""A quote whose customer has an address, a mail server on this machine, and the presses that send it."""
+
+import asyncio
+from collections.abc import Iterator
+from dataclasses import replace
+from email import message_from_bytes, policy
+from email.message import EmailMessage
+
+import pytest
+from fastapi import FastAPI
+
+from studio.book.orders import CustomerDraft
+from studio.craft.roles import Role
+from studio.smtp import MailServer
+from studio.web.app import create_app
+from studio.web.postman import Postman
+from tests.hostile import PAYLOADS
+from tests.mail_server import Box, a_mail_server
+from tests.web.house import House, settings
+from tests.web.morning import Morning, a_morning
+from tests.web.quoting import give_an_address, quoted, set_up
+
+QUOTE, TO = "2026-1-q1", "jorun@mueller.example"
+MAILS = f"/quotes/{QUOTE}/mails"
+HEADS_OF_THEIR_OWN = (
+    *PAYLOADS,
+    "Ines <all@customers.example>, Ines",
+    "=?utf-8?q?Ines=0D=0ABcc:all@customers.example?=",
+)
+
+
+@pytest.fixture
+def box() -> Iterator[Box]:
+    with a_mail_server(Box()) as opened:
+        yield opened
+
+
+@pytest.fixture
+def morning(house: House, monkeypatch: pytest.MonkeyPatch, box: Box) -> Morning:
+    """A quote whose customer has an address, and a mail server."""
+    app = app_with(house, box.server())
+    opened = a_morning(replace(house, app=app), monkeypatch)
+    with opened.book() as book:
+        set_up(book)
+        give_an_address(book)
+    assert quoted(opened, customer=CustomerDraft("Jorun Müller", "01632 960 101", TO)) == QUOTE
+    return opened
+
+
+def app_with(house: House, server: MailServer) -> FastAPI:
+    told = {"smtp_host": server.host, "smtp_port": server.port, "smtp_security": server.security}
+    if server.user:
+        told |= {"smtp_user": server.user, "smtp_password": server.password}
+    return create_app(settings(house.home, **told), house.engine)
+
+
+def rounds(morning: Morning, server: MailServer | None = None) -> int:
+    """Let the app's own postman go until nothing is due; how many letters it had."""
+    app = morning.house.app
+    given = server or app.state.settings.mail_server
+    postman = Postman(morning.house.engine, given, lambda: app.state.printer)
+
+    async def go() -> int:
+        count = 0
+        while await postman.go_once():
+            count += 1
+        return count
+
+    return asyncio.run(go())
+
+
+def press(morning: Morning, action: str = MAILS, role: Role = Role.COUNTER, **typed: str) -> int:
+    form = morning.see(f"/quotes/{QUOTE}", role).form(action)
+    status, _, _ = morning.send(action, form.filled(**typed), role)
+    return status
+
+
+def read(letter: bytes) -> EmailMessage:
+    message = message_from_bytes(letter, policy=policy.default)
+    assert isinstance(message, EmailMessage)
+    return message
