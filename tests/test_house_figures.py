@@ -12,6 +12,7 @@ from sqlalchemy import Engine
 
 from studio.book import engine as engines
 from studio.book.demo import OWNER, write_demo
+from studio.book.demo_people import STUDIO
 from studio.book.links import enter_by_link, make_link
 from studio.book.order_reads import order, orders_page
 from studio.book.order_values import Order
@@ -28,6 +29,12 @@ from tests.papers.printed import text_of
 
 SHOWN = re.compile(r"(?<![\w.,/])(\d[\d,]*(?:\.\d+)?) ?(mm²|mm|g/cm³|g|%)(?![\w²/])")
 NUMBER = re.compile(r"\d+(?:\.\d+)?")
+KEPT = {
+    percent_bp / 100
+    for percent_bp in (STUDIO.kept_agreed_bp, STUDIO.kept_cut_bp, STUDIO.kept_bench_bp, STUDIO.kept_ready_bp)
+    if percent_bp is not None
+}
+"""What is owed of an order that is called off, in percent: the studio's own table, as it was typed."""
 
 
 def read(html: str) -> str:
@@ -55,12 +62,15 @@ class Shop:
 
         What was typed of stones and of goods taken in is nobody's reckoning, and stands as it was typed.
         """
+        ways = ["", *(f"?variant={way.key}" for way in one.variants)]
         told = " ".join(
-            self.words(f"/orders/{one.number}/rings/{ring.position}/came-about") for ring in one.rings
+            self.words(f"/orders/{one.number}/rings/{ring.position}/came-about{way}")
+            for ring in one.rings
+            for way in ways
         )
         typed = [stone_line(stone) for ring in one.rings for stone in ring.particulars.stones or ()]
         told = " ".join([told, *typed, *(good.line for good in one.goods_held)])
-        return {float(found) for found in NUMBER.findall(told)}
+        return {float(found) for found in NUMBER.findall(told)} | KEPT
 
 
 def untold(words: str, known: set[float]) -> list[str]:

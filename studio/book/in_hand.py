@@ -14,7 +14,7 @@ from studio.book.order_list_values import Hand, HandWhy, HandWord
 from studio.book.order_tables import OrderRow
 from studio.book.outbox_tables import OutboxRow
 from studio.book.outbox_values import MailKind, RefusedMail
-from studio.book.quote_reads import has_open_deposit, open_until, said_no_at
+from studio.book.quote_columns import has_open_deposit, open_until, said_no_at
 from studio.book.quote_tables import QuoteRow
 from studio.book.quote_values import QuoteState
 from studio.book.studio import time_zone

@@ -14,7 +14,7 @@ from studio.book.customer_tables import CustomerRow, FingerRow
 from studio.book.hand import OrderDays, hand_of
 from studio.book.order_list_values import DayKind, NextDay, OrderLine, RingLine
 from studio.book.order_tables import OrderRow, RingRow
-from studio.book.quote_reads import has_open_deposit, open_until, said_no_at
+from studio.book.quote_columns import has_open_deposit, open_until, said_no_at
 from studio.book.studio import time_zone
 from studio.craft.designs import Pattern, Profile, System
 from studio.craft.orders import State

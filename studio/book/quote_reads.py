@@ -7,17 +7,16 @@ from datetime import UTC, date, datetime, time, timedelta
 from typing import Any
 from zoneinfo import ZoneInfo
 
-from sqlalchemy import Select, SQLColumnExpression, bindparam, false, func, true
+from sqlalchemy import Select, SQLColumnExpression, bindparam
 from sqlalchemy import select as pick
 from sqlmodel import Session, col, select
 
-from studio.book.answer_link_tables import AnswerLinkRow, Reply
 from studio.book.errors import QuotePdfNotYet, QuoteUnknown
 from studio.book.frozen import breakdown_read
 from studio.book.order_tables import OrderRow
 from studio.book.outbox_tables import OutboxRow
 from studio.book.outbox_values import Mail, MailKind, MailState
-from studio.book.quote_tables import AgreementRow, QuotePaperRow, QuoteRow, SendingRow
+from studio.book.quote_tables import QuotePaperRow, QuoteRow, SendingRow
 from studio.book.quote_values import Agreement, Quote, QuotedVariant, QuoteKind, QuoteState, Sending, SentHow
 from studio.book.rate_tables import RatesRow
 from studio.book.standing import holding_agreement
@@ -127,51 +126,6 @@ def deposit_of(
     else:
         asked = session.exec(select(RatesRow.deposit_bp).order_by(col(RatesRow.id).desc()).limit(1)).first()
     return Deposit.NOT_ASKED if asked == 0 else Deposit.OPEN
-
-
-def open_until() -> SQLColumnExpression[date | None]:
-    """For a list of orders: the last day of the quote that waits for its answer, null where none does."""
-    return (
-        pick(col(QuoteRow.valid_until))
-        .where(col(QuoteRow.order_id) == col(OrderRow.id), col(QuoteRow.state) == QuoteState.OPEN)
-        .scalar_subquery()
-        .label("quote_until")
-    )
-
-
-def said_no_at() -> SQLColumnExpression[datetime | None]:
-    """For a list of orders: when the customer last said no, by their link, to the quote that waits."""
-    return (
-        pick(func.max(col(AnswerLinkRow.answered_at)))
-        .join(QuoteRow, col(QuoteRow.id) == col(AnswerLinkRow.quote_id))
-        .where(
-            col(QuoteRow.order_id) == col(OrderRow.id),
-            col(QuoteRow.state) == QuoteState.OPEN,
-            col(AnswerLinkRow.reply) == Reply.NO,
-        )
-        .correlate(OrderRow)
-        .scalar_subquery()
-        .label("said_no_at")
-    )
-
-
-def has_open_deposit() -> SQLColumnExpression[bool]:
-    """For a list of orders: whether it is agreed and its deposit neither paid in full nor waived.
-
-    Read as a value and not as EXISTS, for which a server would read through all agreements there ever were.
-    """
-    is_open = (
-        pick(true())
-        .where(
-            col(AgreementRow.order_id) == col(OrderRow.id),
-            col(AgreementRow.ended_at).is_(None),
-            col(AgreementRow.deposit_asked_minor) > 0,
-            func.coalesce(col(AgreementRow.deposit_minor), 0) < col(AgreementRow.deposit_asked_minor),
-            col(AgreementRow.without_deposit).is_(None),
-        )
-        .scalar_subquery()
-    )
-    return func.coalesce(is_open, false()).label("is_deposit_open")
 
 
 def end_of_day(day: date, zone: str) -> datetime:

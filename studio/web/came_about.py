@@ -66,11 +66,15 @@ class CameAboutPage:
 
 @router.get("/orders/{number}/rings/{position}/came-about")
 def of_ring(
-    request: Request, seat: Annotated[Seat, requires(Right.SEE_ORDERS)], number: str, position: str
+    request: Request,
+    seat: Annotated[Seat, requires(Right.SEE_ORDERS)],
+    number: str,
+    position: str,
+    variant: str = "",
 ) -> HTMLResponse:
-    """Every figure of a ring of an order."""
+    """Every figure of a ring of an order; `?variant=b` is as that way makes it."""
     with session(seat.engine) as book:
-        standing = standing_of(book, number, position)
+        standing = standing_of(book, number, position, variant)
     if standing.ring is None:
         raise Declined(404, f"Order {standing.order.number} has no such ring.")
     ring = standing.ring

@@ -61,8 +61,16 @@ def variants_part(order: Order, seat: Seat) -> VariantsPart | None:
         start = f"/orders/{order.number}/variants/{one.key}"
         several = len(one.rings) > 1
         hrefs = tuple(
-            (f"change ring {ring.position}" if several else "change", f"{start}/rings/{ring.position}")
+            link
             for ring in one.rings
+            for which in [f" ring {ring.position}" if several else ""]
+            for link in (
+                (f"change{which}", f"{start}/rings/{ring.position}"),
+                (
+                    f"figures{' of' if which else ''}{which}",
+                    f"/orders/{order.number}/rings/{ring.position}/came-about?variant={one.key}",
+                ),
+            )
         )
         lines.append(VariantLine(one.key.upper(), _said(one.rings), hrefs, f"{start}/end"))
     return VariantsPart(tuple(lines) if order.variants else (), len(order.variants) < len(KEYS))

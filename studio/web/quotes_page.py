@@ -4,7 +4,6 @@ import secrets
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
-from studio.book.answer_link_tables import Reply
 from studio.book.answer_links import Answer
 from studio.book.order_values import Order
 from studio.book.quotes import Agreement, Quote, QuoteKind, QuoteState, Sending, SentHow
@@ -19,6 +18,7 @@ from studio.papers.quote_parts import QuotePaper
 from studio.web.amounts import currency_sign
 from studio.web.counter_choices import Choice
 from studio.web.days import day_words
+from studio.web.quote_links import LinkPart, link_part
 from studio.web.quote_mails import MailsPart, mails_part
 from studio.web.quotes_made import MadeOf, made_of
 from studio.web.security import Seat
@@ -62,15 +62,6 @@ class SentPart:
     to: str
     choices: tuple[Choice, ...]
     may_note: bool
-
-
-@dataclass(frozen=True, slots=True)
-class LinkPart:
-    """The customer's own page of the quote: a fresh link where one was just made, and what was answered."""
-
-    href: str
-    fresh: str
-    answers: tuple[str, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -158,7 +149,7 @@ def quote_page(
         withdraw_href=f"/quotes/{quote.number}/withdrawal"
         if is_amendment and quote.state is QuoteState.OPEN and seat.may(Right.QUOTE)
         else "",
-        link=_link(quote, seat, answers, fresh_link, can_answer=asks),
+        link=link_part(quote, seat, answers, fresh_link, can_answer=asks),
         may_write=seat.may(Right.QUOTE) and _can_go(quote, seat),
         mails=mails_part(
             quote,
@@ -169,26 +160,6 @@ def quote_page(
             can_go=has_mail and _can_go(quote, seat),
         ),
     )
-
-
-def _link(
-    quote: Quote, seat: Seat, answers: Sequence[Answer], fresh: str, *, can_answer: bool
-) -> LinkPart | None:
-    may_make = can_answer and seat.may(Right.QUOTE) and not quote.has_expired(seat.now)
-    if not may_make and not answers:
-        return None
-    return LinkPart(
-        href=f"/quotes/{quote.number}/link" if may_make else "",
-        fresh=fresh,
-        answers=tuple(_answer_words(one, seat) for one in answers),
-    )
-
-
-def _answer_words(one: Answer, seat: Seat) -> str:
-    when = hour_words(one.at, seat.zone, seat.today)
-    if one.reply is Reply.YES:
-        return f"Yes, {when}, as {apart(one.name)}."
-    return f"No, {when}: {apart(one.words)}" if one.words else f"No, {when}, without a word why."
 
 
 def _can_go(quote: Quote, seat: Seat) -> bool:
