@@ -104,7 +104,7 @@ def amend(page: Page, order: str) -> str:
     return page.url
 
 
-def test_a_pair_with_stones_three_variants_and_an_amendment_comes_to_the_bench(
+def test_a_pair_with_stones_and_three_variants_is_amended_made_and_called_off(
     demo: Running, signed_in: BrowserContext
 ) -> None:
     page = signed_in.new_page()
@@ -153,5 +153,16 @@ def test_a_pair_with_stones_three_variants_and_an_amendment_comes_to_the_bench(
     for words in (f"Amended {number}-a1", "3.5 × 1.8 mm", "platinum", "Ottilie & Per", "sapphire"):
         assert words.lower() in sheet.lower(), words
     assert signed_in.request.get(f"{quote}.pdf").body()[:5] == b"%PDF-"
-    # Here the order is called off.
+
+    page.goto(order)
+    page.evaluate("document.querySelectorAll('details').forEach(one => { one.open = true; })")
+    moves = page.locator("form[action$='/moves']").filter(has=page.locator('[name="reason-called-off"]'))
+    expect(moves).to_contain_text("What may be kept is a matter of law: ask a professional.")
+    moves.locator('[name="reason-called-off"]').fill("The wedding is put off.")
+    moves.get_by_role("button", name="Call it off").click()
+    expect(page.locator("#called-off")).to_contain_text("Called off while at the bench")
+    expect(page.locator("#called-off")).to_contain_text("is owed")
+    lies_well(page)
+    page.goto(f"{order}?sheet=a1")
+    expect(page.locator("#errors")).to_contain_text("This sheet is void")
     page.close()
