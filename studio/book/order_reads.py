@@ -22,6 +22,7 @@ from studio.book.order_list_values import OrderLine
 from studio.book.order_numbers import read_number
 from studio.book.order_tables import OrderRow
 from studio.book.order_values import Amending, Order, OrderCustomer, OrderRing, OrderTerms, Page, Variant
+from studio.book.payment_reads import payments_of
 from studio.book.pictures import pictures_of
 from studio.book.quote_reads import agreement_of, deposit_of, quotes_of
 from studio.book.quote_values import QuoteKind, QuoteState
@@ -52,7 +53,8 @@ def order(session: Session, number: str) -> Order:
     )
     state = State(row.state)
     quotes = quotes_of(session, row.number)
-    agreement = agreement_of(session, row.id, quotes)
+    payments = payments_of(session, row.id)
+    agreement = agreement_of(session, row.id, quotes, payments)
     documents = documents_of(session, row.id)
     return Order(
         number=row.number,
@@ -100,6 +102,7 @@ def order(session: Session, number: str) -> Order:
         mended_by=mended_by,
         documents=documents,
         goods_held=held_of(documents),
+        payments=payments,
     )
 
 

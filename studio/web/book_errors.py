@@ -63,6 +63,7 @@ from studio.web.days import full_day_words
 from studio.web.document_answers import DOCUMENT_ANSWERS
 from studio.web.errors import Declined, echo
 from studio.web.outbox_answers import OUTBOX_ANSWERS
+from studio.web.payment_answers import PAYMENT_ANSWERS
 
 _FIELD_WORDS = {
     "rings": "the rings",
@@ -211,6 +212,7 @@ def _gone(error: BookGone) -> Declined:
 _ANSWERS: dict[type[BookError], Callable[[Any], Declined]] = {
     OrderUnknown: _unknown_order,
     **DOCUMENT_ANSWERS,
+    **PAYMENT_ANSWERS,
     PictureUnknown: lambda _: Declined(404, "This order has no such picture."),
     PicturesStand: lambda error: Declined(
         409, f"The order is {error.state}, so its pictures stay as they are."
