@@ -91,6 +91,16 @@ def meant(operation: Operation, known: Known) -> Sequence[Meant]:
             for owed in (5_000, 0)
             for number, version in known.versions.items()
         ],
+        ("/api/orders/{number}/payments", "post"): [
+            Meant({"number": number}, body={"amount_minor": amount, "method": "card", **more})
+            for amount, more in ((100, {"reference": "slip 7"}), (50, {"refund": True}))
+            for number in reversed(known.orders)
+        ],
+        ("/api/payments/{number}/undoing", "post"): [
+            Meant({"number": f"{number}-p{count}"}, body={"why": "of another order"})
+            for count in (1, 2)
+            for number in reversed(known.orders)
+        ],
         ("/api/orders/{number}/documents", "post"): [
             Meant({"number": number}, body=body)
             for body in _DOCUMENTS
