@@ -19,7 +19,13 @@ from studio.book.demo_mails import mails_in_demo
 from studio.book.demo_people import CUSTOMERS, NOTES, OWNER, PEOPLE, STUDIO, email_of, phone_of
 from studio.book.demo_pictures import pictures_in_demo
 from studio.book.demo_pieces import pieces_in_demo
-from studio.book.demo_quotes import amendments_in_demo, choice_in_demo, quote_in_demo, yes_in_demo
+from studio.book.demo_quotes import (
+    amendments_in_demo,
+    balance_in_demo,
+    choice_in_demo,
+    quote_in_demo,
+    yes_in_demo,
+)
 from studio.book.demo_rates import RATES, demo_prices
 from studio.book.demo_rings import RingMaker
 from studio.book.gauges import put_gauge
@@ -142,6 +148,8 @@ def _tell(session: Session, stories: list[_Story], people: list[Actor], chance: 
                 now=at,
             )
         else:
+            if to is State.HANDED_OVER:
+                before = balance_in_demo(session, before, chance=chance, actor=counter, now=at)
             after = move_order(
                 session,
                 number=before.number,

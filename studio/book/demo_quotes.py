@@ -12,6 +12,7 @@ from studio.book.amendments import amendable, amending_of
 from studio.book.order_values import Order, OrderChanges
 from studio.book.orders import change_order, order, orders_page
 from studio.book.payment_values import Sum
+from studio.book.payments import take_payment
 from studio.book.quote_values import Quote, SentHow
 from studio.book.quotes import issue_quote, note_sent, quotable
 from studio.book.variants import add_variant
@@ -87,6 +88,15 @@ def yes_in_demo(
         actor=actor,
         now=now,
     )
+
+
+def balance_in_demo(session: Session, found: Order, *, chance: Random, actor: Actor, now: datetime) -> Order:
+    """What was left is paid as the ring is collected."""
+    left = found.account.left_minor
+    if not left:
+        return found
+    method = chance.choice((Method.CARD, Method.CARD, Method.CASH))
+    return take_payment(session, number=found.number, money=Sum(left, method), actor=actor, now=now)
 
 
 def _deposit(standing: Quote, chance: Random) -> Sum | None:
