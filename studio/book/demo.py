@@ -17,7 +17,6 @@ from studio.book.demo_documents import documents_in_demo
 from studio.book.demo_gauges import demo_gauges
 from studio.book.demo_mails import mails_in_demo
 from studio.book.demo_people import CUSTOMERS, NOTES, OWNER, PEOPLE, STUDIO, email_of, phone_of
-from studio.book.demo_pictures import pictures_in_demo
 from studio.book.demo_pieces import pieces_in_demo
 from studio.book.demo_quotes import (
     amendments_in_demo,
@@ -129,6 +128,8 @@ def _tell(session: Session, stories: list[_Story], people: list[Actor], chance: 
             )
             ids[who] = after.customer.id
             if place == pictured:
+                from studio.book.demo_pictures import pictures_in_demo  # noqa: PLC0415  only a demo draws
+
                 pictures_in_demo(session, after, actor=counter, now=at)
         elif (to := story.moves[step][0]) is State.QUOTED:
             if len(story.moves) == 1 and len(before.rings) == 1:  # it stays quoted: the customer may choose
