@@ -1,21 +1,16 @@
-"""Two letters of the demo, one taken by a mail server and one refused, and a no that came by its link.
-
-Nothing goes out for it.
-"""
+"""Two letters of the demo: one that a mail server took, and one that it refused. Nothing goes out for it."""
 
 from datetime import datetime
 
 from sqlmodel import Session
 
 from studio.book.actor import Actor
-from studio.book.answer_links import make_answer_link, say_no
 from studio.book.order_reads import order, orders_page
 from studio.book.outbox import note_handed_over, note_not_handed_over, queue_mail, take_mail
 from studio.book.outbox_values import MailKind
 from studio.book.quote_values import QuoteState
 from studio.craft.orders import State
 
-_NO = "Lovely, but could it be a little narrower?"
 _TAKEN, _UNKNOWN = "250 queued", "550 5.1.1 mailbox unavailable"
 
 
@@ -40,6 +35,3 @@ def mails_in_demo(session: Session, *, sender: str, actor: Actor, now: datetime)
             note_handed_over(session, taken=taken, answer=_TAKEN, now=now)
         elif taken is not None:
             note_not_handed_over(session, taken=taken, answer=_UNKNOWN, is_final=True, now=now)
-    for number, _ in waiting[2:3]:
-        key = make_answer_link(session, number=number, actor=actor, now=now)
-        say_no(session, key=key, words=_NO, address="192.0.2.7", now=now)
