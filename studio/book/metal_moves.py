@@ -21,6 +21,7 @@ from studio.book.quote_values import QuoteKind, QuoteState
 from studio.book.rate_tables import MetalPriceRow
 from studio.book.rates import rates_on
 from studio.book.studio import currency_of, time_zone
+from studio.book.variants import FIRST
 from studio.clock import day_of
 from studio.craft.metals import Alloy
 from studio.craft.orders import COUNTED_FOR_THE_WEEK, State
@@ -33,10 +34,27 @@ MOST_QUOTES = 100
 
 
 @dataclass(frozen=True, slots=True)
-class MovedQuote:
-    """An open quote, what it says and what it would say today, in minor units.
+class MovedWay:
+    """One way to make it, by its key, what it says and what it would say today, in minor units.
 
-    `now_minor` is None while its price waits for something, which `missing` says.
+    `now_minor` is None while the price waits for something.
+    """
+
+    key: str
+    total_minor: int
+    now_minor: int | None
+
+    @property
+    def difference_minor(self) -> int | None:
+        """How much more it would be today; less is below 0."""
+        return None if self.now_minor is None else self.now_minor - self.total_minor
+
+
+@dataclass(frozen=True, slots=True)
+class MovedQuote:
+    """An open quote beside today: each of its `ways`, the first first; one alone without a choice.
+
+    `missing` says what its price of today waits for.
     """
 
     number: str
@@ -46,14 +64,13 @@ class MovedQuote:
     valid_until: date
     has_ended: bool
     currency: str
-    total_minor: int
-    now_minor: int | None
+    ways: tuple[MovedWay, ...]
     missing: tuple[str, ...] = ()
 
     @property
-    def difference_minor(self) -> int | None:
-        """How much more it would be today; less is below 0."""
-        return None if self.now_minor is None else self.now_minor - self.total_minor
+    def has_moved(self) -> bool:
+        """Whether any way would cost otherwise today."""
+        return any(way.difference_minor for way in self.ways)
 
 
 @dataclass(frozen=True, slots=True)
@@ -81,6 +98,7 @@ def moved_quotes(session: Session, *, now: datetime) -> tuple[MovedQuote, ...]:
             col(QuoteRow.valid_until),
             col(QuoteRow.currency),
             col(QuoteRow.total_minor),
+            col(QuoteRow.variants),
         )
         .join(OrderRow, col(OrderRow.id) == col(QuoteRow.order_id))
         .join(CustomerRow, col(CustomerRow.id) == col(OrderRow.customer_id))
@@ -95,7 +113,8 @@ def moved_quotes(session: Session, *, now: datetime) -> tuple[MovedQuote, ...]:
     rows = session.connection().execute(wanted)
     found: list[MovedQuote] = []
     for row in rows.all():
-        now_minor, missing = _total_today(session, row.order_number, now)
+        totals, missing = _totals_today(session, row.order_number, now)
+        then = {FIRST: row.total_minor} | {one["key"]: one["total_minor"] for one in row.variants}
         found.append(
             MovedQuote(
                 row.number,
@@ -105,8 +124,7 @@ def moved_quotes(session: Session, *, now: datetime) -> tuple[MovedQuote, ...]:
                 row.valid_until,
                 row.valid_until < today,
                 row.currency,
-                row.total_minor,
-                now_minor,
+                tuple(MovedWay(key, total_minor, totals.get(key)) for key, total_minor in then.items()),
                 missing,
             )
         )
@@ -154,11 +172,14 @@ def price_over_time(session: Session, metal: str) -> tuple[tuple[date, Decimal],
     return tuple(by_day.items())
 
 
-def _total_today(session: Session, number: str, now: datetime) -> tuple[int | None, tuple[str, ...]]:
+def _totals_today(session: Session, number: str, now: datetime) -> tuple[dict[str, int], tuple[str, ...]]:
+    """What each way of the quote that waits would come to, by its key, and what that waits for."""
     try:
-        return requotable(session, number, now=now).breakdown.total_minor, ()
+        draft = requotable(session, number, now=now)
     except NotQuotable as waits:
-        return None, waits.missing
+        return {}, waits.missing
+    found = {FIRST: draft.breakdown, **draft.others}
+    return {key: price.total_minor for key, price in found.items()}, ()
 
 
 def _rings(session: Session) -> list[PromisedRing]:

@@ -14,7 +14,14 @@ from starlette.responses import HTMLResponse, Response
 from studio.book.engine import session
 from studio.book.errors import BookBusy, MoveRefused, NotQuotable
 from studio.book.idempotency import Answer
-from studio.book.metal_moves import MovedQuote, PromisedMetal, moved_quotes, price_over_time, promised_metal
+from studio.book.metal_moves import (
+    MovedQuote,
+    MovedWay,
+    PromisedMetal,
+    moved_quotes,
+    price_over_time,
+    promised_metal,
+)
 from studio.book.practices import practice_on
 from studio.book.quotes import Quote, requotable
 from studio.book.studio import currency_of
@@ -40,18 +47,29 @@ _WIDE = 560.0
 
 
 @dataclass(frozen=True, slots=True)
+class WayMoved:
+    """One way of a quote: what it says, what it would say today, and the words of the difference.
+
+    `name` is 'Variant B', empty without a choice.
+    """
+
+    name: str
+    then: str
+    now: str
+    difference: str
+    is_more: bool
+
+
+@dataclass(frozen=True, slots=True)
 class QuoteMoved:
-    """One open quote: what it says, what it would say today, and the words of the difference."""
+    """One open quote with its ways to choose from; one way without a choice."""
 
     number: str
     href: str
     whose: str
     until: str
     has_ended: bool
-    then: str
-    now: str
-    difference: str
-    is_more: bool
+    ways: tuple[WayMoved, ...]
     again_href: str
 
 
@@ -141,23 +159,31 @@ async def requote(
 
 
 def _quote(one: MovedQuote, seat: Seat) -> QuoteMoved:
-    more = one.difference_minor
-    words = "" if more is None else "the same"
-    if more:
-        words = f"{money_words(abs(more), one.currency)} {'more' if more > 0 else 'less'}"
+    has_choice = len(one.ways) > 1
     return QuoteMoved(
         number=one.number,
         href=f"/quotes/{one.number}",
         whose=apart(one.customer),
         until=day_words(one.valid_until, today=seat.today),
         has_ended=one.has_ended,
-        then=money_words(one.total_minor, one.currency),
-        now=f"waits for {', '.join(one.missing)}"
-        if one.now_minor is None
-        else money_words(one.now_minor, one.currency),
+        ways=tuple(_way(way, one, f"Variant {way.key.upper()}" if has_choice else "") for way in one.ways),
+        again_href=f"/orders/{one.order_number}/requote" if one.has_moved and seat.may(Right.QUOTE) else "",
+    )
+
+
+def _way(way: MovedWay, quote: MovedQuote, name: str) -> WayMoved:
+    more = way.difference_minor
+    words = "" if more is None else "the same"
+    if more:
+        words = f"{money_words(abs(more), quote.currency)} {'more' if more > 0 else 'less'}"
+    return WayMoved(
+        name=name,
+        then=money_words(way.total_minor, quote.currency),
+        now=f"waits for {', '.join(quote.missing)}"
+        if way.now_minor is None
+        else money_words(way.now_minor, quote.currency),
         difference=words,
         is_more=bool(more and more > 0),
-        again_href=f"/orders/{one.order_number}/requote" if more and seat.may(Right.QUOTE) else "",
     )
 
 
