@@ -54,7 +54,7 @@ class MovedWay:
 class MovedQuote:
     """An open quote beside today: each of its `ways`, the first first; one alone without a choice.
 
-    `missing` says what its price of today waits for.
+    `missing` says what its price of today waits for, `metals` whose prices it stands on.
     """
 
     number: str
@@ -65,6 +65,7 @@ class MovedQuote:
     has_ended: bool
     currency: str
     ways: tuple[MovedWay, ...]
+    metals: frozenset[str]
     missing: tuple[str, ...] = ()
 
     @property
@@ -99,6 +100,7 @@ def moved_quotes(session: Session, *, now: datetime) -> tuple[MovedQuote, ...]:
             col(QuoteRow.currency),
             col(QuoteRow.total_minor),
             col(QuoteRow.variants),
+            col(QuoteRow.frozen),
         )
         .join(OrderRow, col(OrderRow.id) == col(QuoteRow.order_id))
         .join(CustomerRow, col(CustomerRow.id) == col(OrderRow.customer_id))
@@ -125,6 +127,7 @@ def moved_quotes(session: Session, *, now: datetime) -> tuple[MovedQuote, ...]:
                 row.valid_until < today,
                 row.currency,
                 tuple(MovedWay(key, total_minor, totals.get(key)) for key, total_minor in then.items()),
+                frozenset(price["metal"] for price in row.frozen["prices"]),
                 missing,
             )
         )

@@ -57,8 +57,8 @@ def requotable(session: Session, number: str, *, now: datetime) -> QuoteDraft:
     """The quote that waits for its answer, drafted anew at the metal prices of today.
 
     Rates, planned minutes, days and the hallmark's rule are those it was made with, so that labour, outside
-    work and assay cost to the minor unit what they did, and only the metal moves. Raises `OrderUnknown`, `MoveRefused` where no
-    quote waits, `NotQuotable` for what is missing.
+    work and assay cost to the minor unit what they did, and only the metal moves. Raises `OrderUnknown`,
+    `MoveRefused` where no quote waits, `NotQuotable` for what is missing.
     """
     found = order(session, number)
     row = session.exec(

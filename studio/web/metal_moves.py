@@ -2,6 +2,7 @@
 
 import re
 import secrets
+from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date
 from decimal import Decimal
@@ -43,7 +44,12 @@ router = APIRouter()
 
 Looks = Annotated[Seat, requires(Right.SEE_PRICE)]
 _METAL = re.compile(r"[a-z-]{1,40}")
-_WIDE = 560.0
+_WIDE, _NARROW = 620.0, 288.0
+"""The two cuts of the line, in px: on a desk, and on the smallest phone."""
+
+
+Prices = tuple[tuple[date, Decimal], ...]
+"""A gram's price from each day on, the first day first."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -88,15 +94,16 @@ class MetalPromised:
 
 @dataclass(frozen=True, slots=True)
 class PriceRow:
-    """One day of the price, for the table beside the line."""
+    """One day of the price, for the table beside the line; `quotes` are the open ones made by it."""
 
     day: str
     gram: str
+    quotes: tuple[str, ...]
 
 
 @dataclass(frozen=True, slots=True)
 class MovesPage:
-    """The page. `line` is None where no price of the metal is known."""
+    """The page. `line` and `narrow` are None where no price of the metal is known."""
 
     quotes: tuple[QuoteMoved, ...]
     promised: tuple[MetalPromised, ...]
@@ -104,6 +111,7 @@ class MovesPage:
     metals: tuple[tuple[str, str, bool], ...]
     metal: str
     line: Svg | None
+    narrow: Svg | None
     prices: tuple[PriceRow, ...]
     form_key: str
     title: str = "When metal moves"
@@ -120,16 +128,16 @@ def moves(request: Request, seat: Looks, metal: str = "") -> Response:
         promised = promised_metal(book, alloys=alloys, now=seat.now)
         prices = price_over_time(book, chosen)
         currency = currency_of(book)
+    made_by_it = tuple(one for one in quotes if chosen in one.metals)
     context = MovesPage(
         quotes=tuple(_quote(one, seat) for one in quotes),
         promised=tuple(_promised(one, currency) for one in promised),
         sees_cost=seat.may(Right.SEE_COST),
         metals=tuple((one, f"/metal/moves?metal={one}", one == chosen) for one in precious),
         metal=chosen,
-        line=_line(prices, quotes, seat, metal=chosen, currency=currency) if prices else None,
-        prices=tuple(
-            PriceRow(full_day_words(day), _gram(value, currency)) for day, value in reversed(prices)
-        ),
+        line=_line(prices, made_by_it, seat, metal=chosen, currency=currency, width=_WIDE),
+        narrow=_line(prices, made_by_it, seat, metal=chosen, currency=currency, width=_NARROW),
+        prices=_price_rows(prices, made_by_it, seat, currency),
         form_key=secrets.token_urlsafe(18),
     )
     return page(request, "metal_moves/page.html", context, place=Place.METAL)
@@ -205,19 +213,43 @@ def _promised(one: PromisedMetal, currency: str) -> MetalPromised:
 
 
 def _line(
-    prices: tuple[tuple[date, Decimal], ...],
-    quotes: tuple[MovedQuote, ...],
-    seat: Seat,
-    *,
-    metal: str,
-    currency: str,
-) -> Svg:
+    prices: Prices, quotes: Sequence[MovedQuote], seat: Seat, *, metal: str, currency: str, width: float
+) -> Svg | None:
+    if not prices:
+        return None
     values = [value for _, value in prices]
     low, high = _gram(min(values), currency), _gram(max(values), currency)
-    days = sorted({one.issued_on for one in quotes})
     since = full_day_words(prices[0][0])
     label = f"The price of a gram of {metal} from {since} to today, between {low} and {high}"
-    return price_line(prices, days, until=seat.today, width=_WIDE, label=label, money=(low, high))
+    return price_line(
+        prices,
+        [one.issued_on for one in quotes],
+        until=seat.today,
+        width=width,
+        label=f"{label}, today {_gram(values[-1], currency)}",
+        money=lambda value: _gram(value, currency),
+        day=lambda day: day_words(day, today=seat.today).partition(" ")[2],
+    )
+
+
+def _price_rows(
+    prices: Prices, quotes: Sequence[MovedQuote], seat: Seat, currency: str
+) -> tuple[PriceRow, ...]:
+    """What the line shows, the latest first: each price from its day on, with the quotes made by it."""
+    ends = [*(day for day, _ in prices[1:]), date.max]
+    rows = [
+        PriceRow(
+            full_day_words(day),
+            _gram(value, currency),
+            tuple(
+                f"{one.number}, {day_words(one.issued_on, today=seat.today)}"
+                for one in quotes
+                if day <= one.issued_on < end
+            ),
+        )
+        for (day, value), end in zip(prices, ends, strict=True)
+    ]
+    return tuple(reversed(rows))
 
 
 def _gram(value: Decimal, currency: str) -> str:

@@ -1,4 +1,4 @@
-"""A quote made anew: whatever the rings are and however far the price of metal jumps, the metal alone moves."""
+"""A quote made anew: whatever its rings are, and however far metal jumps, the metal alone moves."""
 
 from collections.abc import Iterator
 from dataclasses import replace

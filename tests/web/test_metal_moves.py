@@ -1,5 +1,7 @@
 """The page of what moves with the metal: quotes made anew in one step, and money for who may see it."""
 
+import re
+from datetime import timedelta
 from decimal import Decimal
 
 import pytest
@@ -7,6 +9,7 @@ import pytest
 from studio.book.metal_prices import add_metal_prices
 from studio.book.orders import order
 from studio.book.people import PROGRAM
+from studio.craft.drawing.lines import INK, PAPER
 from studio.craft.rates import MetalPrice, WeightUnit
 from studio.craft.roles import Role
 from tests.builders import NOW, TODAY
@@ -75,3 +78,31 @@ def test_the_price_of_a_metal_is_drawn_and_told_as_a_table(morning: Morning, ask
     assert answer.status_code == 200
     assert f"The price of a gram of {drawn} from" in answer.text
     assert "As a table" in answer.text
+
+
+def test_picture_and_table_tell_the_same(morning: Morning) -> None:
+    """Every figure and every quote's day in the line stands in the table, and each quote by its number."""
+    with morning.book() as book:
+        long_ago = TODAY - timedelta(days=40)
+        cheap = MetalPrice("gold", Decimal("99.67"), WeightUnit.G, long_ago, "the refiner's list")
+        add_metal_prices(book, prices=[cheap], actor=PROGRAM, now=NOW)
+    answer = morning.house.browse(
+        "GET", PAGE, headers={"cookie": f"shankwright={morning.keys[Role.COUNTER]}"}
+    )
+    cuts = re.findall(r'<svg[^>]*role="img".*?</svg>', answer.text, re.DOTALL)
+    table = answer.text.partition("As a table")[2].partition("</table>")[0]
+    assert len(cuts) == 2, "one for a desk and one for a phone"
+    for cut in cuts:
+        figures = set(re.findall(r">(£[\d.,]+)<", cut))
+        assert figures == {"£99.67", "£135.03"}
+        for figure in figures:
+            assert table.count(figure) == 1
+        assert len(re.findall(r"v12", cut)) == 1
+        assert set(re.findall(r'font-size="([^"]+)"', cut)) == {"14"}
+        # 7:1 on paper and better: nothing is drawn in a paler ink than the words
+        assert set(re.findall(r'(?:fill|stroke)="(#\w+)"', cut)) <= {INK, PAPER}
+    assert f"{NUMBER}-q1, Wed 25 Nov" in table
+    silver = morning.house.browse(
+        "GET", f"{PAGE}?metal=platinum", headers={"cookie": f"shankwright={morning.keys[Role.COUNTER]}"}
+    )
+    assert f"{NUMBER}-q1, Wed" not in silver.text, "no platinum is in it"
