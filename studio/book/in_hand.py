@@ -136,26 +136,36 @@ def in_hand(session: Session, *, today: date, now: datetime) -> list[HandLine]:
 
     One line for an order, one for each letter that was refused, and one for a customer's no.
     """
-    found = session.connection().execute(_OPEN)
-    zone = time_zone(session)
-    lines = []
-    has_refused = has_no = False
-    for number, customer_id, name, word, *told, refused in found:
-        state, has_refused = State(word), refused
-        since, changed_at, promised_at, bench_on, *more = told
-        days = OrderDays(state, since, changed_at, promised_at, bench_on, zone, *more)
-        has_no = has_no or days.said_no_at is not None
-        hand = hand_of(days, today=today, now=now)
-        if hand is not None and hand.why is not HandWhy.SAID_NO:
-            lines.append(HandLine(number, customer_id, name, state, hand, promised_at, bench_on))
+    lines, noes, has_refused = _of_orders(session, today, now)
     lines += _refused_mails(session) if has_refused else ()
-    lines += _noes(session) if has_no else ()
+    lines += _noes(session) if noes else ()
     return sorted(lines, key=lambda line: (_ORDER[line.hand.why], line.hand.on or date.max, line.hand.since))
 
 
 def count(session: Session, *, today: date, now: datetime) -> int:
     """How many things need a hand: the number of lines of `in_hand`."""
-    return len(in_hand(session, today=today, now=now))
+    lines, noes, has_refused = _of_orders(session, today, now)
+    return len(lines) + noes + (len(_refused_mails(session)) if has_refused else 0)
+
+
+def _of_orders(session: Session, today: date, now: datetime) -> tuple[list[HandLine], int, bool]:
+    """The lines of orders, how many customers said no, and whether any letter was refused.
+
+    Of an order at most one quote waits, so there is one no for each order that has one.
+    """
+    found = session.connection().execute(_OPEN)
+    zone = time_zone(session)
+    lines = []
+    noes, has_refused = 0, False
+    for number, customer_id, name, word, *told, refused in found:
+        state, has_refused = State(word), refused
+        since, changed_at, promised_at, bench_on, *more = told
+        days = OrderDays(state, since, changed_at, promised_at, bench_on, zone, *more)
+        noes += days.said_no_at is not None
+        hand = hand_of(days, today=today, now=now)
+        if hand is not None and hand.why is not HandWhy.SAID_NO:
+            lines.append(HandLine(number, customer_id, name, state, hand, promised_at, bench_on))
+    return lines, noes, has_refused
 
 
 def _refused_mails(session: Session) -> list[HandLine]:

@@ -198,13 +198,13 @@ def _rings(session: Session) -> list[PromisedRing]:
         .order_by(col(OrderRow.id), col(RingRow.position))
     ).all()
     return [
-        PromisedRing(number, ring.alloy, ring.issue_mg, _quoted(frozen, variant, ring.position))
+        PromisedRing(number, ring.alloy, ring.issue_mg, quoted_metal(frozen, variant, ring.position))
         for ring, number, variant, frozen in rows
     ]
 
 
-def _quoted(frozen: Any, variant: str | None, position: int) -> int | None:
-    """What the metal of a ring cost in the price that was agreed."""
+def quoted_metal(frozen: Any, variant: str | None, position: int) -> int | None:
+    """What the metal of a ring cost in what a quote keeps, by the way that was chosen; None where unknown."""
     if frozen is None:
         return None
     chosen = next((one for one in frozen.get("variants", ()) if one["key"] == variant), frozen)

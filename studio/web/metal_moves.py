@@ -15,6 +15,7 @@ from starlette.responses import HTMLResponse, Response
 from studio.book.engine import session
 from studio.book.errors import BookBusy, MoveRefused, NotQuotable
 from studio.book.idempotency import Answer
+from studio.book.metal_aside import metal_aside
 from studio.book.metal_moves import (
     MovedQuote,
     MovedWay,
@@ -37,6 +38,7 @@ from studio.web.book_errors import declined
 from studio.web.days import day_words, full_day_words
 from studio.web.errors import Declined
 from studio.web.issuing import issued_by
+from studio.web.metal_aside import AsideLine, aside_lines
 from studio.web.render import Place, page
 from studio.web.security import Seat, requires
 
@@ -107,6 +109,7 @@ class MovesPage:
 
     quotes: tuple[QuoteMoved, ...]
     promised: tuple[MetalPromised, ...]
+    aside: tuple[AsideLine, ...]
     sees_cost: bool
     metals: tuple[tuple[str, str, bool], ...]
     metal: str
@@ -128,10 +131,12 @@ def moves(request: Request, seat: Looks, metal: str = "") -> Response:
         promised = promised_metal(book, alloys=alloys, now=seat.now)
         prices = price_over_time(book, chosen)
         currency = currency_of(book)
+        aside = aside_lines(metal_aside(book), alloys, currency, seat)
     made_by_it = tuple(one for one in quotes if chosen in one.metals)
     context = MovesPage(
         quotes=tuple(_quote(one, seat) for one in quotes),
         promised=tuple(_promised(one, currency) for one in promised),
+        aside=aside,
         sees_cost=seat.may(Right.SEE_COST),
         metals=tuple((one, f"/metal/moves?metal={one}", one == chosen) for one in precious),
         metal=chosen,
