@@ -17,9 +17,10 @@ from studio.book.demo_documents import documents_in_demo
 from studio.book.demo_gauges import demo_gauges
 from studio.book.demo_mails import mails_in_demo
 from studio.book.demo_people import CUSTOMERS, NOTES, OWNER, PEOPLE, STUDIO, email_of, phone_of
-from studio.book.demo_pieces import pieces_in_demo
+from studio.book.demo_pieces import pieces_aside_in_demo, pieces_in_demo
 from studio.book.demo_quotes import (
     amendments_in_demo,
+    answers_in_demo,
     balance_in_demo,
     choice_in_demo,
     quote_in_demo,
@@ -88,8 +89,10 @@ def write_demo(session: Session, *, now: datetime, seed: int = SEED) -> None:
         stories = [*_by_week(chance, today, now), *_that_need_a_hand(chance, today, now)]
         stories.sort(key=lambda story: story.taken_at)
         _tell(session, stories, people, chance)
+        answers_in_demo(session, actor=people[1], now=now)
         amendments_in_demo(session, actor=people[1], now=now)
         documents_in_demo(session, actor=people[1], now=now)
+        pieces_aside_in_demo(session, actor=people[0], now=now)
         mails_in_demo(session, sender=STUDIO.email, actor=people[1], now=now)
 
 

@@ -9,6 +9,7 @@ from sqlmodel import Session
 from studio.book.actor import Actor
 from studio.book.agreements import agree
 from studio.book.amendments import amendable, amending_of
+from studio.book.answer_links import make_answer_link, say_no
 from studio.book.order_values import Order, OrderChanges
 from studio.book.orders import change_order, order, orders_page
 from studio.book.payment_values import Sum
@@ -127,3 +128,15 @@ def amendments_in_demo(session: Session, *, actor: Actor, now: datetime) -> None
         issued = issue_quote(session, draft=draft, pdf=None, actor=actor, now=now)
         if found is single[0]:
             agree(session, quote=issued.number, name=found.customer.name, actor=actor, now=now)
+
+
+def answers_in_demo(session: Session, *, actor: Actor, now: datetime) -> None:
+    """The customer of the quote that holds longest said, by the link they got, that it is not right yet."""
+    lines = orders_page(session, state=State.QUOTED, limit=200, now=now).items
+    waiting = [
+        one for line in lines for one in order(session, line.number).quotes if not one.has_expired(now)
+    ]
+    last = max(waiting, key=lambda one: (one.valid_until, one.number))
+    key = make_answer_link(session, number=last.number, actor=actor, now=now - 3 * _A_LITTLE)
+    words = "Could it be a little narrower? The rest is just right."
+    say_no(session, key=key, words=words, address="192.0.2.17", now=now)

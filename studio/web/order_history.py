@@ -52,6 +52,11 @@ _DONE = {
     "queue a quote mail": "gave the mail to the outbox",
     "queue a test mail": "gave a test of the mail to the outbox",
     "refuse a mail": "could not hand the mail over",
+    "put in a piece": "put metal for it into the drawer",
+    "change a piece": "put right what is known of its metal",
+    "set a piece aside": "set metal aside for it",
+    "free a piece": "gave its metal free",
+    "take a piece out": "took its metal out of the drawer",
 }
 _OF_A_PICTURE = frozenset({"add a picture", "take a picture away"})
 _OF_A_QUOTE = frozenset({
