@@ -58,7 +58,7 @@ MOST = {
     "/week": 18,
     "/week/papers.pdf": 16 + 24 * 7,
     "/orders/new": 16,
-    "/orders/{number}": 24,
+    "/orders/{number}": 25,
     "/orders/{number}/bench-sheet.pdf": 21,
     "/orders/{pictured}/pictures/{picture}.jpg": 9,
     "/orders/{pictured}/pictures/{picture}/small.jpg": 9,
