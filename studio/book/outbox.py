@@ -118,7 +118,14 @@ def take_mail(session: Session, *, now: datetime) -> TakenMail | None:
             mail.taken_until = now + LEASE
             session.add(mail)
         return TakenMail(
-            mail.id, number, MailKind(mail.kind), mail.to_address, mail.message_id, mail.tries, mail.queued_at
+            mail.id,
+            number,
+            MailKind(mail.kind),
+            mail.to_address,
+            mail.message_id,
+            mail.tries,
+            mail.queued_at,
+            Actor(mail.user_id, mail.actor, Role.COUNTER),
         )
 
 
@@ -135,8 +142,7 @@ def note_handed_over(session: Session, *, taken: TakenMail, answer: str, now: da
         mail.settled_at, mail.next_try_at, mail.taken_until = now, None, None
         session.add(mail)
         if mail.kind == MailKind.QUOTE:
-            whose = Actor(mail.user_id, mail.actor, Role.COUNTER)
-            note_sent(session, number=taken.quote, how=SentHow.MAIL, to=taken.to, actor=whose, now=now)
+            note_sent(session, number=taken.quote, how=SentHow.MAIL, to=taken.to, actor=taken.actor, now=now)
     return True
 
 

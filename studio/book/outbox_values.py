@@ -4,6 +4,8 @@ from dataclasses import dataclass
 from datetime import datetime, timedelta
 from enum import StrEnum
 
+from studio.book.actor import Actor
+
 LEASE = timedelta(minutes=10)
 """How long a letter belongs to the process that took it: far longer than a talk with a server may last."""
 PAUSES = tuple(timedelta(minutes=minutes) for minutes in (1, 5, 15, 60, 240, 1440))
@@ -46,7 +48,10 @@ class Mail:
 
 @dataclass(frozen=True, slots=True)
 class TakenMail:
-    """A letter that one process has taken to hand it over; `tries` says by which try it is."""
+    """A letter that one process has taken to hand it over; `tries` says by which try it is.
+
+    `actor` is who queued it.
+    """
 
     id: int
     quote: str
@@ -55,6 +60,7 @@ class TakenMail:
     message_id: str
     tries: int
     queued_at: datetime
+    actor: Actor
 
 
 @dataclass(frozen=True, slots=True)

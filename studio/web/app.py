@@ -161,7 +161,11 @@ def create_app(settings: Settings, engine: Engine, *, links_open_at_once: bool =
     app.state.plan_board = PlanBoard(app.state.planner)
     app.state.uploads = Uploads()
     server = settings.mail_server
-    app.state.postman = None if server is None else Postman(engine, server, lambda: app.state.printer)
+    app.state.postman = (
+        None
+        if server is None
+        else Postman(engine, server, lambda: app.state.printer, base_url=settings.base_url)
+    )
     app.state.links_open_at_once = links_open_at_once
     app.state.static = static
     app.state.templates = templates(static)

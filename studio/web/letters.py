@@ -4,6 +4,8 @@ from datetime import datetime
 
 from sqlmodel import Session
 
+from studio import clock
+from studio.book.answer_links import waits_for_answer
 from studio.book.order_reads import order
 from studio.book.quote_paper import paper_of_issued
 from studio.book.quote_reads import quote
@@ -17,8 +19,15 @@ _ADDRESS_WORDS = {
 }
 
 
+LINK_STANDS_HERE = "(here the customer finds the link to a page of their own)"
+"""What a test says in the place of the link: one that is made for nobody could be used by anybody."""
+
+
 def letter_of(book: Session, number: str, *, to: str | None = None, is_test: bool = False) -> QuoteLetter:
-    """The words of the letter with a quote, to the customer's own address unless `to` is another."""
+    """The words of the letter with a quote, to the customer's own address unless `to` is another.
+
+    It has no link yet: one is made when the letter leaves. A test says where it would stand.
+    """
     found = quote(book, number)
     customer = order(book, found.order_number).customer
     paper = paper_of_issued(book, number)
@@ -40,7 +49,13 @@ def letter_of(book: Session, number: str, *, to: str | None = None, is_test: boo
         holds=paper.holds,
         kind=paper.kind,
         is_test=is_test,
+        link=LINK_STANDS_HERE if is_test and waits_for_answer(book, number, clock.now()) else "",
     )
+
+
+def answer_address(base_url: str, key: str) -> str:
+    """The whole address of a customer's own page: what their link says."""
+    return f"{base_url}/answer/{key}"
 
 
 def written(letter: QuoteLetter, pdf: bytes, *, now: datetime, message_id: str = "") -> bytes:

@@ -33,6 +33,7 @@ _DONE = {
     "put down a bench record": "put down what the bench measured",
     "settle up": "said what is owed",
     "make an answer link": "made a link for the customer",
+    "put a link in a letter": "put a link for the customer into a letter",
     "say no by the link": "said no",
     "add a variant": "offered another variant",
     "change a variant": "changed a variant",
@@ -53,7 +54,8 @@ _DONE = {
 _OF_A_PICTURE = frozenset({"add a picture", "take a picture away"})
 _OF_A_QUOTE = frozenset({
     "issue a quote", "send a quote", "issue an amendment", "withdraw an amendment", "make an answer link",
-    "say no by the link", "queue a quote mail", "queue a test mail", "refuse a mail",
+    "put a link in a letter", "say no by the link", "queue a quote mail", "queue a test mail",
+    "refuse a mail",
 })  # fmt: skip
 _OF_A_DOCUMENT = frozenset({"make a confirmation", "take goods in", "give goods back"})
 _SHOWS_CHANGES = frozenset({"change an order", "settle a size", "put down a bench record"})

@@ -72,6 +72,8 @@ WHO_OPENS_WHAT = {
     ("POST", "/orders/{number}/quotes"): AT_THE_COUNTER,
     ("GET", "/quotes/{number}"): AT_THE_COUNTER,
     ("GET", "/quotes/{number}/letter.eml"): AT_THE_COUNTER,
+    ("POST", "/quotes/{number}/letter.eml"): AT_THE_COUNTER,
+    ("POST", "/quotes/{number}/letter"): AT_THE_COUNTER,
     ("POST", "/quotes/{number}/sendings"): AT_THE_COUNTER,
     ("POST", "/quotes/{number}/mails"): AT_THE_COUNTER,
     ("POST", "/quotes/{number}/mails/test"): AT_THE_COUNTER,
