@@ -73,7 +73,7 @@ class QuoteLetter:
 class ReminderLetter:
     """What a letter that reminds somebody says: `words` as they were read and changed, with line ends.
 
-    `number` is that of its order or quote, `link` as in a `QuoteLetter`, somewhere in the words.
+    `number` is that of the quote it goes with, `link` as in a `QuoteLetter`, somewhere in the words.
     """
 
     number: str
@@ -105,13 +105,12 @@ def quote_words(letter: QuoteLetter) -> str:
     return _text(_paragraphs(letter))
 
 
-def reminder_mail(
-    letter: ReminderLetter, paper: tuple[str, bytes] | None, *, now: datetime, message_id: str = ""
-) -> bytes:
-    """A letter that reminds somebody, with a `paper` (its file's name and its bytes) where there is one.
+def reminder_mail(letter: ReminderLetter, pdf: bytes | None, *, now: datetime, message_id: str = "") -> bytes:
+    """A letter that reminds somebody, with the quote attached where there is a `pdf`.
 
     Written and refused as by `quote_mail`, the subject being a line too.
     """
+    paper = None if pdf is None else (f"quote-{letter.number}.pdf", pdf)
     paragraphs = [part.split("\n") for part in letter.words.split("\n\n") if part.strip()]
     return _message(
         letter, letter.subject, paragraphs, letter.customer, paper, now=now, message_id=message_id

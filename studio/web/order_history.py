@@ -50,12 +50,15 @@ _DONE = {
     "queue a quote mail": "gave the mail to the outbox",
     "queue a test mail": "gave a test of the mail to the outbox",
     "refuse a mail": "could not hand the mail over",
+    "queue a reminder mail": "gave a reminder to the outbox",
+    "take a reminder along": "took a reminder along",
+    "drop a reminder": "let a reminder be that was not needed any more",
 }
 _OF_A_PICTURE = frozenset({"add a picture", "take a picture away"})
 _OF_A_QUOTE = frozenset({
     "issue a quote", "send a quote", "issue an amendment", "withdraw an amendment", "make an answer link",
     "put a link in a letter", "say no by the link", "queue a quote mail", "queue a test mail",
-    "refuse a mail",
+    "refuse a mail", "queue a reminder mail", "take a reminder along", "drop a reminder",
 })  # fmt: skip
 _OF_A_DOCUMENT = frozenset({"make a confirmation", "take goods in", "give goods back"})
 _SHOWS_CHANGES = frozenset({"change an order", "settle a size", "put down a bench record"})
@@ -126,7 +129,8 @@ def _entry(line: AuditLine, seat: Seat) -> HistoryEntry:
     if agreed := new.get("agreed_name"):
         what = f"{what} of {apart(str(agreed))}"
     if line.verb in _OF_A_QUOTE and (quote := new.get("quote")):
-        what = f"{what}, {quote}"
+        about = f", of the {new['about']}" if new.get("about") else ""
+        what = f"{what}{about}, {quote}"
     if line.verb in _OF_A_DOCUMENT:
         what = f"{what}, {new['document']}"
     if variant := new.get("variant"):

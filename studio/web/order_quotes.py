@@ -3,7 +3,9 @@
 from dataclasses import dataclass
 
 from studio.book.order_values import Order
+from studio.book.outbox_values import About
 from studio.book.quotes import Agreement, Quote, QuoteState
+from studio.book.reminders import OWES_DEPOSIT
 from studio.craft.missing import Deposit
 from studio.craft.money import from_minor
 from studio.craft.orders import AMENDABLE, BEFORE_AGREEMENT, State
@@ -52,6 +54,14 @@ class AmendAct:
 
 
 @dataclass(frozen=True, slots=True)
+class QuoteAct:
+    """A link to what can be done: the read-back, the quote's form for the yes, a reminder."""
+
+    words: str
+    href: str
+
+
+@dataclass(frozen=True, slots=True)
 class QuotesPart:
     """What the page says of quotes and money, for those who may see a price."""
 
@@ -62,14 +72,7 @@ class QuotesPart:
     deposit_is_open: bool
     form: DepositForm | None
     amend: AmendAct | None
-
-
-@dataclass(frozen=True, slots=True)
-class QuoteAct:
-    """What comes next before the yes: a link to the read-back, or to the quote's form for the yes."""
-
-    words: str
-    href: str
+    reminders: tuple[QuoteAct, ...]
 
 
 def quotes_part(order: Order, seat: Seat, said: Said) -> QuotesPart | None:
@@ -95,6 +98,27 @@ def quotes_part(order: Order, seat: Seat, said: Said) -> QuotesPart | None:
         deposit_is_open=agreement is not None and agreement.deposit is Deposit.OPEN,
         form=form,
         amend=_amend(order, seat),
+        reminders=_reminders(order, seat),
+    )
+
+
+def _reminders(order: Order, seat: Seat) -> tuple[QuoteAct, ...]:
+    """The ways to remind the customer of what the order waits for."""
+    if not seat.may(Right.QUOTE):
+        return ()
+    agreement = order.agreement
+    due = []
+    if any(quote.state is QuoteState.OPEN for quote in order.quotes) and order.state in {
+        State.QUOTED,
+        *AMENDABLE,
+    }:
+        due.append(About.QUOTE)
+    if agreement is not None and order.state in OWES_DEPOSIT and agreement.deposit is Deposit.OPEN:
+        due.append(About.DEPOSIT)
+    if agreement is not None and order.state is State.READY and _left_minor(agreement) > 0:
+        due.append(About.BALANCE)
+    return tuple(
+        QuoteAct(f"Remind of the {about}", f"/orders/{order.number}/reminders/{about}") for about in due
     )
 
 
@@ -129,6 +153,11 @@ def _deposit_words(agreement: Agreement, seat: Seat) -> str:
     return f"Part paid. {deposit_words(agreement, seat)} {rest}"
 
 
+def _left_minor(agreement: Agreement) -> int:
+    """The price less what was paid; below 0 where an amendment came to less than that."""
+    return agreement.total_minor - (agreement.deposit_minor or 0)
+
+
 def _balance_words(order: Order, agreement: Agreement) -> str:
     """'Balance at collection £144.00', once something of the price is still to be paid.
 
@@ -136,7 +165,7 @@ def _balance_words(order: Order, agreement: Agreement) -> str:
     """
     if order.state in {State.HANDED_OVER, State.CALLED_OFF}:
         return ""
-    left = agreement.total_minor - (agreement.deposit_minor or 0)
+    left = _left_minor(agreement)
     if left < 0:
         return f"To give back {money_words(-left, agreement.currency)}."
     return f"Balance at collection {money_words(left, agreement.currency)}." if left else ""

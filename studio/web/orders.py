@@ -106,6 +106,7 @@ class OrdersPage:
     finds_by_phone: bool
     unfinished: tuple[UnfinishedForm, ...] = ()
     told: str = ""
+    reminders_href: str = ""
     list_href: str = "/orders"
     new_href: str = "/orders/new"
 
@@ -171,6 +172,7 @@ def orders_context(
         is_search=bool(query),
         may_take=seat.may(Right.TAKE_ORDERS),
         finds_by_phone=seat.may(Right.SEE_CONTACT),
+        reminders_href="/reminders" if seat.may(Right.QUOTE) else "",
     )
 
 

@@ -4,7 +4,6 @@ import asyncio
 import logging
 from collections.abc import AsyncIterator, Callable
 from contextlib import asynccontextmanager, suppress
-from dataclasses import replace
 from zoneinfo import ZoneInfo
 
 from sqlalchemy import Engine
@@ -15,15 +14,16 @@ from studio.book.answer_links import link_for_letter, waits_for_answer
 from studio.book.engine import session
 from studio.book.errors import QuoteAnswered, QuoteExpired, QuoteSuperseded
 from studio.book.outbox import is_mail_due, note_handed_over, note_not_handed_over, take_mail
-from studio.book.outbox_values import MailKind, TakenMail
+from studio.book.outbox_values import About, MailKind, TakenMail
 from studio.book.studio import time_zone
 from studio.papers.pool import PaperFailed, PaperNotMade
 from studio.papers.printing import Printer
-from studio.post import QuoteLetter
+from studio.post import QuoteLetter, ReminderLetter
 from studio.smtp import MailServer, NotHandedOver, Talk, hand_over
 from studio.web.errors import Declined
-from studio.web.letters import answer_address, letter_of, written
+from studio.web.letters import answer_address, letter_of, linked, written
 from studio.web.papers import kept_or_made
+from studio.web.reminder_letters import Wording, reminder_letter
 
 LOOKS_EVERY_S = 20.0
 """How often the outbox is looked into uncalled: for letters of other processes, and for next tries."""
@@ -101,11 +101,13 @@ class Postman:
     async def _handed_over(self, taken: TakenMail) -> str:
         try:
             letter, zone = await run_in_threadpool(self._letter, taken)
-            pdf = await kept_or_made(self._engine, self._printer(), taken.quote, now=clock.now())
+            pdf = None
+            if taken.about in {None, About.QUOTE}:
+                pdf = await kept_or_made(self._engine, self._printer(), taken.quote, now=clock.now())
             there = taken.queued_at.astimezone(ZoneInfo(zone))
             key = await run_in_threadpool(self._key, taken)
             if key:
-                letter = replace(letter, link=answer_address(self._base_url, key))
+                letter = linked(letter, answer_address(self._base_url, key))
             mail = written(letter, pdf, now=there, message_id=taken.message_id)
         except (QuoteAnswered, QuoteSuperseded, QuoteExpired) as changed:
             raise NotHandedOver("Not sent: the quote changed in this moment.", is_final=False) from changed
@@ -133,8 +135,11 @@ class Postman:
         with session(self._engine) as book:
             return take_mail(book, now=now) if is_mail_due(book, now=now) else None
 
-    def _letter(self, taken: TakenMail) -> tuple[QuoteLetter, str]:
+    def _letter(self, taken: TakenMail) -> tuple[QuoteLetter | ReminderLetter, str]:
         with session(self._engine) as book:
+            if taken.about is not None:
+                words = Wording(taken.quote, taken.to, taken.subject, taken.words)
+                return reminder_letter(book, words), time_zone(book)
             letter = letter_of(book, taken.quote, to=taken.to, is_test=taken.kind is MailKind.TEST)
             return letter, time_zone(book)
 
@@ -145,7 +150,7 @@ class Postman:
         """
         now = clock.now()
         with session(self._engine) as book:
-            if taken.kind is MailKind.TEST or not waits_for_answer(book, taken.quote, now):
+            if not taken.wants_link or not waits_for_answer(book, taken.quote, now):
                 return ""
             return link_for_letter(book, number=taken.quote, actor=taken.actor, now=now)
 

@@ -6,11 +6,16 @@ from collections.abc import Iterator
 from dataclasses import replace
 from email import message_from_bytes, policy
 from email.message import EmailMessage
+from pathlib import Path
+from typing import Any
 
 import pytest
 from fastapi import FastAPI
+from sqlalchemy import Engine, Select, Text, cast, literal_column
+from sqlalchemy import select as pick
 
 from studio.book.orders import CustomerDraft
+from studio.book.tables import metadata
 from studio.craft.roles import Role
 from studio.smtp import MailServer
 from studio.web.app import create_app
@@ -94,6 +99,20 @@ def body_of(letter: bytes, kind: str = "plain") -> str:
     assert body is not None
     words = str(body.get_content())
     return words.replace("\r\n", "\n")
+
+
+def is_in_the_book(engine: Engine, words: str) -> bool:
+    """Whether `words` stand anywhere in the book: in its file byte by byte, in a server in any row."""
+    if engine.url.get_backend_name() == "sqlite":
+        home = Path(str(engine.url.database))
+        kept = [path.read_bytes() for path in home.parent.glob(f"{home.name}*")]
+        return any(words.encode() in content for content in kept)
+    asked: list[Select[Any]] = []
+    for table in metadata().sorted_tables:
+        row = cast(literal_column(f"{table.name}.*"), Text)
+        asked.append(pick(literal_column("1")).select_from(table).where(row.contains(words)))
+    with engine.connect() as line:
+        return any(line.execute(one).first() for one in asked)
 
 
 def read(letter: bytes) -> EmailMessage:

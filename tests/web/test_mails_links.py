@@ -2,19 +2,14 @@
 
 import logging
 import re
-from pathlib import Path
-from typing import Any
 
 import pytest
-from sqlalchemy import Engine, Select, Text, cast, literal_column
-from sqlalchemy import select as pick
 from sqlmodel import select
 
 from studio.book.answer_link_tables import AnswerLinkRow
 from studio.book.orders import order
 from studio.book.outbox_values import PAUSES
 from studio.book.quotes import quote_pdf
-from studio.book.tables import metadata
 from studio.craft.orders import State
 from studio.craft.roles import Role
 from tests.builders import NOW
@@ -26,6 +21,7 @@ from tests.web.mailing import (
     QUOTE,
     body_of,
     box,
+    is_in_the_book,
     link_in,
     morning,
     press,
@@ -42,20 +38,6 @@ __all__ = ["box", "morning"]
 def links(morning: Morning) -> list[AnswerLinkRow]:
     with morning.book() as book:
         return list(book.exec(select(AnswerLinkRow).order_by("id")).all())
-
-
-def is_in_the_book(engine: Engine, words: str) -> bool:
-    """Whether `words` stand anywhere in the book: in its file byte by byte, in a server in any row."""
-    if engine.url.get_backend_name() == "sqlite":
-        home = Path(str(engine.url.database))
-        kept = [path.read_bytes() for path in home.parent.glob(f"{home.name}*")]
-        return any(words.encode() in content for content in kept)
-    asked: list[Select[Any]] = []
-    for table in metadata().sorted_tables:
-        row = cast(literal_column(f"{table.name}.*"), Text)
-        asked.append(pick(literal_column("1")).select_from(table).where(row.contains(words)))
-    with engine.connect() as line:
-        return any(line.execute(one).first() for one in asked)
 
 
 def opened(morning: Morning, path: str) -> int:
