@@ -75,8 +75,8 @@ MOST = {
     "/quotes/{quote}.pdf": 18,
     "/quotes/{quote}/letter.eml": 40,
     "/documents/{document}.pdf": 18,
-    "/reminders": 16,
-    "/reminders?kind=balance": 10,
+    "/reminders": 18,
+    "/reminders?kind=balance": 13,
     "/orders/{choice}/reminders/quote": 40,
     "/studio": 18,
     "/studio/practice": 14,
@@ -105,7 +105,7 @@ MOST = {
     "/api/orders": 8,
     "/api/week": 12,
     "/api/orders/{number}": 15,
-    "/api/reminders": 13,
+    "/api/reminders": 14,
 }
 """The most statements a page may put to the book, BEGIN of each connection included; every GET stands here.
 The page of the day reads the orders at the bench whole: at most twelve. The papers of a week read each of the
