@@ -45,6 +45,8 @@ LISTS = (
     "/customers?q=0711",
     "/counter/customers?q=an",
     "/week",
+    "/reminders",
+    "/reminders?kind=quote&after={number}",
     "/api/orders",
     "/api/week",
 )
@@ -73,6 +75,9 @@ MOST = {
     "/quotes/{quote}.pdf": 20,
     "/quotes/{quote}/letter.eml": 42,
     "/documents/{document}.pdf": 20,
+    "/reminders": 18,
+    "/reminders?kind=balance": 13,
+    "/orders/{choice}/reminders/quote": 42,
     "/studio": 18,
     "/studio/practice": 14,
     "/studio/gauges": 10,
@@ -100,6 +105,7 @@ MOST = {
     "/api/orders": 8,
     "/api/week": 12,
     "/api/orders/{number}": 17,
+    "/api/reminders": 14,
 }
 """The most statements a page may put to the book, BEGIN of each connection included; every GET stands here.
 The page of the day reads the orders at the bench whole: at most twelve. The papers of a week read each of the

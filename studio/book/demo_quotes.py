@@ -137,7 +137,7 @@ def answers_in_demo(session: Session, *, actor: Actor, now: datetime) -> None:
         one for line in lines for one in order(session, line.number).quotes if not one.has_expired(now)
     ]
     last = max(waiting, key=lambda one: (one.valid_until, one.number))
-    sent_at = max(last.sent_at or last.issued_at, now - 3 * _A_LITTLE)
+    sent_at = max(last.issued_at, *(sending.at for sending in last.sendings), now - 3 * _A_LITTLE)
     key = make_answer_link(session, number=last.number, actor=actor, now=sent_at)
     words = "Could it be a little narrower? The rest is just right."
     say_no(session, key=key, words=words, address="192.0.2.17", now=now)

@@ -3,7 +3,7 @@
 from dataclasses import dataclass
 from datetime import date, datetime
 
-from sqlalchemy import exists, text
+from sqlalchemy import and_, exists, or_, text
 from sqlalchemy import select as pick
 from sqlalchemy.orm import aliased
 from sqlmodel import Session, col
@@ -14,7 +14,7 @@ from studio.book.hand import NOT_READY, OrderDays, hand_of
 from studio.book.order_list_values import Hand, HandWhy, HandWord
 from studio.book.order_tables import OrderRow
 from studio.book.outbox_tables import OutboxRow
-from studio.book.outbox_values import MailKind, RefusedMail
+from studio.book.outbox_values import About, MailKind, RefusedMail
 from studio.book.quote_columns import has_open_deposit, open_until, said_no_at
 from studio.book.quote_tables import QuoteRow
 from studio.book.quote_values import QuoteKind, QuoteState
@@ -24,7 +24,7 @@ from studio.craft.orders import State
 _LATER = aliased(OutboxRow)
 _IS_REFUSED = text("outbox.state = 'refused'")  # written out, as the index of these has it
 # Asked once for all lines, since few days have any.
-_HAS_REFUSED = exists().where(_IS_REFUSED, col(OutboxRow.kind) == MailKind.QUOTE)
+_HAS_REFUSED = exists().where(_IS_REFUSED, col(OutboxRow.kind) != MailKind.TEST)
 # Every page counts what needs a hand: the question is put together once.
 _OPEN = (
     pick(
@@ -45,7 +45,7 @@ _OPEN = (
     .where(col(OrderRow.state).in_(sorted([*NOT_READY, State.READY])))
     .order_by(col(OrderRow.year), col(OrderRow.serial))
 )
-# Of a quote that still stands, and only where no later letter with it was queued.
+# Of a quote that still stands, and only where no later letter of the kind went; a reminder while it is due.
 _REFUSED = (
     pick(
         col(OrderRow.number),
@@ -58,6 +58,7 @@ _REFUSED = (
         col(OutboxRow.to_address),
         col(OutboxRow.last_answer),
         col(OutboxRow.settled_at),
+        col(OutboxRow.about),
     )
     .select_from(OutboxRow)
     .join(QuoteRow, col(QuoteRow.id) == col(OutboxRow.quote_id))
@@ -65,12 +66,19 @@ _REFUSED = (
     .join(CustomerRow, col(CustomerRow.id) == col(OrderRow.customer_id))
     .where(
         _IS_REFUSED,
-        col(OutboxRow.kind) == MailKind.QUOTE,
+        col(OutboxRow.kind) != MailKind.TEST,
+        or_(
+            col(OutboxRow.about).is_(None),
+            and_(col(OutboxRow.about) == About.QUOTE, col(QuoteRow.state) == QuoteState.OPEN),
+            and_(col(OutboxRow.about) == About.DEPOSIT, has_open_deposit()),
+            and_(col(OutboxRow.about) == About.BALANCE, col(OrderRow.state) == State.READY),
+        ),
         col(QuoteRow.state) != QuoteState.SUPERSEDED,
         col(OrderRow.state).in_(sorted([*NOT_READY, State.READY])),
         ~exists().where(
             col(_LATER.quote_id) == col(OutboxRow.quote_id),
-            col(_LATER.kind) == MailKind.QUOTE,
+            col(_LATER.kind) == col(OutboxRow.kind),
+            col(_LATER.about).is_not_distinct_from(col(OutboxRow.about)),
             col(_LATER.id) > col(OutboxRow.id),
         ),
     )
@@ -169,21 +177,14 @@ def _of_orders(session: Session, today: date, now: datetime) -> tuple[list[HandL
 
 
 def _refused_mails(session: Session) -> list[HandLine]:
+    lines = []
     found = session.connection().execute(_REFUSED)
-    return [
-        HandLine(
-            number,
-            customer_id,
-            name,
-            State(word),
-            Hand(HandWord.REFUSED, HandWhy.MAIL_REFUSED, settled_at),
-            promised_at,
-            bench_on,
-            RefusedMail(quote, to, answer),
-        )
-        for number, customer_id, name, word, promised_at, bench_on, quote, to, answer, settled_at in found
-        if settled_at is not None
-    ]
+    for number, customer_id, name, word, promised_at, bench_on, *told in found:
+        quote, to, answer, settled_at, about = told
+        hand = Hand(HandWord.REFUSED, HandWhy.MAIL_REFUSED, settled_at)
+        mail = RefusedMail(quote, to, answer, None if about is None else About(about))
+        lines.append(HandLine(number, customer_id, name, State(word), hand, promised_at, bench_on, mail))
+    return lines
 
 
 def _noes(session: Session) -> list[HandLine]:

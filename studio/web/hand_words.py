@@ -119,9 +119,10 @@ def _refused(line: HandLine, seat: Seat) -> str:
     """What became of a letter; address and answer are for those who see the contact."""
     if line.mail is None:
         return ""
+    what = f"mail with {line.mail.quote}" if line.mail.about is None else f"reminder of the {line.mail.about}"
     if not seat.may(Right.SEE_CONTACT):
-        return f"The mail with {line.mail.quote} was refused."
-    return f"The mail with {line.mail.quote} to {apart(line.mail.to)} was refused: {apart(line.mail.answer)}"
+        return f"The {what} was refused."
+    return f"The {what} to {apart(line.mail.to)} was refused: {apart(line.mail.answer)}"
 
 
 def _said_no(line: HandLine, seat: Seat) -> str:

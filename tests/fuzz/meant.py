@@ -119,6 +119,17 @@ def meant(operation: Operation, known: Known) -> Sequence[Meant]:
             for body in ({}, {"to": "ines@radley.example"})
             for number in reversed(known.open_quotes)
         ],
+        ("/api/reminders", "get"): [
+            Meant(),
+            Meant(query={"kind": "balance"}),
+            Meant(query={"kind": "quote", "after": known.orders[0], "limit": 1}),
+        ],
+        ("/api/orders/{number}/reminders", "post"): [
+            Meant({"number": number}, body={"kind": kind, **more})
+            for kind in ("deposit", "balance", "quote")
+            for more in ({}, {"words": "A word: [link]" if kind == "quote" else "A word.", "again": True})
+            for number in reversed(known.orders)
+        ],
         ("/api/metal-prices", "post"): [
             Meant(body=_PRICE | {"unit": unit})
             for unit in WeightUnit

@@ -62,3 +62,6 @@ INSERT INTO documents (id, number, order_id, kind, revision, issued_at, user_id,
 INSERT INTO outbox (id, quote_id, to_address, kind, state, tries, next_try_at, taken_until, last_answer, message_id, queued_at, settled_at, user_id, actor) VALUES
     (1, 1, 'agnes@bell.example', 'quote', 'refused', 1, NULL, NULL, '550 no such box; try another', '<quote-2026-6-q1.0a1b2c@alderbeck.example>', '2026-11-13 09:08:00.000000', '2026-11-13 09:08:30.000000', 2, 'Pavel'),
     (2, 1, 'book@alderbeck.example', 'test', 'queued', 2, '2026-11-13 09:20:00.000000', NULL, '451 later', '<quote-2026-6-q1.3d4e5f@alderbeck.example>', '2026-11-13 09:14:00.000000', NULL, NULL, 'a program');
+
+INSERT INTO outbox (id, quote_id, to_address, kind, state, tries, next_try_at, taken_until, last_answer, message_id, queued_at, settled_at, user_id, actor, about, subject, words) VALUES
+    (3, 1, 'agnes@bell.example', 'reminder', 'taken along', 0, NULL, NULL, '', '<reminder-2026-6-q1.6a7b8c@alderbeck.example>', '2026-11-13 10:14:00.000000', '2026-11-13 10:14:00.000000', 2, 'Pavel', 'quote', 'Quote 2026-6-q1 from Alderbeck', 'Dear Agnes; [link] says all.');
