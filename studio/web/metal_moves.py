@@ -241,6 +241,8 @@ def _price_rows(
     prices: Prices, quotes: Sequence[MovedQuote], seat: Seat, currency: str
 ) -> tuple[PriceRow, ...]:
     """What the line shows, the latest first: each price from its day on, with the quotes made by it."""
+    if not prices:
+        return ()
     ends = [*(day for day, _ in prices[1:]), date.max]
     rows = [
         PriceRow(

@@ -125,10 +125,9 @@ def meant(operation: Operation, known: Known) -> Sequence[Meant]:
             Meant(query={"kind": "quote", "after": known.orders[0], "limit": 1}),
         ],
         ("/api/orders/{number}/reminders", "post"): [
-            Meant({"number": number}, body={"kind": kind, **more})
-            for kind in ("deposit", "balance", "quote")
+            Meant({"number": known.open_quotes[place].rpartition("-")[0]}, body={"kind": kind, **more})
+            for place, kind in ((0, "quote"), (1, "quote"), (3, "deposit"))
             for more in ({}, {"words": "A word: [link]" if kind == "quote" else "A word.", "again": True})
-            for number in reversed(known.orders)
         ],
         ("/api/metal-prices", "post"): [
             Meant(body=_PRICE | {"unit": unit})
