@@ -16,6 +16,7 @@ from studio.book.customer_tables import CustomerRow
 from studio.book.document_reads import documents_of, held_of
 from studio.book.errors import OrderUnknown
 from studio.book.finding import MOST_FOUND, FoundOrder, found_orders, is_found_order
+from studio.book.invoice_reads import invoices_of
 from studio.book.mendings import mendings_of
 from studio.book.order_lines import order_lines
 from studio.book.order_list_values import OrderLine
@@ -59,7 +60,13 @@ def order(session: Session, number: str) -> Order:
         state=state,
         version=row.version,
         customer=OrderCustomer(
-            customer.id, customer.name, customer.phone, customer.email, customer.note, customer.version
+            customer.id,
+            customer.name,
+            customer.phone,
+            customer.email,
+            customer.note,
+            customer.version,
+            customer.address,
         ),
         terms=terms,
         rings=rings,
@@ -100,6 +107,7 @@ def order(session: Session, number: str) -> Order:
         mended_by=mended_by,
         documents=documents,
         goods_held=held_of(documents),
+        invoices=invoices_of(session, row.id),
     )
 
 

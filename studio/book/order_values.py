@@ -9,6 +9,7 @@ from typing import Final, Generic, Literal, TypeVar
 from studio.book.audit import AuditLine
 from studio.book.calling_off_values import CallingOff
 from studio.book.document_values import Document
+from studio.book.invoice_values import Invoice
 from studio.book.mending_values import MendedBy
 from studio.book.quote_values import Agreement, Quote, QuoteKind, QuoteState
 from studio.craft.designs import Design, Finger
@@ -33,11 +34,12 @@ IsUnset = Literal[Unset.UNSET]
 
 @dataclass(frozen=True, slots=True)
 class CustomerDraft:
-    """A customer as told at the counter."""
+    """A customer as told at the counter. `address` has up to five lines; None leaves it as it is."""
 
     name: str
     phone: str | None = None
     email: str | None = None
+    address: str | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -98,6 +100,7 @@ class OrderCustomer:
     email: str | None
     note: str
     version: int
+    address: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -175,7 +178,7 @@ class Order:
     `amending` is an amendment being put together. `mended_by` are later orders that mend a ring of it.
     `calling_off` is how it was called off after the yes.
     `documents` are its papers besides the quotes, the oldest first; `goods_held` what was taken in of the
-    customer's and not given back yet.
+    customer's and not given back yet; `invoices` its invoices and credit notes, the oldest first.
     """
 
     number: str
@@ -199,6 +202,7 @@ class Order:
     mended_by: tuple[MendedBy, ...] = ()
     documents: tuple[Document, ...] = ()
     goods_held: tuple[Good, ...] = ()
+    invoices: tuple[Invoice, ...] = ()
 
     @property
     def standing_quote(self) -> Quote | None:

@@ -35,7 +35,8 @@ COUNTRY_NAMES: Mapping[Country, str] = {
 class HouseWords:
     """What a quote says below the price, each a text of its own; what is empty is left out.
 
-    `custody_note` stands on the receipt for goods taken in instead.
+    `custody_note` stands on the receipt for goods taken in instead. `invoices_on_account` is 'yes' where a
+    payment before the hand-over usually has an invoice of its own, because its tax is owed at once.
     """
 
     returns: str
@@ -44,6 +45,7 @@ class HouseWords:
     allergy_note: str
     resizing_note: str
     custody_note: str
+    invoices_on_account: str
 
 
 COMMON_CUSTODY = (
@@ -82,6 +84,7 @@ USUAL: Mapping[Country, HouseWords] = {
         allergy_note=_NICKEL,
         resizing_note=_RESIZING,
         custody_note=COMMON_CUSTODY,
+        invoices_on_account="yes",
     ),
     Country.IRELAND: HouseWords(
         returns=(
@@ -97,6 +100,7 @@ USUAL: Mapping[Country, HouseWords] = {
         allergy_note=_NICKEL,
         resizing_note=_RESIZING,
         custody_note=COMMON_CUSTODY,
+        invoices_on_account="yes",
     ),
     Country.GERMANY: HouseWords(
         returns=(
@@ -112,6 +116,7 @@ USUAL: Mapping[Country, HouseWords] = {
         allergy_note=_NICKEL,
         resizing_note=_RESIZING,
         custody_note=COMMON_CUSTODY,
+        invoices_on_account="yes",
     ),
     Country.FRANCE: HouseWords(
         returns=(
@@ -127,6 +132,7 @@ USUAL: Mapping[Country, HouseWords] = {
         allergy_note=_NICKEL,
         resizing_note=_RESIZING,
         custody_note=COMMON_CUSTODY,
+        invoices_on_account="yes",
     ),
     Country.UNITED_STATES: HouseWords(
         returns=(
@@ -144,5 +150,6 @@ USUAL: Mapping[Country, HouseWords] = {
         ),
         resizing_note=_RESIZING,
         custody_note=COMMON_CUSTODY,
+        invoices_on_account="",
     ),
 }
