@@ -12,6 +12,8 @@ from sqlmodel import Session, col, select
 
 from studio.book.actor import Actor
 from studio.book.audit import note
+from studio.book.customer_tables import CustomerRow
+from studio.book.customers import put_contact
 from studio.book.invoice_errors import (
     CreditFirst,
     InvoicedAlready,
@@ -28,7 +30,7 @@ from studio.book.invoice_tables import InvoicePaperRow, InvoiceRow
 from studio.book.invoice_values import Invoice
 from studio.book.order_reads import order
 from studio.book.order_tables import OrderRow
-from studio.book.order_values import Order
+from studio.book.order_values import CustomerDraft, Order
 from studio.book.order_writing import locked_order, one_line
 from studio.book.payment_errors import PaymentUnknown
 from studio.book.payment_tables import PaymentRow
@@ -62,14 +64,18 @@ _VERBS: Mapping[InvoiceKind, str] = {
 }
 
 
-def issue_invoice(session: Session, *, number: str, actor: Actor, now: datetime) -> Invoice:
+def issue_invoice(
+    session: Session, *, number: str, address: str | None = None, actor: Actor, now: datetime
+) -> Invoice:
     """Issue the invoice of an agreed order, or of what is owed of one that was called off.
 
+    An `address` is the customer's from now on.
     Raises `OrderUnknown`; `NotInvoiced`; `InvoicedAlready` where one is not credited; `CreditFirst` where
     more was invoiced on account than the order comes to now, or than was paid.
     """
     with transaction(session):
         row = locked_order(session, number, None)
+        _put_address(session, row, address, actor=actor, now=now)
         found, facts = order(session, number), studio(session)
         before = standing_invoice(found)
         if before is not None:
@@ -96,14 +102,18 @@ def issue_invoice(session: Session, *, number: str, actor: Actor, now: datetime)
     return invoice(session, str(taken))
 
 
-def issue_on_account(session: Session, *, payment: str, actor: Actor, now: datetime) -> Invoice:
+def issue_on_account(
+    session: Session, *, payment: str, address: str | None = None, actor: Actor, now: datetime
+) -> Invoice:
     """Issue the invoice for a payment that came before the hand-over: once, at the rate that was agreed.
 
+    An `address` is the customer's from now on.
     Raises `PaymentUnknown`; `PaymentInvoiced`; `NotOnAccount`; `NotInvoiced`; `InvoicedAlready` where the
     order's own invoice stands, which counts the payment.
     """
     with transaction(session):
         row = _order_of(session, payment)
+        _put_address(session, row, address, actor=actor, now=now)
         found, facts = order(session, row.number), studio(session)
         paid = next(one for one in found.payments if one.number == payment)
         _check_on_account(found, facts, paid)
@@ -159,7 +169,7 @@ def issue_credit_note(
             reason=reason,
         )
         sums = tuple(AtRate(one.percent, -one.taxed) for one in back)
-        _put(session, row, taken, told, sums, credits=number, reason=reason, actor=actor, now=now)
+        _put(session, row, taken, told, sums, takes_back=number, reason=reason, actor=actor, now=now)
     return invoice(session, str(taken))
 
 
@@ -219,7 +229,7 @@ def _put(
     sums: Sequence[AtRate],
     *,
     payment: str | None = None,
-    credits: str | None = None,
+    takes_back: str | None = None,
     reason: str = "",
     actor: Actor,
     now: datetime,
@@ -243,7 +253,7 @@ def _put(
             tax_minor=sum(one.taxed.tax_minor for one in signed),
             sums=sums_kept(signed),
             payment=payment,
-            credits_id=None if credits is None else _row(session, credits).id,
+            credits_id=None if takes_back is None else _row(session, takes_back).id,
             reason=reason,
             frozen=as_plain(told),
         )
@@ -254,10 +264,19 @@ def _put(
     new: dict[str, object] = {"invoice": str(taken)}
     if payment is not None:
         new["payment"] = payment
-    if credits is not None:
-        new["credits"] = credits
+    if takes_back is not None:
+        new["credits"] = takes_back
     verb = _VERBS[told.kind]
     note(session, actor=actor, now=now, verb=verb, order_id=row.id, new=new, reason=reason or None)
+
+
+def _put_address(
+    session: Session, row: OrderRow, address: str | None, *, actor: Actor, now: datetime
+) -> None:
+    if address:
+        whose = session.get_one(CustomerRow, row.customer_id)
+        draft = CustomerDraft(whose.name, whose.phone, whose.email, address)
+        put_contact(session, whose, draft, actor=actor, now=now)
 
 
 def _order_of(session: Session, payment: str) -> OrderRow:

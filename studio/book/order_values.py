@@ -178,7 +178,8 @@ class Order:
     `amending` is an amendment being put together. `mended_by` are later orders that mend a ring of it.
     `calling_off` is how it was called off after the yes.
     `documents` are its papers besides the quotes, the oldest first; `goods_held` what was taken in of the
-    customer's and not given back yet; `invoices` its invoices and credit notes, the oldest first.
+    customer's and not given back yet; `invoices` its invoices and credit notes, the oldest first;
+    `to_invoice` the numbers of the payments that may have an invoice of their own.
     """
 
     number: str
@@ -203,6 +204,7 @@ class Order:
     documents: tuple[Document, ...] = ()
     goods_held: tuple[Good, ...] = ()
     invoices: tuple[Invoice, ...] = ()
+    to_invoice: tuple[str, ...] = ()
 
     @property
     def standing_quote(self) -> Quote | None:

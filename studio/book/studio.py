@@ -144,6 +144,11 @@ def currency_of(session: Session) -> str:
     return session.connection().execute(_CURRENCY).scalar_one()
 
 
+def makes_invoices_on_account(session: Session) -> bool:
+    """Whether a payment before the hand-over has an invoice of its own."""
+    return session.connection().execute(_ON_ACCOUNT).scalar_one()
+
+
 def time_zone(session: Session) -> str:
     """The studio's time zone, such as 'Europe/London'."""
     return session.connection().execute(_TIME_ZONE).scalar_one()
@@ -165,6 +170,7 @@ _TIME_ZONE = pick(col(StudioRow.time_zone))
 _ZONE_AND_RULE = pick(col(StudioRow.time_zone), col(StudioRow.hallmark_rule))
 _NAME = pick(col(StudioRow.name))
 _CURRENCY = pick(col(StudioRow.currency))
+_ON_ACCOUNT = pick(col(StudioRow.invoices_on_account))
 _DAYS = pick(
     col(StudioRow.closed_weekdays),
     col(StudioRow.closed_on),

@@ -39,10 +39,10 @@ class Before:
 class InvoiceFacts:
     """Everything an invoice says, as plain values. Money in minor units of `currency`.
 
-    `rings` say what each ring is, in a sentence. `supplied_on` is the day the goods were handed over, None where that was not yet; `paid_on` the day of the
-    payment an invoice on account is for. `lines` are what is charged, or credited; `on_account` what was
-    invoiced of it before; `paid_minor` what was paid besides. `credits` and `reason` are a credit note's.
-    `note` is the studio's own word, a paragraph a line.
+    `rings` say what each ring is, in a sentence. `supplied_on` is the day the goods were handed over, None
+    where that was not yet; `paid_on` the day of the payment an invoice on account is for. `lines` are what is
+    charged, or credited; `on_account` what was invoiced of it before; `paid_minor` what was paid besides.
+    `credits` and `reason` are a credit note's. `note` is the studio's own word, a paragraph a line.
     """
 
     studio: Letterhead

@@ -14,6 +14,7 @@ from studio.web.days import full_day_words
 from studio.web.order_calling_off import CalledOffPart, KeptTable, called_off_part
 from studio.web.order_documents import PapersPart, papers_part
 from studio.web.order_history import HistoryEntry, history_of
+from studio.web.order_invoices import InvoicesPart, invoices_part
 from studio.web.order_mends import MendsPart, mended_facts, mends_part
 from studio.web.order_next import NextPart, next_part
 from studio.web.order_pictures import PicturesPart, pictures_part
@@ -77,6 +78,7 @@ class OrderPage:
     quotes: QuotesPart | None
     called_off: CalledOffPart | None
     papers: PapersPart
+    invoices: InvoicesPart | None
     variants: VariantsPart | None
     history: tuple[HistoryEntry, ...]
     said: Said
@@ -135,6 +137,7 @@ def order_context(
         quotes=quotes_part(order, seat, told),
         called_off=called_off_part(order, seat, told),
         papers=papers_part(order, seat, told),
+        invoices=invoices_part(order, seat, told),
         variants=variants_part(order, seat),
         history=history_of(order.history, seat),
         said=told,
