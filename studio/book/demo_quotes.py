@@ -11,11 +11,13 @@ from studio.book.agreements import agree
 from studio.book.amendments import amendable, amending_of
 from studio.book.order_values import Order, OrderChanges
 from studio.book.orders import change_order, order, orders_page
+from studio.book.payment_values import Sum
 from studio.book.quote_values import Quote, SentHow
 from studio.book.quotes import issue_quote, note_sent, quotable
 from studio.book.variants import add_variant
 from studio.craft.designs import WIRE_PROFILES
 from studio.craft.orders import State
+from studio.craft.payments import Method
 
 _WITHOUT_DEPOSIT = "A customer of many years; all of it is paid on the day."
 _A_LITTLE = timedelta(minutes=2)
@@ -80,11 +82,17 @@ def yes_in_demo(
         session,
         quote=standing.number,
         name=name,
-        deposit_minor=None if is_deposit_open or is_waived else standing.deposit_minor,
+        deposit=None if is_deposit_open or is_waived else _deposit(standing, chance),
         without_deposit=_WITHOUT_DEPOSIT if is_waived else None,
         actor=actor,
         now=now,
     )
+
+
+def _deposit(standing: Quote, chance: Random) -> Sum | None:
+    """The deposit as most pay it: by card or by transfer, a few in cash."""
+    method = chance.choice((Method.CARD, Method.CARD, Method.TRANSFER, Method.CASH))
+    return Sum(standing.deposit_minor, method) if standing.deposit_minor else None
 
 
 def _issue(session: Session, number: str, *, actor: Actor, now: datetime) -> Quote:

@@ -12,6 +12,7 @@ from studio.craft.mends import Cause, MendKind, PaidBy
 from studio.craft.open_days import Part
 from studio.craft.orders import State
 from studio.craft.particulars import Face, Lettering, MarkPlace, MarkWish, Risk, Setting, Surface, Whose
+from studio.craft.payments import Method
 from studio.web.api_models import Figure, Moment, ReckoningOut, WarningOut
 from studio.web.api_quote_models import QuoteNamedOut, QuoteSeenOut
 
@@ -228,12 +229,40 @@ class CallingOffOut(BaseModel):
     called_off_at: Moment
 
 
+class PaymentOut(BaseModel):
+    """Money that came in, or below 0 went back. `undoes` and `undone_by` name an entry made by mistake."""
+
+    number: str
+    amount_minor: int
+    method: Method
+    reference: str
+    on: date
+    noted_at: Moment
+    undoes: str | None
+    undone_by: str | None
+    why: str
+    receipt: str | None
+
+
+class MoneyOut(BaseModel):
+    """How an order's money stands, in minor units; `due_minor` is null while nobody said what is owed."""
+
+    order: str
+    version: int
+    currency: str
+    due_minor: int | None
+    paid_minor: int
+    left_minor: int
+    back_minor: int
+    payments: list[PaymentOut]
+
+
 class OrderOut(TakenOut):
     """An order as it stands. `agreed_name` is who said yes; `collects` is for those who see the contact.
 
-    `calling_off` is for those who see a price, `documents` for those who may make them. `variants` are the
-    other ways offered until one is agreed; then `rings` are those of the one chosen. `days` is null from the
-    bench on, without a day, and where the studio did not say how long its work takes.
+    `calling_off` and `money` are for those who see a price, `documents` for those who may make them.
+    `variants` are the other ways offered until one is agreed; then `rings` are those of the one chosen.
+    `days` is null from the bench on, without a day, and where the studio did not say how long its work takes.
     """
 
     customer: CustomerOut | PersonOut
@@ -256,6 +285,7 @@ class OrderOut(TakenOut):
     quotes: list[QuoteSeenOut | QuoteNamedOut]
     calling_off: CallingOffOut | None
     documents: list[DocumentOut]
+    money: MoneyOut | None
     warnings: list[WarningOut]
 
 

@@ -62,7 +62,9 @@ from studio.craft.orders import AMENDABLE, BEFORE_AGREEMENT, State
 from studio.web.days import full_day_words
 from studio.web.document_answers import DOCUMENT_ANSWERS
 from studio.web.errors import Declined, echo
+from studio.web.invoice_answers import INVOICE_ANSWERS
 from studio.web.outbox_answers import OUTBOX_ANSWERS
+from studio.web.payment_answers import PAYMENT_ANSWERS
 
 _FIELD_WORDS = {
     "rings": "the rings",
@@ -211,6 +213,8 @@ def _gone(error: BookGone) -> Declined:
 _ANSWERS: dict[type[BookError], Callable[[Any], Declined]] = {
     OrderUnknown: _unknown_order,
     **DOCUMENT_ANSWERS,
+    **INVOICE_ANSWERS,
+    **PAYMENT_ANSWERS,
     PictureUnknown: lambda _: Declined(404, "This order has no such picture."),
     PicturesStand: lambda error: Declined(
         409, f"The order is {error.state}, so its pictures stay as they are."

@@ -17,7 +17,10 @@ _DONE = {
     "take an order": "took the order",
     "issue a quote": "made a quote",
     "send a quote": "noted how the quote left",
-    "note the deposit": "noted the deposit",
+    "note the deposit": "noted why the work begins without the deposit",
+    "take a payment": "noted a payment",
+    "give money back": "noted money given back",
+    "take a payment back": "took a payment back that was entered by mistake",
     "settle a size": "settled a size",
     "note the yes": "noted the yes",
     "take the quote back": "took the quote back",
@@ -132,7 +135,9 @@ def _entry(line: AuditLine, seat: Seat) -> HistoryEntry:
     if line.verb in _OF_A_DOCUMENT:
         what = f"{what}, {new['document']}"
     if line.verb in _OF_AN_INVOICE:
-        what = f"{what}, {new['invoice']}"
+        what = f"{what}, {new['invoice']}{' for ' * ('payment' in new)}{new.get('payment', '')}"
+    elif payment := new.get("payment"):
+        what = f"{what}{', with the payment' * (line.verb == 'note the yes')}, {payment}"
     if variant := new.get("variant"):
         what = f"{what}, variant {str(variant).upper()}"
     if line.verb in _OF_A_PICTURE:

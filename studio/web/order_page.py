@@ -16,6 +16,7 @@ from studio.web.order_documents import PapersPart, papers_part
 from studio.web.order_history import HistoryEntry, history_of
 from studio.web.order_invoices import InvoicesPart, invoices_part
 from studio.web.order_mends import MendsPart, mended_facts, mends_part
+from studio.web.order_money import MoneyPart, money_part
 from studio.web.order_next import NextPart, next_part
 from studio.web.order_pictures import PicturesPart, pictures_part
 from studio.web.order_quotes import QuotesPart, quotes_part
@@ -76,6 +77,7 @@ class OrderPage:
     add_ring_href: str
     pictures: PicturesPart
     quotes: QuotesPart | None
+    money: MoneyPart | None
     called_off: CalledOffPart | None
     papers: PapersPart
     invoices: InvoicesPart | None
@@ -134,7 +136,8 @@ def order_context(
         ),
         add_ring_href=f"/orders/{order.number}/rings/new" if may_edit else "",
         pictures=pictures_part(order, seat, told),
-        quotes=quotes_part(order, seat, told),
+        money=money_part(order, seat, told),
+        quotes=quotes_part(order, seat),
         called_off=called_off_part(order, seat, told),
         papers=papers_part(order, seat, told),
         invoices=invoices_part(order, seat, told),

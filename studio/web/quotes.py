@@ -131,7 +131,7 @@ def agreement(
             quote=number,
             name=yes.name,
             variant=yes.variant,
-            deposit_minor=yes.deposit_minor,
+            deposit=yes.deposit,
             without_deposit=yes.without_deposit,
             reason=yes.reason,
             actor=seat.actor,
@@ -139,7 +139,7 @@ def agreement(
         )
         return Answer(303, "", f"/orders/{agreed.number}")
 
-    fields = typed_texts(typed, "name", "variant", "deposit", "without_deposit", "reason")
+    fields = typed_texts(typed, "name", "variant", "deposit", "deposit_how", "without_deposit", "reason")
     return _done(request, seat, number, typed, fields=fields, work=work)
 
 

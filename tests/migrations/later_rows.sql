@@ -21,6 +21,10 @@ INSERT INTO quotes (id, number, order_id, revision, state, issued_at, user_id, a
 INSERT INTO agreements (id, order_id, quote_id, name, agreed_at, user_id, actor, reason, deposit_asked_minor, deposit_minor, without_deposit, deposit_at, deposit_actor, ended_at) VALUES
     (1, 6, 1, 'Agnes Bell-Ferreira', '2026-11-13 14:00:00.000000', 2, 'Pavel', NULL, 40800, 40800, NULL, '2026-11-13 14:00:00.000000', 'Pavel', '2026-11-13 15:00:00.000000');
 
+INSERT INTO payments (id, number, order_id, amount_minor, currency, method, reference, on_day, noted_at, user_id, actor, undoes_id, why) VALUES
+    (1, '2026-6-p1', 6, 40800, 'GBP', 'card', 'slip 0481', '2026-11-13', '2026-11-13 14:00:00.000000', 2, 'Pavel', NULL, ''),
+    (2, '2026-6-p2', 6, -40800, 'GBP', 'card', '', '2026-11-13', '2026-11-13 14:05:00.000000', 2, 'Pavel', 1, 'of another order');
+
 INSERT INTO quote_sendings (id, quote_id, at, how, sent_to, user_id, actor) VALUES
     (1, 1, '2026-11-13 09:09:00.000000', 'e-mail', 'agnes@bell.example', 2, 'Pavel');
 
