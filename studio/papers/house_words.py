@@ -35,8 +35,7 @@ COUNTRY_NAMES: Mapping[Country, str] = {
 class HouseWords:
     """What a quote says below the price, each a text of its own; what is empty is left out.
 
-    `custody_note` stands on the receipt for goods taken in instead. `invoices_on_account` is 'yes' where a
-    payment before the hand-over usually has an invoice of its own, because its tax is owed at once.
+    `custody_note` stands on the receipt for goods taken in instead.
     """
 
     returns: str
@@ -45,7 +44,6 @@ class HouseWords:
     allergy_note: str
     resizing_note: str
     custody_note: str
-    invoices_on_account: str
 
 
 COMMON_CUSTODY = (
@@ -68,6 +66,11 @@ _NICKEL = (
 )
 _EU_FAULTS = "Your rights where a thing is faulty or not as agreed stay as they are."
 
+ON_ACCOUNT = frozenset({Country.GREAT_BRITAIN, Country.IRELAND, Country.GERMANY, Country.FRANCE})
+"""Where a payment before the hand-over usually has an invoice of its own, as its tax is owed at once.
+
+From memory of Directive 2006/112/EC, articles 65 and 220, and of the Value Added Tax Act 1994, section 6.
+"""
 USUAL: Mapping[Country, HouseWords] = {
     Country.GREAT_BRITAIN: HouseWords(
         returns=(
@@ -84,7 +87,6 @@ USUAL: Mapping[Country, HouseWords] = {
         allergy_note=_NICKEL,
         resizing_note=_RESIZING,
         custody_note=COMMON_CUSTODY,
-        invoices_on_account="yes",
     ),
     Country.IRELAND: HouseWords(
         returns=(
@@ -100,7 +102,6 @@ USUAL: Mapping[Country, HouseWords] = {
         allergy_note=_NICKEL,
         resizing_note=_RESIZING,
         custody_note=COMMON_CUSTODY,
-        invoices_on_account="yes",
     ),
     Country.GERMANY: HouseWords(
         returns=(
@@ -116,7 +117,6 @@ USUAL: Mapping[Country, HouseWords] = {
         allergy_note=_NICKEL,
         resizing_note=_RESIZING,
         custody_note=COMMON_CUSTODY,
-        invoices_on_account="yes",
     ),
     Country.FRANCE: HouseWords(
         returns=(
@@ -132,7 +132,6 @@ USUAL: Mapping[Country, HouseWords] = {
         allergy_note=_NICKEL,
         resizing_note=_RESIZING,
         custody_note=COMMON_CUSTODY,
-        invoices_on_account="yes",
     ),
     Country.UNITED_STATES: HouseWords(
         returns=(
@@ -150,6 +149,5 @@ USUAL: Mapping[Country, HouseWords] = {
         ),
         resizing_note=_RESIZING,
         custody_note=COMMON_CUSTODY,
-        invoices_on_account="",
     ),
 }

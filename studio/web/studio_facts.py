@@ -14,7 +14,7 @@ from studio.web.forms import long_text, short_text
 from studio.web.reading import Reading, read_id, sure
 from studio.web.sent_back import Said
 from studio.web.studio_days import DAYS_WORDS, days_texts, read_days
-from studio.web.studio_invoices import INVOICES_WORDS, invoices_texts, read_invoices
+from studio.web.studio_invoices import INVOICES_WORDS, invoices_texts, read_invoices, usual_invoices
 from studio.web.studio_kept import KEPT_WORDS, kept_texts, read_kept
 from studio.web.studio_prices import Choice
 from studio.web.texts import LONGEST_ADDRESS, read_email, read_name, read_phone
@@ -103,7 +103,8 @@ def with_usual_words(texts: Mapping[str, str]) -> Said:
 
     Raises `FieldErrors` at `country` where there are none for it.
     """
-    words = USUAL.get(Country(texts["country"])) if texts["country"] in set(Country) else None
+    country = Country(texts["country"]) if texts["country"] in set(Country) else Country.ELSEWHERE
+    words = USUAL.get(country)
     if words is None:
         raise FieldErrors(
             [FieldError("country", "Choose a country; for others we have no words to begin with.")]
@@ -113,7 +114,7 @@ def with_usual_words(texts: Mapping[str, str]) -> Said:
         sentences=(
             "Nothing is saved yet. They are no legal advice: have them read by somebody who knows the law.",
         ),
-        typed=dict(texts) | asdict(words),
+        typed=dict(texts) | asdict(words) | usual_invoices(country),
     )
 
 

@@ -5,6 +5,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 
 from studio.book.studio import Studio
+from studio.papers.house_words import ON_ACCOUNT, Country
 from studio.web.errors import FieldError, FieldErrors
 from studio.web.forms import long_text
 from studio.web.reading import Reading
@@ -39,6 +40,11 @@ def invoices_texts(facts: Studio) -> dict[str, str]:
         "invoices_on_account": "yes" if facts.invoices_on_account else "",
         "invoice_note": facts.invoice_note,
     }
+
+
+def usual_invoices(country: Country) -> dict[str, str]:
+    """What is usual in a country, as the form's fields show it."""
+    return {"invoices_on_account": "yes" if country in ON_ACCOUNT else ""}
 
 
 def read_invoices(raw: Mapping[str, object]) -> InvoicesTyped:

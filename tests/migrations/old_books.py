@@ -69,6 +69,12 @@ def fill(engine: Engine, *, but: set[str]) -> set[str]:
                 {"pdf": PAPER},
             )
             filled.add("document_papers")
+        if "invoice_papers" in there:
+            connection.execute(
+                text("INSERT INTO invoice_papers VALUES (1, :pdf, 'ab12', '2026-11-13 10:00:00')"),
+                {"pdf": PAPER},
+            )
+            filled.add("invoice_papers")
         for table in filled:
             _count_on(connection, table)
     return filled
