@@ -33,7 +33,7 @@ def test_a_program_makes_the_invoice_of_an_order(house: House) -> None:
     made = told.json()
     assert (made["kind"], made["order"], made["credits"], made["payment"]) == ("invoice", number, None, None)
     assert told.headers["location"] == made["pdf"] == f"/invoices/{made['number']}.pdf"
-    total = shown(house, number)["agreement"]["total_minor"]
+    total = shown(house, number)["money"]["due_minor"]
     assert (made["total_minor"], made["left_minor"]) == (total, total)
     assert made["net_minor"] + made["tax_minor"] == total
     assert made["sums"] == [{"percent": "20", "net_minor": made["net_minor"], "tax_minor": made["tax_minor"]}]
