@@ -189,7 +189,11 @@ def test_a_credit_note_takes_back_a_part_and_then_all_that_is_left(morning: Morn
         ({"credit_why": "x" * 201}, "credit-why", "This is too long"),
         ({"credit_why": "x", "credit_amount": "ten"}, "credit-amount", "We cannot read this as a number."),
         ({"credit_why": "x", "credit_amount": "0"}, "credit-amount", "The amount has to be above 0."),
-        ({"credit_why": "x", "credit_amount": "99999"}, "credit-amount", "is more than we can use for the amount"),
+        (
+            {"credit_why": "x", "credit_amount": "99999"},
+            "credit-amount",
+            "is more than we can use for the amount",
+        ),
         ({"credit_why": "x", "credit_of": "2026-0099"}, "credit-of", "Choose an invoice of this order."),
     ],
 )
