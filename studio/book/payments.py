@@ -41,7 +41,8 @@ def take_payment(
         if found.agreement is None:
             raise NoAgreement(number)
         account = found.account
-        most = account.left_minor if account.due_minor is not None else found.agreement.total_minor
+        unsaid = max(0, found.agreement.total_minor - account.paid_minor)
+        most = unsaid if account.due_minor is None else account.left_minor
         check_sum(session, money, most, found.currency, now)
         _noted(session, row, found, money, verb="take a payment", actor=actor, now=now)
     return order(session, number)

@@ -15,7 +15,7 @@ from studio.book.errors import QuotePdfNotYet, QuoteUnknown
 from studio.book.frozen import breakdown_read
 from studio.book.order_tables import OrderRow
 from studio.book.outbox_tables import OutboxRow
-from studio.book.outbox_values import Mail, MailKind, MailState
+from studio.book.outbox_values import About, Mail, MailKind, MailState
 from studio.book.payment_values import Payment
 from studio.book.quote_tables import QuotePaperRow, QuoteRow, SendingRow
 from studio.book.quote_values import Agreement, Quote, QuotedVariant, QuoteKind, QuoteState, Sending, SentHow
@@ -248,6 +248,7 @@ def mail_of(row: Any) -> Mail:
         settled_at=row.settled_at,
         answer=row.last_answer,
         actor=row.actor,
+        about=None if row.about is None else About(row.about),
     )
 
 

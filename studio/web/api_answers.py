@@ -17,6 +17,7 @@ from studio.craft.particulars import Particulars
 from studio.web.api_models import (
     WarningOut,
 )
+from studio.web.api_money_models import MoneyOut, PaymentOut
 from studio.web.api_order_models import (
     CallingOffOut,
     CustomerOut,
@@ -29,11 +30,9 @@ from studio.web.api_order_models import (
     MarksOut,
     MendsOut,
     MissingOut,
-    MoneyOut,
     NextDayOut,
     OrderLineOut,
     OrderOut,
-    PaymentOut,
     PersonOut,
     PictureOut,
     RingLineOut,

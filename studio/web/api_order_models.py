@@ -12,8 +12,8 @@ from studio.craft.mends import Cause, MendKind, PaidBy
 from studio.craft.open_days import Part
 from studio.craft.orders import State
 from studio.craft.particulars import Face, Lettering, MarkPlace, MarkWish, Risk, Setting, Surface, Whose
-from studio.craft.payments import Method
 from studio.web.api_models import Figure, Moment, ReckoningOut, WarningOut
+from studio.web.api_money_models import MoneyOut
 from studio.web.api_quote_models import QuoteNamedOut, QuoteSeenOut
 
 
@@ -227,34 +227,6 @@ class CallingOffOut(BaseModel):
     returned_minor: int | None
     left_minor: int | None
     called_off_at: Moment
-
-
-class PaymentOut(BaseModel):
-    """Money that came in, or below 0 went back. `undoes` and `undone_by` name an entry made by mistake."""
-
-    number: str
-    amount_minor: int
-    method: Method
-    reference: str
-    on: date
-    noted_at: Moment
-    undoes: str | None
-    undone_by: str | None
-    why: str
-    receipt: str | None
-
-
-class MoneyOut(BaseModel):
-    """How an order's money stands, in minor units; `due_minor` is null while nobody said what is owed."""
-
-    order: str
-    version: int
-    currency: str
-    due_minor: int | None
-    paid_minor: int
-    left_minor: int
-    back_minor: int
-    payments: list[PaymentOut]
 
 
 class OrderOut(TakenOut):

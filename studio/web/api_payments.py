@@ -16,7 +16,7 @@ from studio.craft.roles import Right
 from studio.web.amounts import read_minor
 from studio.web.api_answers import as_text, money_out
 from studio.web.api_fields import Day, In, one_of, text_of
-from studio.web.api_order_models import MoneyOut
+from studio.web.api_money_models import MoneyOut
 from studio.web.bodies import ApiRoute
 from studio.web.days import read_date
 from studio.web.forms import long_text

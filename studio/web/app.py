@@ -29,6 +29,7 @@ from studio.web import (
     api_payments,
     api_prices,
     api_quotes,
+    api_reminders,
     api_variants,
     api_week,
     bench_record,
@@ -58,6 +59,7 @@ from studio.web import (
     pictures,
     practice,
     quotes,
+    reminders,
     ring_thickness,
     settling_up,
     sign_in,
@@ -103,6 +105,8 @@ ROUTERS: tuple[APIRouter, ...] = (
     quotes.router,
     mails.router,
     mails.api_router,
+    reminders.router,
+    api_reminders.router,
     in_hand.router,
     metals.router,
     came_about.router,
@@ -171,7 +175,11 @@ def create_app(settings: Settings, engine: Engine, *, links_open_at_once: bool =
     app.state.plan_board = PlanBoard(app.state.planner)
     app.state.uploads = Uploads()
     server = settings.mail_server
-    app.state.postman = None if server is None else Postman(engine, server, lambda: app.state.printer)
+    app.state.postman = (
+        None
+        if server is None
+        else Postman(engine, server, lambda: app.state.printer, base_url=settings.base_url)
+    )
     app.state.links_open_at_once = links_open_at_once
     app.state.static = static
     app.state.templates = templates(static)

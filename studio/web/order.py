@@ -24,6 +24,7 @@ from studio.web.book_errors import declined
 from studio.web.days import read_date
 from studio.web.errors import Declined, FieldError, FieldErrors, Findings, in_words
 from studio.web.forms import LONGEST_NOTE, short_text
+from studio.web.metal_aside import aside_of_order
 from studio.web.moves import right_for
 from studio.web.once import do_once
 from studio.web.order_calling_off import kept_table, metal_field, read_metal
@@ -181,7 +182,14 @@ def _again(request: Request, seat: Seat, number: str, said: Said, status: int) -
 def _shown(
     request: Request, seat: Seat, standing: Order, said: Said | None = None, status: int = 200
 ) -> HTMLResponse:
-    context = order_context(standing, seat, said, costs_of(standing, seat), kept_table(standing, seat))
+    context = order_context(
+        standing,
+        seat,
+        said,
+        costs_of(standing, seat),
+        kept_table(standing, seat),
+        aside=aside_of_order(seat, standing.number),
+    )
     return page(request, "orders/order.html", context, place=Place.ORDERS, status=status)
 
 

@@ -36,6 +36,7 @@ _DONE = {
     "put down a bench record": "put down what the bench measured",
     "settle up": "said what is owed",
     "make an answer link": "made a link for the customer",
+    "put a link in a letter": "put a link for the customer into a letter",
     "say no by the link": "said no",
     "add a variant": "offered another variant",
     "change a variant": "changed a variant",
@@ -55,11 +56,20 @@ _DONE = {
     "queue a quote mail": "gave the mail to the outbox",
     "queue a test mail": "gave a test of the mail to the outbox",
     "refuse a mail": "could not hand the mail over",
+    "put in a piece": "put metal for it into the drawer",
+    "change a piece": "put right what is known of its metal",
+    "set a piece aside": "set metal aside for it",
+    "free a piece": "gave its metal free",
+    "take a piece out": "took its metal out of the drawer",
+    "queue a reminder mail": "gave a reminder to the outbox",
+    "take a reminder along": "took a reminder along",
+    "drop a reminder": "let a reminder be that was not needed any more",
 }
 _OF_A_PICTURE = frozenset({"add a picture", "take a picture away"})
 _OF_A_QUOTE = frozenset({
     "issue a quote", "send a quote", "issue an amendment", "withdraw an amendment", "make an answer link",
-    "say no by the link", "queue a quote mail", "queue a test mail", "refuse a mail",
+    "put a link in a letter", "say no by the link", "queue a quote mail", "queue a test mail",
+    "refuse a mail", "queue a reminder mail", "take a reminder along", "drop a reminder",
 })  # fmt: skip
 _OF_A_DOCUMENT = frozenset({"make a confirmation", "take goods in", "give goods back"})
 _OF_AN_INVOICE = frozenset({"issue an invoice", "issue an invoice on account", "issue a credit note"})
@@ -131,7 +141,8 @@ def _entry(line: AuditLine, seat: Seat) -> HistoryEntry:
     if agreed := new.get("agreed_name"):
         what = f"{what} of {apart(str(agreed))}"
     if line.verb in _OF_A_QUOTE and (quote := new.get("quote")):
-        what = f"{what}, {quote}"
+        about = f", of the {new['about']}" if new.get("about") else ""
+        what = f"{what}{about}, {quote}"
     if line.verb in _OF_A_DOCUMENT:
         what = f"{what}, {new['document']}"
     if line.verb in _OF_AN_INVOICE:

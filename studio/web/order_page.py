@@ -11,6 +11,7 @@ from studio.craft.drawing import Svg, state_mark
 from studio.craft.orders import BEFORE_AGREEMENT
 from studio.craft.roles import Right
 from studio.web.days import full_day_words
+from studio.web.metal_aside import AsideLine
 from studio.web.order_calling_off import CalledOffPart, KeptTable, called_off_part
 from studio.web.order_documents import PapersPart, papers_part
 from studio.web.order_history import HistoryEntry, history_of
@@ -72,6 +73,7 @@ class OrderPage:
     customer: CustomerPart
     days: tuple[Fact, ...]
     plan: PlanPart
+    aside: tuple[AsideLine, ...]
     mends: MendsPart | None
     rings: tuple[RingPart, ...]
     add_ring_href: str
@@ -98,11 +100,13 @@ def order_context(
     said: Said | None = None,
     costs: Mapping[str, OwnCost] | None = None,
     kept: KeptTable | None = None,
+    *,
+    aside: tuple[AsideLine, ...] = (),
 ) -> OrderPage:
     """The order as the page shows it to who sits there; `said` brings back what was typed and why.
 
     `costs` are those of the orders that mend a ring of it, by number; `kept` is the studio's table of what is
-    owed when it is called off.
+    owed when it is called off; `aside` is the metal that lies there for it.
     """
     told = said or Said()
     count = len(order.rings)
@@ -122,6 +126,7 @@ def order_context(
         customer=_customer(order, seat),
         days=days_of(order, seat),
         plan=_plan(order, seat, told),
+        aside=aside,
         mends=mends_part(order, seat, told),
         rings=tuple(
             ring_part(

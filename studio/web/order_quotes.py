@@ -3,7 +3,10 @@
 from dataclasses import dataclass
 
 from studio.book.order_values import Order
+from studio.book.outbox_values import About
 from studio.book.quotes import Agreement, Quote, QuoteState
+from studio.book.reminders import OWES_DEPOSIT
+from studio.craft.missing import Deposit
 from studio.craft.orders import AMENDABLE, BEFORE_AGREEMENT, State
 from studio.craft.roles import Right
 from studio.papers.money import money_words
@@ -34,20 +37,21 @@ class AmendAct:
 
 
 @dataclass(frozen=True, slots=True)
+class QuoteAct:
+    """A link to what can be done: the read-back, the quote's form for the yes, a reminder."""
+
+    words: str
+    href: str
+
+
+@dataclass(frozen=True, slots=True)
 class QuotesPart:
     """What the page says of quotes, for those who may see a price."""
 
     lines: tuple[QuoteLineShown, ...]
     agreed: str
     amend: AmendAct | None
-
-
-@dataclass(frozen=True, slots=True)
-class QuoteAct:
-    """What comes next before the yes: a link to the read-back, or to the quote's form for the yes."""
-
-    words: str
-    href: str
+    reminders: tuple[QuoteAct, ...]
 
 
 def quotes_part(order: Order, seat: Seat) -> QuotesPart | None:
@@ -59,6 +63,27 @@ def quotes_part(order: Order, seat: Seat) -> QuotesPart | None:
         lines=tuple(_line(quote, agreement, seat) for quote in reversed(order.quotes)),
         agreed="" if agreement is None else agreed_words(agreement, seat),
         amend=_amend(order, seat),
+        reminders=_reminders(order, seat),
+    )
+
+
+def _reminders(order: Order, seat: Seat) -> tuple[QuoteAct, ...]:
+    """The ways to remind the customer of what the order waits for."""
+    if not seat.may(Right.QUOTE):
+        return ()
+    agreement = order.agreement
+    due = []
+    if any(quote.state is QuoteState.OPEN for quote in order.quotes) and order.state in {
+        State.QUOTED,
+        *AMENDABLE,
+    }:
+        due.append(About.QUOTE)
+    if agreement is not None and order.state in OWES_DEPOSIT and agreement.deposit is Deposit.OPEN:
+        due.append(About.DEPOSIT)
+    if agreement is not None and order.state is State.READY and order.account.left_minor > 0:
+        due.append(About.BALANCE)
+    return tuple(
+        QuoteAct(f"Remind of the {about}", f"/orders/{order.number}/reminders/{about}") for about in due
     )
 
 

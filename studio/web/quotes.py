@@ -180,8 +180,12 @@ def quote_shown(
     status: int = 200,
     *,
     fresh_link: str = "",
+    fresh_words: str = "",
 ) -> HTMLResponse:
-    """The quote's page, with what is said of what was typed, or a link that was just made."""
+    """The quote's page, with what is said of what was typed, or a link that was just made.
+
+    `fresh_words` are those of the letter with that link.
+    """
     with session(seat.engine) as book:
         found = quote(book, number)
         answers = answers_to(book, number)
@@ -197,6 +201,7 @@ def quote_shown(
         breakdowns=breakdowns,
         answers=answers,
         fresh_link=fresh_link,
+        fresh_words=fresh_words,
         said=said,
         has_mail=has_mail,
     )

@@ -116,6 +116,7 @@ def quote_page(
     breakdowns: Mapping[str, PriceBreakdown] | None,
     answers: Sequence[Answer] = (),
     fresh_link: str = "",
+    fresh_words: str = "",
     said: Said | None = None,
     has_mail: bool = False,
 ) -> QuotePage:
@@ -152,7 +153,7 @@ def quote_page(
         withdraw_href=f"/quotes/{quote.number}/withdrawal"
         if is_amendment and quote.state is QuoteState.OPEN and seat.may(Right.QUOTE)
         else "",
-        link=link_part(quote, seat, answers, fresh_link, can_answer=asks),
+        link=link_part(quote, seat, answers, fresh_link, fresh_words, can_answer=asks),
         may_write=seat.may(Right.QUOTE) and _can_go(quote, seat),
         mails=mails_part(
             quote,
