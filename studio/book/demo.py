@@ -15,6 +15,7 @@ from sqlmodel import Session
 from studio.book.demo_bench import measured_in_demo
 from studio.book.demo_documents import documents_in_demo
 from studio.book.demo_gauges import demo_gauges
+from studio.book.demo_invoices import invoices_in_demo
 from studio.book.demo_mails import mails_in_demo
 from studio.book.demo_people import CUSTOMERS, NOTES, OWNER, PEOPLE, STUDIO, email_of, phone_of
 from studio.book.demo_pieces import pieces_aside_in_demo, pieces_in_demo
@@ -93,6 +94,7 @@ def write_demo(session: Session, *, now: datetime, seed: int = SEED) -> None:
         amendments_in_demo(session, actor=people[1], now=now)
         documents_in_demo(session, actor=people[1], now=now)
         pieces_aside_in_demo(session, actor=people[0], now=now)
+        invoices_in_demo(session, actor=people[1], now=now)
         mails_in_demo(session, sender=STUDIO.email, actor=people[1], now=now)
 
 

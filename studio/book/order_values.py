@@ -9,6 +9,7 @@ from typing import Final, Generic, Literal, TypeVar
 from studio.book.audit import AuditLine
 from studio.book.calling_off_values import CallingOff
 from studio.book.document_values import Document
+from studio.book.invoice_values import Invoice
 from studio.book.mending_values import MendedBy
 from studio.book.payment_values import Payment
 from studio.book.quote_values import Agreement, Quote, QuoteKind, QuoteState
@@ -35,11 +36,12 @@ IsUnset = Literal[Unset.UNSET]
 
 @dataclass(frozen=True, slots=True)
 class CustomerDraft:
-    """A customer as told at the counter."""
+    """A customer as told at the counter. `address` has up to five lines; None leaves it as it is."""
 
     name: str
     phone: str | None = None
     email: str | None = None
+    address: str | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -100,6 +102,7 @@ class OrderCustomer:
     email: str | None
     note: str
     version: int
+    address: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -178,7 +181,8 @@ class Order:
     `calling_off` is how it was called off after the yes.
     `payments` are what was paid and given back, the first first.
     `documents` are its papers besides the quotes, the oldest first; `goods_held` what was taken in of the
-    customer's and not given back yet.
+    customer's and not given back yet; `invoices` its invoices and credit notes, the oldest first;
+    `to_invoice` the numbers of the payments that may have an invoice of their own.
     """
 
     number: str
@@ -202,6 +206,8 @@ class Order:
     mended_by: tuple[MendedBy, ...] = ()
     documents: tuple[Document, ...] = ()
     goods_held: tuple[Good, ...] = ()
+    invoices: tuple[Invoice, ...] = ()
+    to_invoice: tuple[str, ...] = ()
     payments: tuple[Payment, ...] = ()
 
     @property

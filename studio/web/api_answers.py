@@ -78,7 +78,7 @@ def order_out(
     """An order as it stands; telephone and e-mail, and what is money, only for who may see them."""
     customer, terms = order.customer, order.terms
     person = (
-        CustomerOut(id=customer.id, name=customer.name, phone=customer.phone, email=customer.email)
+        CustomerOut(**{name: getattr(customer, name) for name in CustomerOut.model_fields})
         if shows_contact
         else PersonOut(id=customer.id, name=customer.name)
     )

@@ -59,6 +59,7 @@ class CustomerOut(PersonOut):
 
     phone: str | None
     email: str | None
+    address: str
 
 
 class FingerOut(BaseModel):

@@ -63,6 +63,7 @@ from studio.craft.orders import AMENDABLE, BEFORE_AGREEMENT, State
 from studio.web.days import full_day_words
 from studio.web.document_answers import DOCUMENT_ANSWERS
 from studio.web.errors import Declined, echo
+from studio.web.invoice_answers import INVOICE_ANSWERS
 from studio.web.outbox_answers import OUTBOX_ANSWERS
 from studio.web.payment_answers import PAYMENT_ANSWERS
 from studio.web.picture_answers import PICTURE_ANSWERS
@@ -215,6 +216,7 @@ def _gone(error: BookGone) -> Declined:
 _ANSWERS: dict[type[BookError], Callable[[Any], Declined]] = {
     OrderUnknown: _unknown_order,
     **DOCUMENT_ANSWERS,
+    **INVOICE_ANSWERS,
     **PAYMENT_ANSWERS,
     **PICTURE_ANSWERS,
     GaugeUnknown: lambda _: Declined(404, "There is no such gauge."),

@@ -50,6 +50,9 @@ _DONE = {
     "make a confirmation": "made a confirmation",
     "take goods in": "took goods in",
     "give goods back": "gave goods back",
+    "issue an invoice": "made an invoice",
+    "issue an invoice on account": "made an invoice on account",
+    "issue a credit note": "made a credit note",
     "queue a quote mail": "gave the mail to the outbox",
     "queue a test mail": "gave a test of the mail to the outbox",
     "refuse a mail": "could not hand the mail over",
@@ -69,6 +72,7 @@ _OF_A_QUOTE = frozenset({
     "refuse a mail", "queue a reminder mail", "take a reminder along", "drop a reminder",
 })  # fmt: skip
 _OF_A_DOCUMENT = frozenset({"make a confirmation", "take goods in", "give goods back"})
+_OF_AN_INVOICE = frozenset({"issue an invoice", "issue an invoice on account", "issue a credit note"})
 _SHOWS_CHANGES = frozenset({"change an order", "settle a size", "put down a bench record"})
 _FIELDS = {
     "wanted_on": "wanted by",
@@ -141,7 +145,9 @@ def _entry(line: AuditLine, seat: Seat) -> HistoryEntry:
         what = f"{what}{about}, {quote}"
     if line.verb in _OF_A_DOCUMENT:
         what = f"{what}, {new['document']}"
-    if payment := new.get("payment"):
+    if line.verb in _OF_AN_INVOICE:
+        what = f"{what}, {new['invoice']}{' for ' * ('payment' in new)}{new.get('payment', '')}"
+    elif payment := new.get("payment"):
         what = f"{what}{', with the payment' * (line.verb == 'note the yes')}, {payment}"
     if variant := new.get("variant"):
         what = f"{what}, variant {str(variant).upper()}"

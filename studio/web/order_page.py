@@ -15,6 +15,7 @@ from studio.web.metal_aside import AsideLine
 from studio.web.order_calling_off import CalledOffPart, KeptTable, called_off_part
 from studio.web.order_documents import PapersPart, papers_part
 from studio.web.order_history import HistoryEntry, history_of
+from studio.web.order_invoices import InvoicesPart, invoices_part
 from studio.web.order_mends import MendsPart, mended_facts, mends_part
 from studio.web.order_money import MoneyPart, money_part
 from studio.web.order_next import NextPart, next_part
@@ -81,6 +82,7 @@ class OrderPage:
     money: MoneyPart | None
     called_off: CalledOffPart | None
     papers: PapersPart
+    invoices: InvoicesPart | None
     variants: VariantsPart | None
     history: tuple[HistoryEntry, ...]
     said: Said
@@ -143,6 +145,7 @@ def order_context(
         quotes=quotes_part(order, seat),
         called_off=called_off_part(order, seat, told),
         papers=papers_part(order, seat, told),
+        invoices=invoices_part(order, seat, told),
         variants=variants_part(order, seat),
         history=history_of(order.history, seat),
         said=told,

@@ -64,18 +64,11 @@ def fill(engine: Engine, *, but: set[str]) -> set[str]:
                 connection.execution_options(no_parameters=True).exec_driver_sql(statement)
                 filled.add(table)
                 written.add(statement)
-        if "quote_papers" in there and "quote_papers" not in but:
-            connection.execute(
-                text("INSERT INTO quote_papers VALUES (1, :pdf, 'ab12', '2026-11-13 10:00:00')"),
-                {"pdf": PAPER},
-            )
-            written.add("quote_papers")
-        if "document_papers" in there and "document_papers" not in but:
-            connection.execute(
-                text("INSERT INTO document_papers VALUES (1, :pdf, 'ab12', '2026-11-13 10:00:00')"),
-                {"pdf": PAPER},
-            )
-            written.add("document_papers")
+        for papers in ("quote_papers", "document_papers", "invoice_papers"):
+            if papers in there and papers not in but:
+                statement = f"INSERT INTO {papers} VALUES (1, :pdf, 'ab12', '2026-11-13 10:00:00')"  # noqa: S608  names of our own
+                connection.execute(text(statement), {"pdf": PAPER})
+                written.add(papers)
         for table in filled:
             _count_on(connection, table)
     return written
