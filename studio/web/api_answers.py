@@ -18,6 +18,7 @@ from studio.web.api_models import (
     WarningOut,
 )
 from studio.web.api_money_models import MoneyOut, PaymentOut
+from studio.web.api_order_list_models import NextDayOut, OrderLineOut, RingLineOut
 from studio.web.api_order_models import (
     CallingOffOut,
     CustomerOut,
@@ -30,12 +31,9 @@ from studio.web.api_order_models import (
     MarksOut,
     MendsOut,
     MissingOut,
-    NextDayOut,
-    OrderLineOut,
     OrderOut,
     PersonOut,
     PictureOut,
-    RingLineOut,
     RingOut,
     StoneOut,
     TakenOut,
