@@ -85,7 +85,7 @@ def test_a_whole_order_its_quote_the_yes_and_its_sheet_by_keyboard_alone(page: P
     keys.press("Enter")
     page.wait_for_url(re.compile(r"/orders/\d{4}-\d+$"))
     expect(page.get_by_role("heading", level=1)).to_contain_text("Lioba Fenn")
-    expect(page.locator("#quotes")).to_contain_text("Deposit of £50.00")
+    expect(page.locator("#money .order-payments li")).to_contain_text("£50.00")
     expect(page.locator("#next")).to_contain_text("Lioba Fenn said yes")
     press_on_to(page, "bench_on")
     keys.type("1 Dec 2099")

@@ -8,6 +8,7 @@ from pathlib import Path
 import pytest
 from playwright.sync_api import Browser, BrowserContext, Page, expect
 
+from studio.clock import now as this_moment
 from tests.browser.conftest import DESK, PHONE
 from tests.browser.demo_orders import Demo, first
 from tests.browser.empty_studio import EmptyStudio, an_empty_studio
@@ -72,6 +73,7 @@ PAGES: dict[str, tuple[str, str | Callable[[Demo], str]]] = {
     "the week": ("/week", "/week"),
     "some weeks": ("/week", "/week?from=2026-12-07&to=2027-01-31"),
     "the studio": ("/studio", "/studio"),
+    "the books of a month": ("/studio/months/{month}", f"/studio/months/{this_moment():%Y-%m}"),
     "the practice": ("/studio/practice", "/studio/practice"),
     "the gauges": ("/studio/gauges", "/studio/gauges"),
     "a ring in other metals": (
@@ -114,6 +116,8 @@ NO_PAGES = {
     "/quotes/{number}.pdf": "a paper, as above",
     "/answer/{key}/quote.pdf": "the same paper, for the customer",
     "/documents/{number}.pdf": "a paper, as above",
+    "/invoices/{number}.pdf": "a paper, as above",
+    "/studio/months/{month}.csv": "a file for a table program",
     "/quotes/{number}/letter.eml": "a letter for a mail program",
 }
 """What a browser gets that is no page, each with what it is instead; under /api/ all is for programs."""
