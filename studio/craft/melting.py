@@ -28,8 +28,8 @@ class Melting:
 
 _STERLING = Melting(
     (788, 788), (891, 899),
-    "metal supplier's data page for sterling, whose labels are swapped there; 779 to 802 by others"
-    " from memory",
+    "metal supplier's data page for sterling, whose labels are swapped there; 779 to 802 by others from"
+    " memory",
 )  # fmt: skip
 _COPPER_RICH_SILVER = Melting((779, 779), None, _EUTECTIC)
 _YELLOW_22 = Melting((940, 960), (960, 990), _MEMORY)

@@ -169,3 +169,8 @@ def fire(alloy: Alloy) -> frozenset[Does]:
 def acid(alloy: Alloy) -> tuple[Caution, ...]:
     """The caution of what follows the fire: the acid, or that there is none."""
     return (Caution.PICKLE,) if is_pickled(alloy) else ()
+
+
+def torch(alloy: Alloy) -> Caution:
+    """The caution of annealing: platinum and palladium are heated with oxygen, the others with air."""
+    return Caution.TORCH if is_pickled(alloy) else Caution.OXYGEN

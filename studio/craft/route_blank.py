@@ -63,8 +63,8 @@ def roll(reckoning: Reckoning) -> Operation | None:
         (Caution.ROLLS,),
         Measure("thick after", "mm"),
         what_it_does(Does.ROLLS, Does.PATTERNS_STRIP),
-        "Rolling thins and lengthens the strip, so the mark is set on it after. A second pass"
-        " doubles the print.",
+        "Rolling thins and lengthens the strip, so the mark is set on it after. A second pass doubles"
+        " the print.",
         (Input("thickness after", design.thickness_mm, "mm"),),
         ("rolling mill", "pattern plate", "micrometer"),
         "The print is even from edge to edge; the mean of ridge and valley is the thickness.",

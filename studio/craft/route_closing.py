@@ -13,6 +13,7 @@ from studio.craft.operations import (
     after_fire,
     fire,
     is_pickled,
+    torch,
     what_it_does,
 )
 from studio.craft.reckonings import Reckoning
@@ -52,7 +53,7 @@ def anneal(reckoning: Reckoning) -> Operation:
         "anneal",
         "Anneal,",
         f"{alloy.anneal.sign}, {alloy.anneal.range_words}. {after_fire(alloy)}",
-        (Caution.TORCH, Caution.HOT, *acid(alloy)),
+        (torch(alloy), Caution.HOT, *acid(alloy)),
         does=what_it_does(Does.ANNEALS) | fire(alloy),
         why="Work has hardened the strip: soft, it bends without springing back and without a crack.",
         figures=heat_figures(reckoning),
@@ -149,8 +150,8 @@ def round_up(reckoning: Reckoning) -> Operation:
         f"with a hide mallet. {target}.",
         measure=Measure(label, "mm"),
         does=what_it_does(Does.ROUNDS),
-        why="Hide rounds the ring and stretches it little; steel would thin it. The mandrel tapers:"
-        " turn the ring.",
+        why="Hide rounds the ring and stretches it little; steel would thin it. The mandrel tapers: turn"
+        " the ring.",
         figures=(Input("inside", round(inside_mm, 3), "mm"),),
         tools=("round mandrel", "hide mallet"),
         check="No light between ring and mandrel, and none from the other side.",

@@ -100,9 +100,8 @@ def _sent(reason: str, foreseen: Foresight | None) -> Operation:
         "Send for the hallmark",
         f"before the last polish: {reason}.",
         does=what_it_does(Does.MARKS),
-        why="The assay counts the solder, so the last is on; punch and scrape leave traces that the"
-        " last polish"
-        " takes; and a size moved later stretches the marks.",
+        why="The assay counts the solder, so the last is on; punch and scrape leave traces that the last"
+        " polish takes; and a size moved later stretches the marks.",
         figures=figures,
         tools=("scales", "packing that names what is in it"),
         in_passing="Then to the assay office, before the last polish.",

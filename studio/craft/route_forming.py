@@ -13,6 +13,7 @@ from studio.craft.operations import (
     after_fire,
     fire,
     is_pickled,
+    torch,
     what_it_does,
 )
 from studio.craft.reckonings import Reckoning
@@ -32,12 +33,12 @@ def trial(reckoning: Reckoning) -> Operation | None:
     return Operation(
         "trial",
         "Make a trial",
-        f"in copper, same strip and groove: its waist may come out up to {formed.shift_mm:.2f}"
-        " smaller round.",
+        f"in copper, same strip and groove: its waist may come out up to {formed.shift_mm:.2f} smaller"
+        " round.",
         measure=Measure("its waist", "mm"),
         does=what_it_does(Does.TRIES),
-        why="How far the waist draws in nobody has published, and here it may be more than a"
-        " quarter US size.",
+        why="How far the waist draws in nobody has published, and here it may be more than a quarter US"
+        " size.",
         figures=(Input("range of the waist", round(formed.shift_mm, 3), "mm"),),
         tools=("copper strip", "groove or sinusoidal stake", "plastic mallet"),
         check="Its waist is written down: the strip of the ring is cut by it.",
@@ -83,7 +84,7 @@ def _anneal(reckoning: Reckoning, course: int, count: int) -> Operation:
         _key("anneal-form", course),
         "Anneal again,",
         f"{alloy.anneal.sign}, away from the seam. {after_fire(alloy)}",
-        (Caution.TORCH, Caution.HOT, *acid(alloy)),
+        (torch(alloy), Caution.HOT, *acid(alloy)),
         does=what_it_does(Does.ANNEALS) | fire(alloy),
         why="What came before has hardened the metal, and hard edges crack before they stretch.",
         figures=heat_figures(reckoning),
@@ -97,9 +98,9 @@ def _anneal(reckoning: Reckoning, course: int, count: int) -> Operation:
 
 def _course(groove: Groove, course: int, count: int, *, is_patterned: bool) -> Operation:
     text = (
-        f"in {count} courses, annealed before each: radius {groove.radius_mm:.1f}, both edges by"
-        " turns and all"
-        f" round, until they stand {groove.rise_mm:.2f} over the waist, {groove.finished_width_mm:.2f} wide."
+        f"in {count} courses, annealed before each: radius {groove.radius_mm:.1f}, both edges by turns and"
+        f" all round, until they stand {groove.rise_mm:.2f} over the waist, {groove.finished_width_mm:.2f}"
+        " wide."
     )
     rise_mm = groove.rise_mm * course / count
     if course > 1:
@@ -116,8 +117,8 @@ def _course(groove: Groove, course: int, count: int, *, is_patterned: bool) -> O
         (Caution.BLOWS,),
         Measure("waist", "mm"),
         what_it_does(Does.FORMS),
-        "The edges must grow longer than the waist; a little in each course, in overlapping rows,"
-        " so none tears.",
+        "The edges must grow longer than the waist; a little in each course, in overlapping rows, so"
+        " none tears.",
         (
             Input("course", course, f"of {count}"),
             Input("radius of the groove", round(groove.radius_mm, 3), "mm"),

@@ -52,9 +52,8 @@ def settings_made(reckoning: Reckoning, particulars: Particulars) -> tuple[Opera
         f"with {lower}, the ring's seam away from the fire. {after_fire(alloy)}",
         (Caution.OXYGEN, *((Caution.FUME,) if acid(alloy) else (Caution.DARK_GLASSES,))),
         does=what_it_does(Does.JOINS_SETTING) | fire(alloy),
-        why="A step lower in solder, and the seam of the ring does not open again. Where it goes,"
-        " only its foot"
-        " is filed to the ring, and no pattern beside it.",
+        why="A step lower in solder, and the seam of the ring does not open again. Where it goes, only"
+        " its foot is filed to the ring, and no pattern beside it.",
         figures=(Input("solder", lower), *listed, *by),
         tools=("torch", "binding wire or third hand"),
         check="No gap at the foot, the setting upright, the seam of the ring whole.",
@@ -98,8 +97,8 @@ def set_stones(particulars: Particulars) -> Operation | None:
         f"as written above. {look} under the loupe first.",
         (Caution.EYES, Caution.GRAVER, *((Caution.DELICATE,) if is_any_delicate else ())),
         does=what_it_does(Does.SETS_DELICATE if is_any_delicate else Does.SETS_STURDY),
-        why="After the last fire and acid, and after the wheel: from here on the ring is only wiped"
-        " and washed.",
+        why="After the last fire and acid, and after the wheel: from here on the ring is only wiped and"
+        " washed.",
         figures=tuple(Input("stone", stone_line(stone)) for stone in particulars.stones or ()),
         tools=("loupe", "pusher", "burnisher", "setter's clamp"),
         check=f"{count} counted in, {count} counted set; none moves under a needle, none is chipped.",
