@@ -2,7 +2,7 @@
 
 import re
 import unicodedata
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from datetime import datetime
 from email.header import Header
 from email.message import EmailMessage
@@ -26,17 +26,17 @@ _AS_IT_IS = re.compile(r"[A-Za-z0-9!#$%&'*+/=?^_`{|}~-]+(?: [A-Za-z0-9!#$%&'*+/=
 class LineBreakRefused(ValueError):
     """A name, an address or a number that would begin a new line in a message's head."""
 
-    def __init__(self, field: str) -> None:
-        super().__init__(f"{field}: no line may break here")
-        self.field = field
+    def __init__(self, name: str) -> None:
+        super().__init__(f"{name}: no line may break here")
+        self.field = name
 
 
 class AddressRefused(ValueError):
     """Something that is no mail address stands where one is needed."""
 
-    def __init__(self, field: str) -> None:
-        super().__init__(f"{field}: no mail address")
-        self.field = field
+    def __init__(self, name: str) -> None:
+        super().__init__(f"{name}: no mail address")
+        self.field = name
 
 
 @dataclass(frozen=True, slots=True)
@@ -47,6 +47,7 @@ class QuoteLetter:
     a customer without one: the letter then has no address yet. `tax` and `deposit` are amounts in words,
     empty where there is none. `variants` are the ways to choose from, a line each with its price. `kind` is
     what the paper is called, 'Quote' or 'Amendment'. A test goes to the studio itself and says so.
+    `link` is the address of the customer's own page, in a test words that stand in its place; '' for none.
     """
 
     number: str
@@ -65,6 +66,24 @@ class QuoteLetter:
     variants: tuple[str, ...] = ()
     kind: str = "Quote"
     is_test: bool = False
+    link: str = field(default="", repr=False)
+
+
+@dataclass(frozen=True, slots=True)
+class ReminderLetter:
+    """What a letter that reminds somebody says: `words` as they were read and changed, with line ends.
+
+    `number` is that of the quote it goes with, `link` as in a `QuoteLetter`, somewhere in the words.
+    """
+
+    number: str
+    subject: str
+    words: str
+    studio: str
+    studio_email: str
+    customer: str
+    email: str
+    link: str = field(default="", repr=False)
 
 
 def quote_mail(letter: QuoteLetter, pdf: bytes, *, now: datetime, message_id: str = "") -> bytes:
@@ -76,12 +95,45 @@ def quote_mail(letter: QuoteLetter, pdf: bytes, *, now: datetime, message_id: st
     address. `now` carries its zone.
     """
     subject = f"{'Test: ' if letter.is_test else ''}{letter.kind} {letter.number} from {letter.studio}"
-    for field in ("number", "studio", "studio_email", "customer", "email"):
-        _check_one_line(getattr(letter, field), field)
+    whose = letter.studio if letter.is_test else letter.customer
+    paper = (f"{letter.kind.lower()}-{letter.number}.pdf", pdf)
+    return _message(letter, subject, _paragraphs(letter), whose, paper, now=now, message_id=message_id)
+
+
+def quote_words(letter: QuoteLetter) -> str:
+    """The text of the letter with a quote, to be copied into a letter of one's own."""
+    return _text(_paragraphs(letter))
+
+
+def reminder_mail(letter: ReminderLetter, pdf: bytes | None, *, now: datetime, message_id: str = "") -> bytes:
+    """A letter that reminds somebody, with the quote attached where there is a `pdf`.
+
+    Written and refused as by `quote_mail`, the subject being a line too.
+    """
+    paper = None if pdf is None else (f"quote-{letter.number}.pdf", pdf)
+    paragraphs = [part.split("\n") for part in letter.words.split("\n\n") if part.strip()]
+    return _message(
+        letter, letter.subject, paragraphs, letter.customer, paper, now=now, message_id=message_id
+    )
+
+
+def _message(
+    letter: QuoteLetter | ReminderLetter,
+    subject: str,
+    paragraphs: list[list[str]],
+    whose: str,
+    paper: tuple[str, bytes] | None,
+    *,
+    now: datetime,
+    message_id: str,
+) -> bytes:
+    """The letter to the mailbox of `whose`; an address that is empty is left for its reader to fill in."""
+    for name in ("number", "studio", "studio_email", "customer", "email"):
+        _check_one_line(getattr(letter, name), name)
+    _check_one_line(subject, "subject")
     domain = _checked_address(letter.studio_email, "studio_email").rpartition("@")[2]
     head = [_mailbox("From", letter.studio, letter.studio_email)]
     if letter.email:
-        whose = letter.studio if letter.is_test else letter.customer
         head.append(_mailbox("To", whose, _checked_address(letter.email, "email")))
     head.append(_line("Subject", subject))
     message = EmailMessage(_PLAIN)
@@ -89,15 +141,19 @@ def quote_mail(letter: QuoteLetter, pdf: bytes, *, now: datetime, message_id: st
     message["Message-ID"] = message_id or f"<quote-{letter.number}.{now:%Y%m%d%H%M%S}@{domain}>"
     if not message_id:
         message["X-Unsent"] = "1"  # mail programs that know the mark open the file as a draft to send
-    paragraphs = _paragraphs(letter)
-    message.set_content("\n\n".join("\n".join(lines) for lines in paragraphs) + "\n")
-    html = _environment().get_template("mail/quote.html")
-    message.add_alternative(html.render(subject=subject, paragraphs=paragraphs), subtype="html")
-    kind = letter.kind.lower()
-    message.add_attachment(pdf, maintype="application", subtype="pdf", filename=f"{kind}-{letter.number}.pdf")
+    message.set_content(_text(paragraphs))
+    html = _environment().get_template("mail/letter.html")
+    href = letter.link if letter.link.startswith(("http://", "https://")) else ""
+    message.add_alternative(html.render(subject=subject, paragraphs=paragraphs, href=href), subtype="html")
+    if paper is not None:
+        message.add_attachment(paper[1], maintype="application", subtype="pdf", filename=paper[0])
     # An address with letters beyond ASCII has no other way into a head (RFC 6532); names are encoded.
     written = message.as_bytes(policy=_PLAIN if domain.isascii() else SMTPUTF8)
     return "".join(line + _END for line in head).encode() + written
+
+
+def _text(paragraphs: list[list[str]]) -> str:
+    return "\n\n".join("\n".join(lines) for lines in paragraphs) + "\n"
 
 
 @cache
@@ -118,7 +174,12 @@ def _paragraphs(letter: QuoteLetter) -> list[list[str]]:
     price = [f"Price: {letter.total}{tax}"]
     if letter.deposit:
         price.append(f"To begin: {letter.deposit}, the rest when you collect")
-    right = "If all is right, say which you choose" if letter.variants else "If all is right, say yes"
+    first = "Or" if letter.link else "If all is right,"
+    say = "say which you choose" if letter.variants else "say yes"
+    own_page = [
+        [f"{say.capitalize()}, or tell us what is not right, on your own page:", letter.link],
+        ["Whoever has this link can answer in your place, so keep it to yourself."],
+    ]
     test = (
         [[f"A test: the {letter.kind.lower()} as {letter.customer} would get it."]] if letter.is_test else []
     )
@@ -129,24 +190,25 @@ def _paragraphs(letter: QuoteLetter) -> list[list[str]]:
         [*(letter.variants or letter.rings)],
         [*([] if letter.variants else price), f"Ready: {letter.ready}"],
         [letter.holds],
+        *(own_page if letter.link else []),
         [
-            f"{right} at our counter, or sign the paper and send it back.",
+            f"{first} {say} at our counter, or sign the paper and send it back.",
             "If anything is not, tell us, and we write it anew.",
         ],
         [line for line in (letter.studio, letter.address, letter.phone) if line],
     ]
 
 
-def _check_one_line(words: str, field: str) -> None:
+def _check_one_line(words: str, name: str) -> None:
     """Refuses whatever some reader of a head might take for the end of a line."""
     if any(unicodedata.category(sign) in {"Cc", "Zl", "Zp", "Cs"} for sign in words):
-        raise LineBreakRefused(field)
+        raise LineBreakRefused(name)
 
 
-def _checked_address(address: str, field: str) -> str:
+def _checked_address(address: str, name: str) -> str:
     user, _, domain = address.rpartition("@")
     if not user or not domain or any(sign.isspace() or sign in '<>(),;:"[]\\@' for sign in user + domain):
-        raise AddressRefused(field)
+        raise AddressRefused(name)
     return address
 
 

@@ -1,11 +1,13 @@
 """Handing a letter to the studio's mail server, and what the server says to it."""
 
 import base64
+import re
 import smtplib
 import socket
 import ssl
 import threading
 import time
+from collections.abc import Sequence
 from contextlib import suppress
 from dataclasses import dataclass, field
 from enum import StrEnum
@@ -87,8 +89,18 @@ class Talk:
                 sock.shutdown(socket.SHUT_RDWR)
 
 
-def hand_over(server: MailServer, letter: bytes, *, sender: str, to: str, talk: Talk | None = None) -> str:
+def hand_over(
+    server: MailServer,
+    letter: bytes,
+    *,
+    sender: str,
+    to: str,
+    talk: Talk | None = None,
+    hidden: tuple[str, ...] = (),
+) -> str:
     """Hand one letter over, and give the server's words to it. Blocks: call it from a thread of its own.
+
+    What is `hidden` (the key of a link that the letter holds) and the password are taken out of those words.
 
     A line is encrypted as the server's settings say, or nothing is sent: the certificate is checked against
     the authorities the machine trusts. Raises `NotHandedOver`.
@@ -99,18 +111,19 @@ def hand_over(server: MailServer, letter: bytes, *, sender: str, to: str, talk: 
     watch = threading.Timer(server.whole_talk_s, talk.cut)
     watch.daemon = True
     watch.start()
+    secrets = (*_spellings(server), *hidden)
     try:
-        return _clean(_talked(server, letter, sender, to, talk), server)
+        return _clean(_talked(server, letter, sender, to, talk), secrets)
     except smtplib.SMTPRecipientsRefused as refused:
         code, said = next(iter(refused.recipients.values()))
-        raise _answered(code, said, server) from None
+        raise _answered(code, said, secrets) from None
     except smtplib.SMTPResponseException as refused:
-        raise _answered(refused.smtp_code, refused.smtp_error, server) from None
+        raise _answered(refused.smtp_code, refused.smtp_error, secrets) from None
     except ssl.SSLCertVerificationError as untrusted:
         why = f"The certificate of {server.host} is not trusted: {untrusted.verify_message}"
-        raise NotHandedOver(_clean(why, server), is_final=True) from None
+        raise NotHandedOver(_clean(why, secrets), is_final=True) from None
     except smtplib.SMTPNotSupportedError as cannot:
-        raise NotHandedOver(_clean(str(cannot), server), is_final=True) from None
+        raise NotHandedOver(_clean(str(cannot), secrets), is_final=True) from None
     except ValueError:  # letters that a command has no signs for
         raise NotHandedOver(_UNSAYABLE, is_final=True) from None
     except smtplib.SMTPServerDisconnected as lost:
@@ -121,7 +134,7 @@ def hand_over(server: MailServer, letter: bytes, *, sender: str, to: str, talk: 
         raise NotHandedOver(f"{server.host} did not answer in time.", is_final=False) from None
     except (OSError, smtplib.SMTPException) as error:
         words = "did not answer in time." if talk.is_cut else f"cannot be reached: {_said_by(error)}"
-        raise NotHandedOver(_clean(f"{server.host} {words}", server), is_final=False) from None
+        raise NotHandedOver(_clean(f"{server.host} {words}", secrets), is_final=False) from None
     finally:
         watch.cancel()
 
@@ -194,9 +207,9 @@ def _must(answer: tuple[int, bytes]) -> None:
         raise smtplib.SMTPResponseException(code, said)
 
 
-def _answered(code: int, said: bytes | str, server: MailServer) -> NotHandedOver:
+def _answered(code: int, said: bytes | str, secrets: Sequence[str]) -> NotHandedOver:
     """By the first figure of its code (RFC 5321, 4.2.1): 5 is for good, all else for now."""
-    return NotHandedOver(_clean(f"{code} {_text(said)}", server), is_final=500 <= code < 600)
+    return NotHandedOver(_clean(f"{code} {_text(said)}", secrets), is_final=500 <= code < 600)
 
 
 def _text(said: bytes | str) -> str:
@@ -207,10 +220,10 @@ def _said_by(error: Exception) -> str:
     return (error.strerror if isinstance(error, OSError) else None) or type(error).__name__
 
 
-def _clean(said: str, server: MailServer) -> str:
-    """The words in one line, cut, and without the password, whoever repeats it."""
-    for secret in _spellings(server):
-        said = said.replace(secret, "…")
+def _clean(said: str, secrets: Sequence[str]) -> str:
+    """The words in one line, cut, and without what is secret, whoever repeats it in capitals or not."""
+    for secret in secrets:
+        said = re.sub(re.escape(secret), "…", said, flags=re.IGNORECASE)
     shown = " ".join("".join(sign if sign.isprintable() else " " for sign in said).split())
     return shown if len(shown) <= LONGEST_ANSWER else f"{shown[: LONGEST_ANSWER - 1]}…"
 

@@ -9,8 +9,8 @@ from studio.craft.inscriptions import LONGEST
 from studio.craft.stones import LONGEST_WORDS
 from studio.web.forms import LONGEST_NOTE, LONGEST_REASON
 from studio.web.particulars_reading import STONE_WORDS
-from studio.web.studio_facts import LONGEST_ADDRESS, LONGEST_TERMS
-from studio.web.texts import LONGEST_NAME
+from studio.web.studio_facts import LONGEST_TERMS
+from studio.web.texts import LONGEST_ADDRESS, LONGEST_NAME
 from tests.web.house import a_ring, an_order
 
 Writer = Callable[[int], str]

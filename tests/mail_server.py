@@ -2,6 +2,8 @@
 
 import asyncio
 import contextlib
+import quopri
+import re
 import socket
 import ssl
 import threading
@@ -25,7 +27,10 @@ SIGN_OF_REST = 0.2
 
 @dataclass
 class Box:
-    """What came to the server, and what it answers: `to_rcpt` to an address, `to_data` to a letter."""
+    """What came to the server, and what it answers: `to_rcpt` to an address, `to_data` to a letter.
+
+    With `repeats` what that finds in the letter stands in the answer where it has `{key}` and `{KEY}`.
+    """
 
     to_rcpt: str = OK
     to_data: str = "250 queued as 4711"
@@ -34,6 +39,7 @@ class Box:
     addresses: list[str] = field(default_factory=list)
     were_encrypted: list[bool] = field(default_factory=list)
     signed_in: list[str] = field(default_factory=list)
+    repeats: re.Pattern[bytes] | None = None
     host: str = "127.0.0.1"
     port: int = 0
 
@@ -51,7 +57,12 @@ class Box:
         self.senders.append(envelope.mail_from or "")
         self.addresses += envelope.rcpt_tos
         self.were_encrypted.append(session.ssl is not None)
-        return self.to_data
+        if self.repeats is None:
+            return self.to_data
+        found = self.repeats.search(quopri.decodestring(content))
+        assert found is not None
+        key = found[1].decode()
+        return self.to_data.format(key=key, KEY=key.upper())
 
     def sign_in(
         self, _server: SMTP, _session: Session, _envelope: Envelope, _how: str, told: Any

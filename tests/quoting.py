@@ -10,6 +10,8 @@ from sqlmodel import Session
 from studio.book.amendments import amendable, amending_of
 from studio.book.metal_prices import add_metal_prices
 from studio.book.orders import Order, order
+from studio.book.payment_values import Sum
+from studio.book.payments import take_payment, undo_payment
 from studio.book.people import PROGRAM
 from studio.book.quotes import Quote, QuoteTerms, agree, issue_quote, quotable
 from studio.book.rates import put_rates
@@ -71,8 +73,22 @@ def a_yes(session: Session, quote: Quote | None = None, *, now: datetime = NOW, 
     """The order after the yes to a quote, the deposit paid unless `facts` say otherwise."""
     asked = quote or a_quote(session, now=now)
     said: dict[str, Any] = {"name": "Jorun Müller", "deposit_minor": asked.deposit_minor} | facts
-    agree(session, quote=asked.number, actor=PROGRAM, now=now, **said)
+    paid = said.pop("deposit_minor")
+    agree(session, quote=asked.number, deposit=Sum(paid) if paid else None, actor=PROGRAM, now=now, **said)
     return order(session, asked.order_number)
+
+
+def paid(session: Session, number: str, amount_minor: int, *, now: datetime = NOW, **how: Any) -> Order:
+    """The order after a payment."""
+    money = Sum(amount_minor, **how)
+    return take_payment(session, number=number, money=money, actor=PROGRAM, now=now)
+
+
+def unpaid(session: Session, stands: Order, *, now: datetime = NOW) -> Order:
+    """The order with every payment of it taken back as entered by mistake."""
+    for one in stands.payments:
+        stands = undo_payment(session, payment=one.number, why="The other order's.", actor=PROGRAM, now=now)
+    return stands
 
 
 def an_amendment(

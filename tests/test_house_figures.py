@@ -14,6 +14,7 @@ from studio.book import engine as engines
 from studio.book.demo import OWNER, write_demo
 from studio.book.demo_people import STUDIO
 from studio.book.links import enter_by_link, make_link
+from studio.book.metal_aside import metal_aside
 from studio.book.order_reads import order, orders_page
 from studio.book.order_values import Order
 from studio.book.people import PROGRAM
@@ -60,7 +61,8 @@ class Shop:
     def known(self, one: Order) -> set[float]:
         """Every number that the rings of an order say anything of: values, inputs, constants.
 
-        What was typed of stones and of goods taken in is nobody's reckoning, and stands as it was typed.
+        What was typed of stones and of goods taken in is nobody's reckoning, and stands as it was typed;
+        the mass of a piece that lies aside is the drawer's, which tells of it.
         """
         ways = ["", *(f"?variant={way.key}" for way in one.variants)]
         told = " ".join(
@@ -70,7 +72,9 @@ class Shop:
         )
         typed = [stone_line(stone) for ring in one.rings for stone in ring.particulars.stones or ()]
         told = " ".join([told, *typed, *(good.line for good in one.goods_held)])
-        return {float(found) for found in NUMBER.findall(told)} | KEPT
+        with engines.session(self.engine) as session:
+            aside = {one.aside.aside_mg / 1000 for one in metal_aside(session, order=one.number)}
+        return {float(found) for found in NUMBER.findall(told)} | KEPT | aside
 
 
 def untold(words: str, known: set[float]) -> list[str]:

@@ -1,4 +1,5 @@
 import hashlib
+import re
 from collections import Counter
 from dataclasses import replace
 from datetime import UTC, datetime, timedelta, timezone
@@ -6,6 +7,7 @@ from email import message_from_bytes
 from email.header import decode_header, make_header
 from email.message import EmailMessage
 from email.policy import compat32, default
+from html import unescape
 from typing import Any
 
 import pytest
@@ -48,6 +50,12 @@ def text_of(message: EmailMessage) -> str:
     words = body.get_content()
     assert isinstance(words, str)
     return words.replace("\r\n", "\n")
+
+
+def html_of(message: EmailMessage) -> str:
+    body = message.get_body(("html",))
+    assert body is not None
+    return str(body.get_content())
 
 
 def test_the_letter_reads_back_with_its_head() -> None:
@@ -93,6 +101,43 @@ def test_the_text_is_ready_to_read() -> None:
         "7 Cooper's Stair\n"
         "01632 960 715\n"
     )
+
+
+LINK = "https://book.wrenfold.example/answer/4s6Kk0CzQF1PdEwsN0"
+
+
+def test_with_a_link_the_letter_leads_to_the_customer_s_own_page() -> None:
+    message = read(quote_mail(replace(LETTER, link=LINK), b"%PDF-", now=NOW))
+    assert (
+        "Say yes, or tell us what is not right, on your own page:\n"
+        f"{LINK}\n"
+        "\n"
+        "Whoever has this link can answer in your place, so keep it to yourself.\n"
+        "\n"
+        "Or say yes at our counter, or sign the paper and send it back.\n"
+        "If anything is not, tell us, and we write it anew.\n"
+    ) in text_of(message)
+    assert f'<a href="{LINK}">{LINK}</a>' in html_of(message)
+    choice = replace(LETTER, link=LINK, variants=("Variant A, £450.00: A ring.", "Variant B, £1: A ring."))
+    words = text_of(read(quote_mail(choice, b"", now=NOW)))
+    assert "Say which you choose, or tell us what is not right, on your own page:" in words
+    assert "Or say which you choose at our counter" in words
+    assert LINK not in repr(choice)
+
+
+def test_what_stands_in_the_place_of_a_link_leads_nowhere() -> None:
+    html = html_of(read(quote_mail(replace(LETTER, is_test=True, link="(the link)"), b"", now=NOW)))
+    assert "(the link)" in html
+    assert "<a" not in html
+
+
+@pytest.mark.parametrize("payload", PAYLOADS)
+def test_html_shows_every_sign_as_it_was_typed(payload: str) -> None:
+    letter = replace(LETTER, customer=payload, rings=(payload,), link=f'https://a.example/"><b>{payload}')
+    html = html_of(read(quote_mail(letter, b"", now=NOW)))
+    assert re.findall("<(?!/?(?:html|head|meta|title|body|p|br|a)[ >]|!DOCTYPE)", html) == []
+    (href,) = re.findall('href="([^"]*)"', html)
+    assert unescape(href) == letter.link
 
 
 def test_what_there_is_not_is_not_mentioned() -> None:

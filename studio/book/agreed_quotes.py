@@ -13,7 +13,6 @@ from studio.book.order_values import Order
 from studio.book.quote_tables import AgreementRow, QuoteRow
 from studio.book.quote_values import Agreement
 from studio.book.studio import Studio
-from studio.clock import day_of
 from studio.craft.hallmark import HallmarkRule
 
 _LETTERHEAD = ("name", "subtitle", "address", "phone", "email", "time_zone")
@@ -65,7 +64,7 @@ def frozen_confirmation(
     last = steps[-1]
     agreed = as_agreed(last.frozen, last.variant)
     rule = HallmarkRule(agreed["studio"]["hallmark_rule"])
-    terms, deposit_at = found.terms, agreement.deposit_at
+    terms, paid_on = found.terms, agreement.paid_on
     kept = {
         "number": number,
         "order": found.number,
@@ -82,9 +81,9 @@ def frozen_confirmation(
         "agreed": [{name: part for name, part in asdict(step).items() if name != "frozen"} for step in steps],
         "deposit": {
             "asked_minor": agreement.deposit_asked_minor,
-            "paid_minor": agreement.deposit_minor,
+            "paid_minor": agreement.paid_minor or None,
             "is_waived": agreement.without_deposit is not None,
-            "on": None if deposit_at is None else day_of(deposit_at, facts.time_zone).isoformat(),
+            "on": None if paid_on is None else paid_on.isoformat(),
         },
     }
     plain: dict[str, Any] = json.loads(json.dumps(kept))  # as it will read when it comes out of the book

@@ -1,4 +1,4 @@
-"""The yes to a quote, and its deposit."""
+"""The yes to a quote, and why its work may begin without the deposit."""
 
 from datetime import datetime
 from typing import Any
@@ -22,6 +22,10 @@ from studio.book.order_reads import order
 from studio.book.order_tables import OrderRow
 from studio.book.order_values import Order
 from studio.book.order_writing import locked_order, one_line, put_state, touch
+from studio.book.payment_reads import payments_of
+from studio.book.payment_tables import PaymentRow
+from studio.book.payment_values import Sum
+from studio.book.payment_writing import check_sum, put_payment
 from studio.book.quote_reads import end_of_day
 from studio.book.quote_tables import AgreementRow, QuoteRow
 from studio.book.quote_values import QuoteKind, QuoteState
@@ -29,8 +33,6 @@ from studio.book.standing import end_agreed, holding_agreement, standing_quotes
 from studio.book.studio import time_zone
 from studio.book.transaction import transaction
 from studio.book.variants import put_chosen
-from studio.craft.errors import Refusal, Refused, Why
-from studio.craft.money import from_minor
 from studio.craft.orders import AMENDABLE, State
 
 
@@ -40,7 +42,7 @@ def agree(
     quote: str,
     name: str,
     variant: str | None = None,
-    deposit_minor: int | None = None,
+    deposit: Sum | None = None,
     without_deposit: str | None = None,
     reason: str | None = None,
     actor: Actor,
@@ -48,10 +50,10 @@ def agree(
 ) -> Order:
     """Note the yes that somebody called `name` said to a quote: the order is agreed, its rings stand.
 
-    `deposit_minor` is what was paid with the yes, `without_deposit` why the work may begin without all of it.
+    `deposit` is what was paid with the yes, `without_deposit` why the work may begin without all of it.
     A deposit that is asked for stays open with neither, and with less than was asked and no reason.
     A yes to an amendment lets its rings and days be the order's, which stays where it is; one that was ready
-    goes back to the bench with a changed ring. What was paid stays paid.
+    goes back to the bench with a changed ring. What was paid of the order stays paid.
     A quote that offers a choice wants the key of a `variant`, whose rings become the order's.
     A quote that has run out wants a `reason`. Raises `QuoteUnknown`, `VariantNotSaid`,
     `VariantUnknown`, `QuoteSuperseded`, `QuoteAnswered`,
@@ -90,12 +92,20 @@ def agree(
             reason=why,
             deposit_asked_minor=asked.deposit_minor if chosen is None else chosen["deposit_minor"],
         )
+        total_minor = asked.total_minor if chosen is None else int(chosen["total_minor"])
         state, more = State.AGREED, dict[str, object]()
         if is_amendment:
             before = end_agreed(session, row.id, now)
-            _take_deposit_over(agreement, before, asked.total_minor)
+            _take_deposit_over(agreement, before, total_minor)
             state, more = put_amended(session, row, asked.frozen, actor=actor, now=now)
-        _put_deposit(agreement, asked, deposit_minor, one_line(without_deposit), actor=actor, now=now)
+        _waive(agreement, one_line(without_deposit), actor=actor, now=now)
+        paid = None
+        if deposit is not None and (deposit.amount_minor or agreement.deposit_asked_minor):
+            left = total_minor - sum(one.amount_minor for one in payments_of(session, row.id))
+            check_sum(session, deposit, left, asked.currency, now, field="deposit_minor")
+            paid = put_payment(
+                session, row, deposit, currency=asked.currency, due_minor=total_minor, actor=actor, now=now
+            )
         if agreement.variant is not None:
             put_chosen(session, row, agreement.variant, actor=actor, now=now)
         asked.state = QuoteState.AGREED
@@ -113,45 +123,40 @@ def agree(
                 "agreed_name": who,
                 "quote": quote,
                 **_said(agreement),
-                **_deposit_shown(agreement),
+                **_deposit_shown(agreement, paid),
                 **more,
             },
         )
     return order(session, number)
 
 
-def note_deposit(
-    session: Session,
-    *,
-    number: str,
-    amount_minor: int | None = None,
-    without_deposit: str | None = None,
-    version: int | None = None,
-    actor: Actor,
-    now: datetime,
+def waive_deposit(
+    session: Session, *, number: str, why: str | None, version: int | None = None, actor: Actor, now: datetime
 ) -> Order:
-    """Note what was paid of an agreed order's deposit, why the work may begin without all of it; or both.
+    """Say why the work on an agreed order may begin without all of its deposit; None waits for it after all.
 
-    What is said takes the place of what was noted before; 0 says that nothing was paid after all.
-    Raises `OrderUnknown`, `VersionStale`, `NoAgreement` where no quote of the order is agreed, and `Refused`
-    where neither is said or the amount cannot be.
+    Raises `OrderUnknown`, `VersionStale`, and `NoAgreement` where no quote of the order is agreed.
     """
-    why = one_line(without_deposit)
-    if amount_minor is None and why is None:
-        raise Refused(Refusal("deposit_minor", Why.EMPTY))
     with transaction(session):
         row = locked_order(session, number, version)
         agreement = holding_agreement(session, row.id)
         if agreement is None:
             raise NoAgreement(number)
-        old = _deposit_shown(agreement)
-        quote = session.get_one(QuoteRow, agreement.quote_id)
-        _put_deposit(agreement, quote, amount_minor, why, actor=actor, now=now)
-        new = _deposit_shown(agreement)
-        if new != old:
+        old, said = agreement.without_deposit, one_line(why)
+        if said != old:
+            agreement.without_deposit = said
+            agreement.deposit_at, agreement.deposit_actor = now, actor.name
             session.add(agreement)
             touch(session, row, now)
-            note(session, actor=actor, now=now, verb="note the deposit", order_id=row.id, old=old, new=new)
+            note(
+                session,
+                actor=actor,
+                now=now,
+                verb="note the deposit",
+                order_id=row.id,
+                old={"without_deposit": old},
+                new={"without_deposit": said},
+            )
     return order(session, number)
 
 
@@ -166,8 +171,7 @@ def begin_without_deposit(
     agreement = holding_agreement(session, row.id)
     if agreement is None:
         raise NoAgreement(row.number)
-    agreement.without_deposit = why
-    agreement.deposit_at, agreement.deposit_actor = now, actor.name
+    _waive(agreement, why, actor=actor, now=now)
     session.add(agreement)
     return _deposit_shown(agreement)
 
@@ -180,38 +184,17 @@ def _check_standing(session: Session, asked: QuoteRow) -> None:
         raise QuoteSuperseded(asked.number, standing[0].number if standing else None)
 
 
-def _put_deposit(
-    agreement: AgreementRow,
-    quote: QuoteRow,
-    amount_minor: int | None,
-    without: str | None,
-    *,
-    actor: Actor,
-    now: datetime,
-) -> None:
-    if amount_minor is None and without is None:
-        return
-    chosen = chosen_variant(quote, agreement.variant)
-    total_minor = quote.total_minor if chosen is None else chosen["total_minor"]
-    if amount_minor == 0 and (not agreement.deposit_asked_minor or agreement.deposit_minor is not None):
-        amount_minor = None  # nothing was asked for, or nothing was paid after all
-    is_new = amount_minor != agreement.deposit_minor  # an amendment may come to less than was paid
-    if amount_minor is not None and is_new and not 0 < amount_minor <= total_minor:
-        most = float(from_minor(total_minor, quote.currency))
-        why = Why.NOT_ABOVE_ZERO if amount_minor <= 0 else Why.TOO_LARGE
-        typed = str(from_minor(amount_minor, quote.currency))[:24]
-        raise Refused(Refusal("deposit_minor", why, typed, 0, most, quote.currency))
-    if (agreement.deposit_minor, agreement.without_deposit) != (amount_minor, without):
-        agreement.deposit_minor, agreement.without_deposit = amount_minor, without
+def _waive(agreement: AgreementRow, why: str | None, *, actor: Actor, now: datetime) -> None:
+    if why is not None:
+        agreement.without_deposit = why
         agreement.deposit_at, agreement.deposit_actor = now, actor.name
 
 
 def _take_deposit_over(agreement: AgreementRow, before: AgreementRow, total_minor: int) -> None:
-    """What was asked, at most the whole, and paid with the yes that the amendment takes the place of."""
+    """What was asked with the yes that the amendment takes the place of, at most the whole."""
     agreement.deposit_asked_minor = min(before.deposit_asked_minor, total_minor)
-    for name in ("minor", "at", "actor"):
-        setattr(agreement, f"deposit_{name}", getattr(before, f"deposit_{name}"))
-    agreement.without_deposit = before.without_deposit
+    for name in ("without_deposit", "deposit_at", "deposit_actor"):
+        setattr(agreement, name, getattr(before, name))
 
 
 def chosen_variant(quote: QuoteRow, key: str | None) -> dict[str, Any] | None:
@@ -228,7 +211,9 @@ def _said(agreement: AgreementRow) -> dict[str, object]:
     return {} if agreement.variant is None else {"variant": agreement.variant}
 
 
-def _deposit_shown(agreement: AgreementRow) -> dict[str, object]:
+def _deposit_shown(agreement: AgreementRow, paid: PaymentRow | None = None) -> dict[str, object]:
     """The deposit as plain JSON values, for the history; nothing where nothing was said."""
-    facts = {"deposit_minor": agreement.deposit_minor, "without_deposit": agreement.without_deposit}
+    facts: dict[str, object | None] = {"without_deposit": agreement.without_deposit}
+    if paid is not None:
+        facts |= {"payment": paid.number, "amount_minor": paid.amount_minor}
     return {name: value for name, value in facts.items() if value is not None}

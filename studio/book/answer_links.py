@@ -12,12 +12,15 @@ from studio.book.answer_link_tables import AnswerLinkRow, Reply
 from studio.book.audit import note
 from studio.book.errors import QuoteAnswered, QuoteExpired, QuoteSuperseded, QuoteUnknown
 from studio.book.keys import hash_of, new_key
+from studio.book.order_tables import OrderRow
 from studio.book.order_writing import one_line
-from studio.book.quote_reads import quote
+from studio.book.quote_reads import end_of_day, quote
 from studio.book.quote_tables import QuotePaperRow, QuoteRow
-from studio.book.quote_values import Quote, QuoteState
+from studio.book.quote_values import Quote, QuoteKind, QuoteState
+from studio.book.studio import time_zone
 from studio.book.transaction import transaction
 from studio.craft.errors import Refusal, Refused, Why
+from studio.craft.orders import AMENDABLE, State
 from studio.craft.roles import Role
 
 LONGEST_WORDS = 500
@@ -48,18 +51,12 @@ class AnswerLink:
 
 
 def make_answer_link(session: Session, *, number: str, actor: Actor, now: datetime) -> str:
-    """The key of a fresh link to a quote that waits for its answer; an older one of the quote ends.
+    """The key of a fresh link to a quote that waits for its answer; all older ones of the quote end.
 
     The key itself is kept nowhere. Raises `QuoteUnknown`, `QuoteAnswered`, `QuoteSuperseded`, `QuoteExpired`.
     """
-    key = new_key()
     with transaction(session):
-        row = session.exec(
-            select(QuoteRow).where(col(QuoteRow.number) == number).with_for_update()
-        ).one_or_none()
-        if row is None:
-            raise QuoteUnknown(number)
-        _check_waits(quote(session, number), now)
+        row = _waiting(session, number, now)
         for old in session.exec(
             select(AnswerLinkRow).where(
                 col(AnswerLinkRow.quote_id) == row.id, col(AnswerLinkRow.ended_at).is_(None)
@@ -67,14 +64,33 @@ def make_answer_link(session: Session, *, number: str, actor: Actor, now: dateti
         ).all():
             old.ended_at = now
             session.add(old)
-        session.add(
-            AnswerLinkRow(
-                quote_id=row.id, key_hash=hash_of(key), made_at=now, user_id=actor.id, actor=actor.name
-            )
-        )
-        new = {"quote": number}
-        note(session, actor=actor, now=now, verb="make an answer link", order_id=row.order_id, new=new)
-    return key
+        return _add_link(session, row, "make an answer link", actor=actor, now=now)
+
+
+def link_for_letter(session: Session, *, number: str, actor: Actor, now: datetime) -> str:
+    """The key of one more link to a quote, for a letter with it. Those made before go on.
+
+    A letter before may have come although nobody knows it, and whoever has two clicks the first. Kept and
+    raised as by `make_answer_link`.
+    """
+    with transaction(session):
+        row = _waiting(session, number, now)
+        return _add_link(session, row, "put a link in a letter", actor=actor, now=now)
+
+
+def waits_for_answer(session: Session, number: str, now: datetime) -> bool:
+    """Whether a yes by a link would count: the quote is open, and its order where it can be agreed."""
+    found = session.exec(
+        select(QuoteRow, OrderRow.state)
+        .join(OrderRow, col(OrderRow.id) == col(QuoteRow.order_id))
+        .where(col(QuoteRow.number) == number)
+    ).one_or_none()
+    if found is None:
+        raise QuoteUnknown(number)
+    row, state = found
+    may_be_agreed = AMENDABLE if row.kind == QuoteKind.AMENDMENT else {State.QUOTED}
+    is_good = now < end_of_day(row.valid_until, time_zone(session))
+    return row.state == QuoteState.OPEN and is_good and state in may_be_agreed
 
 
 def answer_link(session: Session, key: str) -> AnswerLink:
@@ -147,6 +163,24 @@ def answers_to(session: Session, number: str) -> tuple[Answer, ...]:
         .order_by(col(AnswerLinkRow.answered_at))
     ).all()
     return tuple(found for row in rows if (found := _answer(row)) is not None)
+
+
+def _waiting(session: Session, number: str, now: datetime) -> QuoteRow:
+    """The quote, ours until the transaction ends; only one that waits for its answer."""
+    row = session.exec(select(QuoteRow).where(col(QuoteRow.number) == number).with_for_update()).one_or_none()
+    if row is None:
+        raise QuoteUnknown(number)
+    _check_waits(quote(session, number), now)
+    return row
+
+
+def _add_link(session: Session, row: QuoteRow, verb: str, *, actor: Actor, now: datetime) -> str:
+    key = new_key()
+    session.add(
+        AnswerLinkRow(quote_id=row.id, key_hash=hash_of(key), made_at=now, user_id=actor.id, actor=actor.name)
+    )
+    note(session, actor=actor, now=now, verb=verb, order_id=row.order_id, new={"quote": row.number})
+    return key
 
 
 def _link(session: Session, key: str, *, is_locked: bool = False) -> AnswerLinkRow:

@@ -14,6 +14,7 @@ from studio.book.calling_off_tables import CallingOffRow
 from studio.book.calling_off_values import CallingOff, MetalBack
 from studio.book.order_tables import OrderRow, RingRow
 from studio.book.order_writing import locked_order, touch
+from studio.book.payment_reads import payments_of
 from studio.book.piece_tables import PieceRow
 from studio.book.quote_tables import AgreementRow, QuoteRow
 from studio.book.standing import holding_agreement, supersede_open
@@ -60,7 +61,7 @@ def put_calling_off(
     if agreement is None or stage is None:
         return {}
     quote = session.get_one(QuoteRow, agreement.quote_id)
-    total_minor, paid_minor = _total(quote, agreement), agreement.deposit_minor or 0
+    total_minor, paid_minor = _total(quote, agreement), _paid(session, row.id)
     table = kept_by_stage(studio(session))
     owed = settled(stage, table, total_minor=total_minor, paid_minor=paid_minor)
     percent = table[stage]
@@ -156,6 +157,10 @@ def _holding(session: Session, order_id: int) -> CallingOffRow | None:
 def _total(quote: QuoteRow, agreement: AgreementRow) -> int:
     chosen = next((one for one in quote.variants if one["key"] == agreement.variant), None)
     return quote.total_minor if chosen is None else int(chosen["total_minor"])
+
+
+def _paid(session: Session, order_id: int) -> int:
+    return sum(one.amount_minor for one in payments_of(session, order_id))
 
 
 def _value(row: CallingOffRow) -> CallingOff:

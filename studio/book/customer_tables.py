@@ -26,6 +26,7 @@ class CustomerRow(Row, table=True):
     phone_reversed: str = Field(default="", sa_type=Text)
     email: str | None = Field(default=None, sa_type=Text)
     note: str = Field(default="", sa_type=Text)
+    address: str = Field(default="", sa_type=Text)
     version: int = 1
     created_at: datetime = Field(sa_type=Moment)
 

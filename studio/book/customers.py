@@ -74,6 +74,7 @@ class CustomerCard:
     created_at: datetime
     orders: tuple[OrderLine, ...]
     fingers: tuple[MeasuredFinger, ...]
+    address: str = ""
 
 
 def customer(session: Session, customer_id: int) -> CustomerCard:
@@ -91,6 +92,7 @@ def customer(session: Session, customer_id: int) -> CustomerCard:
         row.created_at,
         tuple(orders_of_customer(session, customer_id)),
         fingers_of(session, customer_id),
+        row.address,
     )
 
 
@@ -263,8 +265,15 @@ def _contact(draft: CustomerDraft) -> dict[str, Any]:
         "phone": phone,
         "phone_reversed": digits(phone or "")[::-1],
         "email": (draft.email or "").strip() or None,
+        **({} if draft.address is None else {"address": draft.address.strip()}),
     }
 
 
 def _shown(row: CustomerRow) -> dict[str, str | None]:
-    return {"name": row.name, "phone": row.phone, "email": row.email, "note": row.note}
+    return {
+        "name": row.name,
+        "phone": row.phone,
+        "email": row.email,
+        "note": row.note,
+        "address": row.address,
+    }

@@ -15,11 +15,18 @@ from sqlmodel import Session
 from studio.book.demo_bench import measured_in_demo
 from studio.book.demo_documents import documents_in_demo
 from studio.book.demo_gauges import demo_gauges
+from studio.book.demo_invoices import invoices_in_demo
 from studio.book.demo_mails import mails_in_demo
 from studio.book.demo_people import CUSTOMERS, NOTES, OWNER, PEOPLE, STUDIO, email_of, phone_of
-from studio.book.demo_pictures import pictures_in_demo
-from studio.book.demo_pieces import pieces_in_demo
-from studio.book.demo_quotes import amendments_in_demo, choice_in_demo, quote_in_demo, yes_in_demo
+from studio.book.demo_pieces import pieces_aside_in_demo, pieces_in_demo
+from studio.book.demo_quotes import (
+    amendments_in_demo,
+    answers_in_demo,
+    balance_in_demo,
+    choice_in_demo,
+    quote_in_demo,
+    yes_in_demo,
+)
 from studio.book.demo_rates import RATES, demo_prices
 from studio.book.demo_rings import RingMaker
 from studio.book.gauges import put_gauge
@@ -83,8 +90,11 @@ def write_demo(session: Session, *, now: datetime, seed: int = SEED) -> None:
         stories = [*_by_week(chance, today, now), *_that_need_a_hand(chance, today, now)]
         stories.sort(key=lambda story: story.taken_at)
         _tell(session, stories, people, chance)
+        answers_in_demo(session, actor=people[1], now=now)
         amendments_in_demo(session, actor=people[1], now=now)
         documents_in_demo(session, actor=people[1], now=now)
+        pieces_aside_in_demo(session, actor=people[0], now=now)
+        invoices_in_demo(session, actor=people[1], now=now)
         mails_in_demo(session, sender=STUDIO.email, actor=people[1], now=now)
 
 
@@ -123,6 +133,8 @@ def _tell(session: Session, stories: list[_Story], people: list[Actor], chance: 
             )
             ids[who] = after.customer.id
             if place == pictured:
+                from studio.book.demo_pictures import pictures_in_demo  # noqa: PLC0415  only a demo draws
+
                 pictures_in_demo(session, after, actor=counter, now=at)
         elif (to := story.moves[step][0]) is State.QUOTED:
             if len(story.moves) == 1 and len(before.rings) == 1:  # it stays quoted: the customer may choose
@@ -142,6 +154,8 @@ def _tell(session: Session, stories: list[_Story], people: list[Actor], chance: 
                 now=at,
             )
         else:
+            if to is State.HANDED_OVER:
+                before = balance_in_demo(session, before, chance=chance, actor=counter, now=at)
             after = move_order(
                 session,
                 number=before.number,

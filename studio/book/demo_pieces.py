@@ -1,13 +1,18 @@
 """What lies in the demo's drawer: sheet, strip and wire for most of its rings, odds and ends, one short."""
 
-from datetime import datetime
+from datetime import date, datetime
 
 from sqlmodel import Session
 
 from studio.book.actor import Actor
+from studio.book.order_values import Order
+from studio.book.orders import order, orders_page
 from studio.book.pieces import PieceDraft, put_piece
-from studio.craft.designs import Profile
+from studio.book.quote_reads import quote_breakdowns
+from studio.book.variants import FIRST
+from studio.craft.designs import Profile, Stock
 from studio.craft.drawer import Measures, PieceKind
+from studio.craft.orders import State
 
 _SHEETS: tuple[tuple[str, float, float, float, bool], ...] = (
     ("gold-750-yellow", 132, 11, 1.6, True),
@@ -46,6 +51,35 @@ def pieces_in_demo(session: Session, *, actor: Actor, now: datetime) -> None:
     for number, (alloy, profile, length, width, thickness) in enumerate(_WIRES, len(_SHEETS)):
         measures = Measures(PieceKind.WIRE, alloy, length, width, thickness, profile)
         _put(session, measures, number, is_offcut=False, actor=actor, now=now)
+
+
+def pieces_aside_in_demo(session: Session, *, actor: Actor, now: datetime) -> None:
+    """Strip for the two agreed orders that come to the bench last, one bought dearer than it was quoted."""
+    lines = orders_page(session, state=State.AGREED, limit=200, now=now).items
+    agreed = [order(session, line.number) for line in lines]
+    of_strip = [
+        found
+        for found in agreed
+        if found.terms.bench_on is not None and found.rings[0].design.stock is Stock.STRIP
+    ]
+    of_strip.sort(key=lambda found: (found.terms.bench_on or date.max, found.number), reverse=True)
+    for found, percent in zip(of_strip, (94, 105), strict=False):
+        ring, quoted = found.rings[0], _metal_minor(session, found)
+        length_mm = round(ring.reckoning.mark_mm + 20)
+        width_mm, thickness_mm = ring.design.width_mm, ring.design.thickness_mm
+        measures = Measures(PieceKind.STRIP, ring.design.alloy, length_mm, width_mm, thickness_mm)
+        times = length_mm / ring.reckoning.mark_mm
+        paid = None if quoted is None else round(quoted * times * percent / 100)
+        piece = PieceDraft(measures, place="safe", order=found.number, paid_minor=paid)
+        put_piece(session, piece=piece, actor=actor, now=now)
+
+
+def _metal_minor(session: Session, found: Order) -> int | None:
+    """What the metal of the first ring was reckoned at in the price that was agreed."""
+    if found.agreement is None:
+        return None
+    ways = quote_breakdowns(session, found.agreement.quote_number)
+    return ways[found.agreement.variant or FIRST].rings[0].metal_minor
 
 
 def _put(

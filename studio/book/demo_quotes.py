@@ -9,13 +9,17 @@ from sqlmodel import Session
 from studio.book.actor import Actor
 from studio.book.agreements import agree
 from studio.book.amendments import amendable, amending_of
+from studio.book.answer_links import make_answer_link, say_no
 from studio.book.order_values import Order, OrderChanges
 from studio.book.orders import change_order, order, orders_page
+from studio.book.payment_values import Sum
+from studio.book.payments import take_payment
 from studio.book.quote_values import Quote, SentHow
 from studio.book.quotes import issue_quote, note_sent, quotable
 from studio.book.variants import add_variant
 from studio.craft.designs import WIRE_PROFILES
 from studio.craft.orders import State
+from studio.craft.payments import Method
 
 _WITHOUT_DEPOSIT = "A customer of many years; all of it is paid on the day."
 _A_LITTLE = timedelta(minutes=2)
@@ -80,11 +84,26 @@ def yes_in_demo(
         session,
         quote=standing.number,
         name=name,
-        deposit_minor=None if is_deposit_open or is_waived else standing.deposit_minor,
+        deposit=None if is_deposit_open or is_waived else _deposit(standing, chance),
         without_deposit=_WITHOUT_DEPOSIT if is_waived else None,
         actor=actor,
         now=now,
     )
+
+
+def balance_in_demo(session: Session, found: Order, *, chance: Random, actor: Actor, now: datetime) -> Order:
+    """What was left is paid as the ring is collected."""
+    left = found.account.left_minor
+    if not left:
+        return found
+    method = chance.choice((Method.CARD, Method.CARD, Method.CASH))
+    return take_payment(session, number=found.number, money=Sum(left, method), actor=actor, now=now)
+
+
+def _deposit(standing: Quote, chance: Random) -> Sum | None:
+    """The deposit as most pay it: by card or by transfer, a few in cash."""
+    method = chance.choice((Method.CARD, Method.CARD, Method.TRANSFER, Method.CASH))
+    return Sum(standing.deposit_minor, method) if standing.deposit_minor else None
 
 
 def _issue(session: Session, number: str, *, actor: Actor, now: datetime) -> Quote:
@@ -109,3 +128,16 @@ def amendments_in_demo(session: Session, *, actor: Actor, now: datetime) -> None
         issued = issue_quote(session, draft=draft, pdf=None, actor=actor, now=now)
         if found is single[0]:
             agree(session, quote=issued.number, name=found.customer.name, actor=actor, now=now)
+
+
+def answers_in_demo(session: Session, *, actor: Actor, now: datetime) -> None:
+    """The customer of the quote that holds longest said, by the link they got, that it is not right yet."""
+    lines = orders_page(session, state=State.QUOTED, limit=200, now=now).items
+    waiting = [
+        one for line in lines for one in order(session, line.number).quotes if not one.has_expired(now)
+    ]
+    last = max(waiting, key=lambda one: (one.valid_until, one.number))
+    sent_at = max(last.issued_at, *(sending.at for sending in last.sendings), now - 3 * _A_LITTLE)
+    key = make_answer_link(session, number=last.number, actor=actor, now=sent_at)
+    words = "Could it be a little narrower? The rest is just right."
+    say_no(session, key=key, words=words, address="192.0.2.17", now=now)

@@ -13,9 +13,11 @@ from studio.book.plain_values import from_plain
 from studio.book.quote_paper import quote_facts
 from studio.clock import day_of
 from studio.craft.goods import GivenBack, Good
+from studio.craft.payments import Method
 from studio.papers.confirmation import AgreedOn, ConfirmationFacts, confirmation_paper, confirmation_to_print
 from studio.papers.goods import GoodsFacts, goods_paper, goods_to_print
 from studio.papers.paper import Paper
+from studio.papers.payment import PaymentFacts, payment_paper, payment_to_print
 from studio.papers.quote_facts import Letterhead
 
 
@@ -38,6 +40,8 @@ def issued_document_to_print(session: Session, number: str) -> Paper:
 def _to_print(kind: DocumentKind, frozen: Mapping[str, Any]) -> Paper:
     if kind is DocumentKind.CONFIRMATION:
         return confirmation_to_print(confirmation_paper(_confirmation(frozen)))
+    if kind is DocumentKind.PAYMENT:
+        return payment_to_print(payment_paper(_payment(frozen)))
     return goods_to_print(goods_paper(_goods(kind, frozen)))
 
 
@@ -73,4 +77,22 @@ def _goods(kind: DocumentKind, frozen: Mapping[str, Any]) -> GoodsFacts:
         given_back=tuple(from_plain(GivenBack, one) for one in frozen["goods"]) if is_return else (),
         left=tuple(from_plain(Good, one) for one in frozen["left"]) if is_return else (),
         note=frozen["note"] if is_return else "",
+    )
+
+
+def _payment(frozen: Mapping[str, Any]) -> PaymentFacts:
+    return PaymentFacts(
+        studio=Letterhead(**frozen["studio"]),
+        number=frozen["number"],
+        order_number=frozen["order"],
+        customer=frozen["customer"],
+        issued_on=date.fromisoformat(frozen["issued_on"]),
+        by=frozen["actor"],
+        amount_minor=frozen["amount_minor"],
+        paid_minor=frozen["paid_minor"],
+        due_minor=frozen["due_minor"],
+        currency=frozen["currency"],
+        method=Method(frozen["method"]),
+        reference=frozen["reference"],
+        on=date.fromisoformat(frozen["on"]),
     )

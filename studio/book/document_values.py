@@ -15,14 +15,18 @@ class DocumentKind(StrEnum):
     CONFIRMATION = "confirmation"
     RECEIPT = "receipt"  # goods of the customer's that were taken in
     RETURN = "return"  # and given back
+    PAYMENT = "payment"  # a receipt for money taken or given back
 
 
+MADE_ON_ASKING = tuple(kind for kind in DocumentKind if kind is not DocumentKind.PAYMENT)
+"""Those somebody asks for; a receipt for money is made with its payment."""
 LETTERS: Mapping[DocumentKind, str] = {
     DocumentKind.CONFIRMATION: "c",
     DocumentKind.RECEIPT: "r",
     DocumentKind.RETURN: "b",
+    DocumentKind.PAYMENT: "p",
 }
-"""What stands before the count in a document's number: 2026-118-c1, -r1, -b1."""
+"""What stands before the count in a document's number: 2026-118-c1, -r1, -b1, -p1."""
 
 
 @dataclass(frozen=True, slots=True)

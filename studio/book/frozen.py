@@ -113,7 +113,6 @@ def frozen_amendment(
         promised_at=amending.promised_at,
     )
     whole = frozen_quote(order=replace(order, rings=rings, terms=terms), **facts)
-    paid = None if order.agreement is None else order.agreement.deposit_minor
     return whole | {
         "wanted_hard": amending.wanted_hard,
         "set": kept["rings"],
@@ -126,7 +125,7 @@ def frozen_amendment(
             "wanted_on": _day(order.terms.wanted_on),
             "promised_at": _moment(order.terms.promised_at),
             "total_minor": agreed["breakdown"]["total_minor"],
-            "paid_minor": paid or 0,
+            "paid_minor": order.account.paid_minor,
             "words": amending.words.strip(),
         },
     }

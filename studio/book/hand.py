@@ -45,13 +45,16 @@ def hand_of(days: OrderDays, *, today: date, now: datetime) -> Hand | None:
     one without an answer that ends today or tomorrow; agreed without a bench date, or with the
     deposit open; a quote that ended without an answer; a draft nobody touched for two days; ready and not
     collected: the promised moment is past, or nothing was promised, so somebody must say that the ring is
-    there.
+    there; last an amendment that the customer said no to.
     """
+    found = None
     if days.state in NOT_READY:
-        return _not_ready(days, today, now)
-    if days.state is State.READY and (days.promised_at is None or days.promised_at <= now):
-        return Hand(HandWord.COLLECT, HandWhy.NOT_COLLECTED, days.state_since, days.promised_on)
-    return None
+        found = _not_ready(days, today, now)
+    elif days.state is State.READY and (days.promised_at is None or days.promised_at <= now):
+        found = Hand(HandWord.COLLECT, HandWhy.NOT_COLLECTED, days.state_since, days.promised_on)
+    if found is None and days.said_no_at is not None:
+        return Hand(HandWord.WAITING, HandWhy.SAID_NO, days.said_no_at)
+    return found
 
 
 def _not_ready(days: OrderDays, today: date, now: datetime) -> Hand | None:

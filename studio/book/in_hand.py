@@ -3,27 +3,28 @@
 from dataclasses import dataclass
 from datetime import date, datetime
 
-from sqlalchemy import exists, text
+from sqlalchemy import and_, exists, or_, text
 from sqlalchemy import select as pick
 from sqlalchemy.orm import aliased
 from sqlmodel import Session, col
 
+from studio.book.answer_link_tables import AnswerLinkRow, Reply
 from studio.book.customer_tables import CustomerRow
 from studio.book.hand import NOT_READY, OrderDays, hand_of
 from studio.book.order_list_values import Hand, HandWhy, HandWord
 from studio.book.order_tables import OrderRow
 from studio.book.outbox_tables import OutboxRow
-from studio.book.outbox_values import MailKind, RefusedMail
+from studio.book.outbox_values import About, MailKind, RefusedMail
 from studio.book.quote_columns import has_open_deposit, open_until, said_no_at
 from studio.book.quote_tables import QuoteRow
-from studio.book.quote_values import QuoteState
+from studio.book.quote_values import QuoteKind, QuoteState
 from studio.book.studio import time_zone
 from studio.craft.orders import State
 
 _LATER = aliased(OutboxRow)
 _IS_REFUSED = text("outbox.state = 'refused'")  # written out, as the index of these has it
 # Asked once for all lines, since few days have any.
-_HAS_REFUSED = exists().where(_IS_REFUSED, col(OutboxRow.kind) == MailKind.QUOTE)
+_HAS_REFUSED = exists().where(_IS_REFUSED, col(OutboxRow.kind) != MailKind.TEST)
 # Every page counts what needs a hand: the question is put together once.
 _OPEN = (
     pick(
@@ -44,7 +45,7 @@ _OPEN = (
     .where(col(OrderRow.state).in_(sorted([*NOT_READY, State.READY])))
     .order_by(col(OrderRow.year), col(OrderRow.serial))
 )
-# Of a quote that still stands, and only where no later letter with it was queued.
+# Of a quote that still stands, and only where no later letter of the kind went; a reminder while it is due.
 _REFUSED = (
     pick(
         col(OrderRow.number),
@@ -57,6 +58,7 @@ _REFUSED = (
         col(OutboxRow.to_address),
         col(OutboxRow.last_answer),
         col(OutboxRow.settled_at),
+        col(OutboxRow.about),
     )
     .select_from(OutboxRow)
     .join(QuoteRow, col(QuoteRow.id) == col(OutboxRow.quote_id))
@@ -64,25 +66,66 @@ _REFUSED = (
     .join(CustomerRow, col(CustomerRow.id) == col(OrderRow.customer_id))
     .where(
         _IS_REFUSED,
-        col(OutboxRow.kind) == MailKind.QUOTE,
+        col(OutboxRow.kind) != MailKind.TEST,
+        or_(
+            col(OutboxRow.about).is_(None),
+            and_(col(OutboxRow.about) == About.QUOTE, col(QuoteRow.state) == QuoteState.OPEN),
+            and_(col(OutboxRow.about) == About.DEPOSIT, has_open_deposit()),
+            and_(col(OutboxRow.about) == About.BALANCE, col(OrderRow.state) == State.READY),
+        ),
         col(QuoteRow.state) != QuoteState.SUPERSEDED,
         col(OrderRow.state).in_(sorted([*NOT_READY, State.READY])),
         ~exists().where(
             col(_LATER.quote_id) == col(OutboxRow.quote_id),
-            col(_LATER.kind) == MailKind.QUOTE,
+            col(_LATER.kind) == col(OutboxRow.kind),
+            col(_LATER.about).is_not_distinct_from(col(OutboxRow.about)),
             col(_LATER.id) > col(OutboxRow.id),
         ),
     )
     .order_by(col(OutboxRow.id))
 )
+# To a quote that still waits, the last one by whatever link.
+_NOES = (
+    pick(
+        col(OrderRow.number),
+        col(OrderRow.customer_id),
+        col(CustomerRow.name),
+        col(OrderRow.state),
+        col(OrderRow.promised_at),
+        col(OrderRow.bench_on),
+        col(QuoteRow.number),
+        col(QuoteRow.kind),
+        col(AnswerLinkRow.words),
+        col(AnswerLinkRow.answered_at),
+    )
+    .select_from(AnswerLinkRow)
+    .join(QuoteRow, col(QuoteRow.id) == col(AnswerLinkRow.quote_id))
+    .join(OrderRow, col(OrderRow.id) == col(QuoteRow.order_id))
+    .join(CustomerRow, col(CustomerRow.id) == col(OrderRow.customer_id))
+    .where(
+        col(QuoteRow.state) == QuoteState.OPEN,
+        col(AnswerLinkRow.reply) == Reply.NO,
+        col(OrderRow.state).in_(sorted([*NOT_READY, State.READY])),
+    )
+    .order_by(col(AnswerLinkRow.answered_at))
+)
 _ORDER = {why: place for place, why in enumerate(HandWhy)}
+
+
+@dataclass(frozen=True, slots=True)
+class SaidNo:
+    """What a customer said by their link to a quote or amendment that waits."""
+
+    quote: str
+    kind: QuoteKind
+    words: str
 
 
 @dataclass(frozen=True, slots=True)
 class HandLine:
     """One order that needs a hand: the facts of its sentence, by the most pressing rule.
 
-    A letter that was refused has a line of its own, with its `mail`.
+    A letter that was refused has a line of its own, with its `mail`, and so has a `no`.
     """
 
     number: str
@@ -93,46 +136,72 @@ class HandLine:
     promised_at: datetime | None
     bench_on: date | None
     mail: RefusedMail | None = None
+    no: SaidNo | None = None
 
 
 def in_hand(session: Session, *, today: date, now: datetime) -> list[HandLine]:
     """What needs a hand, the most pressing rule first, then the longest waiting.
 
-    One line for an order, and one for each letter that was refused.
+    One line for an order, one for each letter that was refused, and one for a customer's no.
     """
-    found = session.connection().execute(_OPEN)
-    zone = time_zone(session)
-    lines = []
-    has_refused = False
-    for number, customer_id, name, word, *told, refused in found:
-        state, has_refused = State(word), refused
-        since, changed_at, promised_at, bench_on, *more = told
-        days = OrderDays(state, since, changed_at, promised_at, bench_on, zone, *more)
-        hand = hand_of(days, today=today, now=now)
-        if hand is not None:
-            lines.append(HandLine(number, customer_id, name, state, hand, promised_at, bench_on))
+    lines, noes, has_refused = _of_orders(session, today, now)
     lines += _refused_mails(session) if has_refused else ()
+    lines += _noes(session) if noes else ()
     return sorted(lines, key=lambda line: (_ORDER[line.hand.why], line.hand.on or date.max, line.hand.since))
 
 
 def count(session: Session, *, today: date, now: datetime) -> int:
     """How many things need a hand: the number of lines of `in_hand`."""
-    return len(in_hand(session, today=today, now=now))
+    lines, noes, has_refused = _of_orders(session, today, now)
+    return len(lines) + noes + (len(_refused_mails(session)) if has_refused else 0)
+
+
+def _of_orders(session: Session, today: date, now: datetime) -> tuple[list[HandLine], int, bool]:
+    """The lines of orders, how many customers said no, and whether any letter was refused.
+
+    Of an order at most one quote waits, so there is one no for each order that has one.
+    """
+    found = session.connection().execute(_OPEN)
+    zone = time_zone(session)
+    lines = []
+    noes, has_refused = 0, False
+    for number, customer_id, name, word, *told, refused in found:
+        state, has_refused = State(word), refused
+        since, changed_at, promised_at, bench_on, *more = told
+        days = OrderDays(state, since, changed_at, promised_at, bench_on, zone, *more)
+        noes += days.said_no_at is not None
+        hand = hand_of(days, today=today, now=now)
+        if hand is not None and hand.why is not HandWhy.SAID_NO:
+            lines.append(HandLine(number, customer_id, name, state, hand, promised_at, bench_on))
+    return lines, noes, has_refused
 
 
 def _refused_mails(session: Session) -> list[HandLine]:
+    lines = []
     found = session.connection().execute(_REFUSED)
-    return [
-        HandLine(
+    for number, customer_id, name, word, promised_at, bench_on, *told in found:
+        quote, to, answer, settled_at, about = told
+        hand = Hand(HandWord.REFUSED, HandWhy.MAIL_REFUSED, settled_at)
+        mail = RefusedMail(quote, to, answer, None if about is None else About(about))
+        lines.append(HandLine(number, customer_id, name, State(word), hand, promised_at, bench_on, mail))
+    return lines
+
+
+def _noes(session: Session) -> list[HandLine]:
+    """One for each quote that was said no to, with what was said last."""
+    found = session.connection().execute(_NOES)
+    last = {
+        quote: HandLine(
             number,
             customer_id,
             name,
             State(word),
-            Hand(HandWord.REFUSED, HandWhy.MAIL_REFUSED, settled_at),
+            Hand(HandWord.WAITING, HandWhy.SAID_NO, answered_at),
             promised_at,
             bench_on,
-            RefusedMail(quote, to, answer),
+            no=SaidNo(quote, QuoteKind(kind), words),
         )
-        for number, customer_id, name, word, promised_at, bench_on, quote, to, answer, settled_at in found
-        if settled_at is not None
-    ]
+        for number, customer_id, name, word, promised_at, bench_on, quote, kind, words, answered_at in found
+        if answered_at is not None
+    }
+    return list(last.values())

@@ -52,14 +52,15 @@ def price_of(
     minutes: Mapping[int, int] | None = None,
     rates: Rates | None = None,
     prices: Mapping[str, MetalPrice] | None = None,
+    rule: HallmarkRule | None = None,
 ) -> LivePrice:
     """The price of these rings by the rates and prices of `day`.
 
     `particulars` are theirs in turn, left out where nothing of them is priced. `minutes` are typed minutes by
-    the ring's place, counted from 1; the others come from its route. `rates` and `prices` take the place of
-    those in the book. Nothing is written.
+    the ring's place, counted from 1; the others come from its route. `rates`, `prices` and the hallmark's
+    `rule` take the place of those in the book. Nothing is written.
     """
-    return _live(reckonings, _ground(session, day, rates, prices), minutes or {}, particulars)
+    return _live(reckonings, _ground(session, day, rates, prices, rule), minutes or {}, particulars)
 
 
 def prices_of_each(session: Session, reckonings: Sequence[Reckoning], *, day: date) -> tuple[LivePrice, ...]:
@@ -86,11 +87,12 @@ def _ground(
     day: date,
     rates: Rates | None = None,
     prices: Mapping[str, MetalPrice] | None = None,
+    rule: HallmarkRule | None = None,
 ) -> _Ground:
-    """What the book says on `day`, with `rates` and `prices` in the place of its own where they are given."""
+    """What the book says on `day`, with what is given in the place of its own."""
     counts = rates_on(session, day) if rates is None else rates
     known = metal_prices(session, day) if prices is None else prices
-    return _Ground(day, counts, known, zone_and_rule(session)[1])
+    return _Ground(day, counts, known, zone_and_rule(session)[1] if rule is None else rule)
 
 
 def _live(

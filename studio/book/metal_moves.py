@@ -21,6 +21,7 @@ from studio.book.quote_values import QuoteKind, QuoteState
 from studio.book.rate_tables import MetalPriceRow
 from studio.book.rates import rates_on
 from studio.book.studio import currency_of, time_zone
+from studio.book.variants import FIRST
 from studio.clock import day_of
 from studio.craft.metals import Alloy
 from studio.craft.orders import COUNTED_FOR_THE_WEEK, State
@@ -33,10 +34,27 @@ MOST_QUOTES = 100
 
 
 @dataclass(frozen=True, slots=True)
-class MovedQuote:
-    """An open quote, what it says and what it would say today, in minor units.
+class MovedWay:
+    """One way to make it, by its key, what it says and what it would say today, in minor units.
 
-    `now_minor` is None while its price waits for something, which `missing` says.
+    `now_minor` is None while the price waits for something.
+    """
+
+    key: str
+    total_minor: int
+    now_minor: int | None
+
+    @property
+    def difference_minor(self) -> int | None:
+        """How much more it would be today; less is below 0."""
+        return None if self.now_minor is None else self.now_minor - self.total_minor
+
+
+@dataclass(frozen=True, slots=True)
+class MovedQuote:
+    """An open quote beside today: each of its `ways`, the first first; one alone without a choice.
+
+    `missing` says what its price of today waits for, `metals` whose prices it stands on.
     """
 
     number: str
@@ -46,14 +64,14 @@ class MovedQuote:
     valid_until: date
     has_ended: bool
     currency: str
-    total_minor: int
-    now_minor: int | None
+    ways: tuple[MovedWay, ...]
+    metals: frozenset[str]
     missing: tuple[str, ...] = ()
 
     @property
-    def difference_minor(self) -> int | None:
-        """How much more it would be today; less is below 0."""
-        return None if self.now_minor is None else self.now_minor - self.total_minor
+    def has_moved(self) -> bool:
+        """Whether any way would cost otherwise today."""
+        return any(way.difference_minor for way in self.ways)
 
 
 @dataclass(frozen=True, slots=True)
@@ -81,6 +99,8 @@ def moved_quotes(session: Session, *, now: datetime) -> tuple[MovedQuote, ...]:
             col(QuoteRow.valid_until),
             col(QuoteRow.currency),
             col(QuoteRow.total_minor),
+            col(QuoteRow.variants),
+            col(QuoteRow.frozen),
         )
         .join(OrderRow, col(OrderRow.id) == col(QuoteRow.order_id))
         .join(CustomerRow, col(CustomerRow.id) == col(OrderRow.customer_id))
@@ -95,7 +115,8 @@ def moved_quotes(session: Session, *, now: datetime) -> tuple[MovedQuote, ...]:
     rows = session.connection().execute(wanted)
     found: list[MovedQuote] = []
     for row in rows.all():
-        now_minor, missing = _total_today(session, row.order_number, now)
+        totals, missing = _totals_today(session, row.order_number, now)
+        then = {FIRST: row.total_minor} | {one["key"]: one["total_minor"] for one in row.variants}
         found.append(
             MovedQuote(
                 row.number,
@@ -105,8 +126,8 @@ def moved_quotes(session: Session, *, now: datetime) -> tuple[MovedQuote, ...]:
                 row.valid_until,
                 row.valid_until < today,
                 row.currency,
-                row.total_minor,
-                now_minor,
+                tuple(MovedWay(key, total_minor, totals.get(key)) for key, total_minor in then.items()),
+                frozenset(price["metal"] for price in row.frozen["prices"]),
                 missing,
             )
         )
@@ -154,11 +175,14 @@ def price_over_time(session: Session, metal: str) -> tuple[tuple[date, Decimal],
     return tuple(by_day.items())
 
 
-def _total_today(session: Session, number: str, now: datetime) -> tuple[int | None, tuple[str, ...]]:
+def _totals_today(session: Session, number: str, now: datetime) -> tuple[dict[str, int], tuple[str, ...]]:
+    """What each way of the quote that waits would come to, by its key, and what that waits for."""
     try:
-        return requotable(session, number, now=now).breakdown.total_minor, ()
+        draft = requotable(session, number, now=now)
     except NotQuotable as waits:
-        return None, waits.missing
+        return {}, waits.missing
+    found = {FIRST: draft.breakdown, **draft.others}
+    return {key: price.total_minor for key, price in found.items()}, ()
 
 
 def _rings(session: Session) -> list[PromisedRing]:
@@ -174,13 +198,13 @@ def _rings(session: Session) -> list[PromisedRing]:
         .order_by(col(OrderRow.id), col(RingRow.position))
     ).all()
     return [
-        PromisedRing(number, ring.alloy, ring.issue_mg, _quoted(frozen, variant, ring.position))
+        PromisedRing(number, ring.alloy, ring.issue_mg, quoted_metal(frozen, variant, ring.position))
         for ring, number, variant, frozen in rows
     ]
 
 
-def _quoted(frozen: Any, variant: str | None, position: int) -> int | None:
-    """What the metal of a ring cost in the price that was agreed."""
+def quoted_metal(frozen: Any, variant: str | None, position: int) -> int | None:
+    """What the metal of a ring cost in what a quote keeps, by the way that was chosen; None where unknown."""
     if frozen is None:
         return None
     chosen = next((one for one in frozen.get("variants", ()) if one["key"] == variant), frozen)

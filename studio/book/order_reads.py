@@ -16,16 +16,21 @@ from studio.book.customer_tables import CustomerRow
 from studio.book.document_reads import documents_of, held_of
 from studio.book.errors import OrderUnknown
 from studio.book.finding import MOST_FOUND, FoundOrder, found_orders, is_found_order
+from studio.book.invoice_reads import invoices_of
+from studio.book.invoice_values import Invoice
 from studio.book.mendings import mendings_of
 from studio.book.order_lines import order_lines
 from studio.book.order_list_values import OrderLine
 from studio.book.order_numbers import read_number
 from studio.book.order_tables import OrderRow
 from studio.book.order_values import Amending, Order, OrderCustomer, OrderRing, OrderTerms, Page, Variant
+from studio.book.payment_reads import payments_of
+from studio.book.payment_values import Payment
 from studio.book.pictures import pictures_of
 from studio.book.quote_reads import agreement_of, deposit_of, quotes_of
 from studio.book.quote_values import QuoteKind, QuoteState
 from studio.book.ring_reads import carried_over, rings_in, rings_of, with_fingers
+from studio.book.studio import makes_invoices_on_account
 from studio.craft.missing import OrderFacts, missing, ring_facts
 from studio.craft.orders import AMENDABLE, BEFORE_AGREEMENT, State
 
@@ -52,14 +57,22 @@ def order(session: Session, number: str) -> Order:
     )
     state = State(row.state)
     quotes = quotes_of(session, row.number)
-    agreement = agreement_of(session, row.id, quotes)
+    payments = payments_of(session, row.id)
+    agreement = agreement_of(session, row.id, quotes, payments)
     documents = documents_of(session, row.id)
+    invoices = invoices_of(session, row.id)
     return Order(
         number=row.number,
         state=state,
         version=row.version,
         customer=OrderCustomer(
-            customer.id, customer.name, customer.phone, customer.email, customer.note, customer.version
+            customer.id,
+            customer.name,
+            customer.phone,
+            customer.email,
+            customer.note,
+            customer.version,
+            customer.address,
         ),
         terms=terms,
         rings=rings,
@@ -100,7 +113,21 @@ def order(session: Session, number: str) -> Order:
         mended_by=mended_by,
         documents=documents,
         goods_held=held_of(documents),
+        invoices=invoices,
+        to_invoice=_to_invoice(session, state, payments, invoices),
+        payments=payments,
     )
+
+
+def _to_invoice(
+    session: Session, state: State, payments: Sequence[Payment], invoices: Sequence[Invoice]
+) -> tuple[str, ...]:
+    """The payments that may have an invoice of their own, where the studio makes any."""
+    if not payments or state in {*BEFORE_AGREEMENT, State.HANDED_OVER, State.CALLED_OFF}:
+        return ()
+    done = {one.payment for one in invoices}
+    found = [one for one in payments if one.counts and one.amount_minor > 0 and one.number not in done]
+    return tuple(one.number for one in found) if found and makes_invoices_on_account(session) else ()
 
 
 def _amending(session: Session, row: OrderRow, rings: Sequence[OrderRing]) -> Amending:

@@ -9,7 +9,9 @@ from typing import Final, Generic, Literal, TypeVar
 from studio.book.audit import AuditLine
 from studio.book.calling_off_values import CallingOff
 from studio.book.document_values import Document
+from studio.book.invoice_values import Invoice
 from studio.book.mending_values import MendedBy
+from studio.book.payment_values import Payment
 from studio.book.quote_values import Agreement, Quote, QuoteKind, QuoteState
 from studio.craft.designs import Design, Finger
 from studio.craft.goods import Good
@@ -17,6 +19,7 @@ from studio.craft.mends import Mends
 from studio.craft.missing import Missing
 from studio.craft.orders import State
 from studio.craft.particulars import NOT_ASKED, Particulars
+from studio.craft.payments import Account
 from studio.craft.reckonings import Reckoning
 
 
@@ -33,11 +36,12 @@ IsUnset = Literal[Unset.UNSET]
 
 @dataclass(frozen=True, slots=True)
 class CustomerDraft:
-    """A customer as told at the counter."""
+    """A customer as told at the counter. `address` has up to five lines; None leaves it as it is."""
 
     name: str
     phone: str | None = None
     email: str | None = None
+    address: str | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -98,6 +102,7 @@ class OrderCustomer:
     email: str | None
     note: str
     version: int
+    address: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -174,8 +179,10 @@ class Order:
     an order that was agreed before there were quotes. `variants` are offered beside its own rings;
     `amending` is an amendment being put together. `mended_by` are later orders that mend a ring of it.
     `calling_off` is how it was called off after the yes.
+    `payments` are what was paid and given back, the first first.
     `documents` are its papers besides the quotes, the oldest first; `goods_held` what was taken in of the
-    customer's and not given back yet.
+    customer's and not given back yet; `invoices` its invoices and credit notes, the oldest first;
+    `to_invoice` the numbers of the payments that may have an invoice of their own.
     """
 
     number: str
@@ -199,6 +206,25 @@ class Order:
     mended_by: tuple[MendedBy, ...] = ()
     documents: tuple[Document, ...] = ()
     goods_held: tuple[Good, ...] = ()
+    invoices: tuple[Invoice, ...] = ()
+    to_invoice: tuple[str, ...] = ()
+    payments: tuple[Payment, ...] = ()
+
+    @property
+    def account(self) -> Account:
+        """What is owed of it, by the yes or as it was settled when it was called off, and what was paid."""
+        paid_minor = sum(one.amount_minor for one in self.payments)
+        if self.calling_off is not None:
+            settlement = self.calling_off.settlement
+            return Account(None if settlement is None else settlement.owed_minor, paid_minor)
+        return Account(0 if self.agreement is None else self.agreement.total_minor, paid_minor)
+
+    @property
+    def currency(self) -> str:
+        """The currency of what was agreed or paid; '' where neither was."""
+        if self.agreement is not None:
+            return self.agreement.currency
+        return self.payments[-1].currency if self.payments else ""
 
     @property
     def standing_quote(self) -> Quote | None:

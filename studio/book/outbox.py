@@ -1,4 +1,4 @@
-"""The outbox: letters with quotes, queued by a person, handed to the mail server by the serving process."""
+"""The outbox: letters queued by a person, handed to the mail server by the serving process."""
 
 import secrets
 from datetime import datetime
@@ -13,11 +13,12 @@ from studio.book.audit import note
 from studio.book.errors import QuoteSuperseded, QuoteUnknown
 from studio.book.outbox_errors import MailNotRefused, MailUnknown, QuoteRunOut
 from studio.book.outbox_tables import OutboxRow
-from studio.book.outbox_values import LEASE, PAUSES, Mail, MailKind, MailState, TakenMail
+from studio.book.outbox_values import LEASE, LINK_HERE, PAUSES, About, Mail, MailKind, MailState, TakenMail
 from studio.book.quote_reads import mail_of, quote
 from studio.book.quote_tables import QuoteRow
 from studio.book.quote_values import Quote, QuoteState, SentHow
 from studio.book.quotes import note_sent
+from studio.book.reminders import check_still_due, is_still_due
 from studio.book.standing import standing_quotes
 from studio.book.transaction import transaction
 from studio.craft.roles import Role
@@ -74,21 +75,24 @@ def queue_mail(
 def queue_again(session: Session, *, number: str, mail_id: int, actor: Actor, now: datetime) -> Mail:
     """Let a refused letter be tried again, the same letter under the same Message-ID.
 
-    Raises `MailUnknown`, `MailNotRefused`, and what `check_it_can_go` raises.
+    Raises `MailUnknown`, `MailNotRefused`, what `check_it_can_go` raises, and `NothingToRemind`.
     """
     with transaction(session):
-        check_it_can_go(session, number, now=now)
         row = _quote_row(session, number)
         mail = session.get(OutboxRow, mail_id)
         if mail is None or mail.quote_id != row.id:
             raise MailUnknown(number, mail_id)
+        if mail.about is not None:
+            check_still_due(session, row.id, About(mail.about))
+        if mail.about is None or _goes_with_link(mail):
+            check_it_can_go(session, number, now=now)
         if mail.state != MailState.REFUSED:
             raise MailNotRefused(number)
         mail.state, mail.tries, mail.settled_at, mail.taken_until = MailState.QUEUED, 0, None, None
         mail.queued_at = mail.next_try_at = now
         mail.user_id, mail.actor = actor.id, actor.name
         session.add(mail)
-        _note(session, row, f"queue a {mail.kind} mail", actor=actor, now=now)
+        _note(session, row, f"queue a {mail.kind} mail", about=mail.about, actor=actor, now=now)
     return mail_of(mail)
 
 
@@ -110,6 +114,9 @@ def take_mail(session: Session, *, now: datetime) -> TakenMail | None:
                 return None
             mail = session.get_one(OutboxRow, mail_id)
             number = session.get_one(QuoteRow, mail.quote_id).number
+            if mail.about is not None and not is_still_due(session, mail.quote_id, About(mail.about)):
+                _drop(session, mail, now=now)
+                continue
             why = _held_back(session, mail, number, now)
             if why:
                 _settle(session, mail, why, now=now)
@@ -118,7 +125,17 @@ def take_mail(session: Session, *, now: datetime) -> TakenMail | None:
             mail.taken_until = now + LEASE
             session.add(mail)
         return TakenMail(
-            mail.id, number, MailKind(mail.kind), mail.to_address, mail.message_id, mail.tries, mail.queued_at
+            mail.id,
+            number,
+            MailKind(mail.kind),
+            mail.to_address,
+            mail.message_id,
+            mail.tries,
+            mail.queued_at,
+            Actor(mail.user_id, mail.actor, Role.COUNTER),
+            None if mail.about is None else About(mail.about),
+            mail.subject,
+            mail.words,
         )
 
 
@@ -135,8 +152,7 @@ def note_handed_over(session: Session, *, taken: TakenMail, answer: str, now: da
         mail.settled_at, mail.next_try_at, mail.taken_until = now, None, None
         session.add(mail)
         if mail.kind == MailKind.QUOTE:
-            whose = Actor(mail.user_id, mail.actor, Role.COUNTER)
-            note_sent(session, number=taken.quote, how=SentHow.MAIL, to=taken.to, actor=whose, now=now)
+            note_sent(session, number=taken.quote, how=SentHow.MAIL, to=taken.to, actor=taken.actor, now=now)
     return True
 
 
@@ -170,12 +186,26 @@ def _due(now: datetime) -> Select[Any]:
 def _held_back(session: Session, mail: OutboxRow, number: str, now: datetime) -> str:
     """Why a letter does not go after all, '' where it may."""
     try:
-        check_it_can_go(session, number, now=now)
+        if mail.about is None or _goes_with_link(mail):
+            check_it_can_go(session, number, now=now)
     except QuoteSuperseded:
         return "Not sent: the quote no longer stands."
     except QuoteRunOut:
         return "Not sent: the quote has run out."
     return "Not sent: every try ended before there was an answer." if mail.tries > len(PAUSES) else ""
+
+
+def _goes_with_link(mail: OutboxRow) -> bool:
+    """Whether a reminder speaks of a page to answer on, which an ended quote has not."""
+    return mail.about == About.QUOTE and LINK_HERE in mail.words
+
+
+def _drop(session: Session, mail: OutboxRow, *, now: datetime) -> None:
+    """Let a reminder be whose quote was answered, or whose amount was paid, before it left."""
+    mail.state, mail.settled_at, mail.next_try_at, mail.taken_until = MailState.NOT_NEEDED, now, None, None
+    session.add(mail)
+    row = session.get_one(QuoteRow, mail.quote_id)
+    _note(session, row, "drop a reminder", about=mail.about, actor=PROGRAM, now=now)
 
 
 def _held(session: Session, taken: TakenMail) -> OutboxRow | None:
@@ -190,12 +220,15 @@ def _settle(session: Session, mail: OutboxRow, answer: str, *, now: datetime) ->
     mail.settled_at, mail.next_try_at, mail.taken_until = now, None, None
     session.add(mail)
     row = session.get_one(QuoteRow, mail.quote_id)
-    _note(session, row, "refuse a mail", actor=PROGRAM, now=now)
+    _note(session, row, "refuse a mail", about=mail.about, actor=PROGRAM, now=now)
 
 
-def _note(session: Session, row: QuoteRow, verb: str, *, actor: Actor, now: datetime) -> None:
+def _note(
+    session: Session, row: QuoteRow, verb: str, *, actor: Actor, now: datetime, about: str | None = None
+) -> None:
     """One entry in the order's history, which everybody reads: without an address or the server's words."""
-    note(session, actor=actor, now=now, verb=verb, order_id=row.order_id, new={"quote": row.number})
+    new = {"quote": row.number} if about is None else {"quote": row.number, "about": about}
+    note(session, actor=actor, now=now, verb=verb, order_id=row.order_id, new=new)
 
 
 def _quote_row(session: Session, number: str) -> QuoteRow:

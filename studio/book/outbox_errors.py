@@ -1,6 +1,6 @@
 """What the book refuses of letters, as facts."""
 
-from datetime import date
+from datetime import date, datetime
 
 from studio.book.errors import BookError, NotFound
 
@@ -20,6 +20,24 @@ class MailNotRefused(BookError):
     def __init__(self, quote: str) -> None:
         super().__init__(f"the letter with {quote} was not refused")
         self.quote = quote
+
+
+class NothingToRemind(BookError):
+    """The order `number` owes no answer, deposit or balance, whatever the reminder was `about`."""
+
+    def __init__(self, number: str, about: str) -> None:
+        super().__init__(f"{number} needs no reminder of its {about}")
+        self.number = number
+        self.about = about
+
+
+class RemindedLately(BookError):
+    """The customer was reminded of the same at `at`, less than a day ago."""
+
+    def __init__(self, number: str, at: datetime) -> None:
+        super().__init__(f"the customer of {number} was reminded at {at.isoformat()}")
+        self.number = number
+        self.at = at
 
 
 class QuoteRunOut(BookError):

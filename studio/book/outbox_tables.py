@@ -5,7 +5,7 @@ from datetime import datetime
 from sqlalchemy import CheckConstraint, Index, Text, text
 from sqlmodel import Field
 
-from studio.book.outbox_values import MailKind, MailState
+from studio.book.outbox_values import About, MailKind, MailState
 from studio.book.types import Moment, Row, one_of
 
 _WAITS = text("state = 'queued'")
@@ -13,16 +13,19 @@ _REFUSED = text("state = 'refused'")
 
 
 class OutboxRow(Row, table=True):
-    """One letter with a quote: to whom, how far it has come, and what the mail server said.
+    """One letter with a quote, or a reminder: to whom, how far it has come, and what the mail server said.
 
     `message_id` stays the same however often it is tried, so that one which comes twice is known as one.
-    `taken_until` is set while a process is at it.
+    `taken_until` is set while a process is at it. A reminder has what it is `about`, its subject and its
+    words as somebody read them; where a link comes in they say so, and have none.
     """
 
     __tablename__ = "outbox"
     __table_args__ = (
         CheckConstraint(one_of("kind", MailKind), name="kind"),
         CheckConstraint(one_of("state", MailState), name="state"),
+        CheckConstraint(f"about IS NULL OR {one_of('about', About)}", name="about"),
+        CheckConstraint("(kind = 'reminder') = (about IS NOT NULL)", name="reminder"),
         CheckConstraint("(state = 'queued') = (settled_at IS NULL)", name="settled_at"),
         CheckConstraint("(state = 'queued') = (next_try_at IS NOT NULL)", name="next_try_at"),
         Index(None, "quote_id", "id"),
@@ -44,3 +47,6 @@ class OutboxRow(Row, table=True):
     settled_at: datetime | None = Field(default=None, sa_type=Moment)
     user_id: int | None = Field(default=None, foreign_key="users.id", index=True)
     actor: str = Field(sa_type=Text)
+    about: str | None = Field(default=None, sa_type=Text)
+    subject: str = Field(default="", sa_type=Text)
+    words: str = Field(default="", sa_type=Text)

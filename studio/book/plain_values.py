@@ -1,15 +1,17 @@
 """Frozen values as plain JSON, and out of it again: one way for every value the book keeps whole.
 
 A frozen dataclass becomes an object by its fields, a tuple a list, a mapping an object by the text of its
-keys (a key of several parts joins them: 'hammered/flat'), an enumeration its value, a date its ISO text. A
-field or a key that a later program knows and the kept text does not name takes its default; what only the
-kept text names is passed over. A key of a mapping that is null is as one that is not there.
+keys (a key of several parts joins them: 'hammered/flat'), an enumeration its value, a date its ISO text, a
+decimal its digits as text. A field or a key that a later program knows and the kept text does not name takes
+its default; what only the kept text names is passed over. A key of a mapping that is null is as one that is
+not there.
 """
 
 import json
 from collections.abc import Mapping
 from dataclasses import MISSING, fields, is_dataclass
 from datetime import date
+from decimal import Decimal
 from enum import Enum
 from functools import cache
 from types import MappingProxyType, NoneType, UnionType
@@ -28,8 +30,8 @@ def as_plain(value: Any) -> Any:
         return as_plain(value.value)
     if value is None or isinstance(value, str | bool | int | float):
         return value
-    if isinstance(value, date):
-        return value.isoformat()
+    if isinstance(value, date | Decimal):
+        return value.isoformat() if isinstance(value, date) else str(value)
     if isinstance(value, tuple | list):
         return [as_plain(part) for part in value]
     if isinstance(value, Mapping):
@@ -71,6 +73,8 @@ def _read(kind: Any, plain: Any) -> Any:
         return kind(plain)
     if issubclass(kind, date):
         return kind.fromisoformat(plain)
+    if issubclass(kind, Decimal):
+        return kind(_exactly(str, plain))
     return _exactly(kind, plain)
 
 

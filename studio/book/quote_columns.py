@@ -8,6 +8,7 @@ from sqlmodel import col
 
 from studio.book.answer_link_tables import AnswerLinkRow, Reply
 from studio.book.order_tables import OrderRow
+from studio.book.payment_reads import paid_minor
 from studio.book.quote_tables import AgreementRow, QuoteRow
 from studio.book.quote_values import QuoteState
 
@@ -49,7 +50,7 @@ def has_open_deposit() -> SQLColumnExpression[bool]:
             col(AgreementRow.order_id) == col(OrderRow.id),
             col(AgreementRow.ended_at).is_(None),
             col(AgreementRow.deposit_asked_minor) > 0,
-            func.coalesce(col(AgreementRow.deposit_minor), 0) < col(AgreementRow.deposit_asked_minor),
+            paid_minor() < col(AgreementRow.deposit_asked_minor),
             col(AgreementRow.without_deposit).is_(None),
         )
         .scalar_subquery()

@@ -26,6 +26,7 @@ from studio.book.studio import Studio, studio
 from studio.book.variants import FIRST
 from studio.clock import day_of
 from studio.craft.errors import Refusal, Refused, Why
+from studio.craft.hallmark import HallmarkRule
 from studio.craft.orders import BEFORE_AGREEMENT, State
 from studio.craft.rates import Rates
 
@@ -55,9 +56,9 @@ def quotable(
 def requotable(session: Session, number: str, *, now: datetime) -> QuoteDraft:
     """The quote that waits for its answer, drafted anew at the metal prices of today.
 
-    Rates, planned minutes and days are those it was made with, so that labour, outside work and assay cost to
-    the minor unit what they did, and only the metal moves. Raises `OrderUnknown`, `MoveRefused` where no
-    quote waits, `NotQuotable` for what is missing.
+    Rates, planned minutes, days and the hallmark's rule are those it was made with, so that labour, outside
+    work and assay cost to the minor unit what they did, and only the metal moves. Raises `OrderUnknown`,
+    `MoveRefused` where no quote waits, `NotQuotable` for what is missing.
     """
     found = order(session, number)
     row = session.exec(
@@ -76,7 +77,7 @@ def requotable(session: Session, number: str, *, now: datetime) -> QuoteDraft:
     minutes = {
         key: {place: ring["minutes"] for place, ring in enumerate(rings, 1)} for key, rings in ways.items()
     }
-    facts = studio(session)
+    facts = replace(studio(session), hallmark_rule=HallmarkRule(kept["studio"]["hallmark_rule"]))
     today = day_of(now, facts.time_zone)
     rates = rates_read(kept["rates"])
     return _drafted(session, found, facts, rates=rates, typed=minutes, today=today)
@@ -102,6 +103,7 @@ def _drafted(
             particulars=[ring.particulars for ring in rings],
             minutes=typed.get(key),
             rates=rates,
+            rule=facts.hallmark_rule,
         )
         for key, rings in ways.items()
     }

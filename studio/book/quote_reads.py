@@ -15,7 +15,8 @@ from studio.book.errors import QuotePdfNotYet, QuoteUnknown
 from studio.book.frozen import breakdown_read
 from studio.book.order_tables import OrderRow
 from studio.book.outbox_tables import OutboxRow
-from studio.book.outbox_values import Mail, MailKind, MailState
+from studio.book.outbox_values import About, Mail, MailKind, MailState
+from studio.book.payment_values import Payment
 from studio.book.quote_tables import QuotePaperRow, QuoteRow, SendingRow
 from studio.book.quote_values import Agreement, Quote, QuotedVariant, QuoteKind, QuoteState, Sending, SentHow
 from studio.book.rate_tables import RatesRow
@@ -83,8 +84,13 @@ def quote_breakdowns(session: Session, number: str) -> dict[str, PriceBreakdown]
     }
 
 
-def agreement_of(session: Session, order_id: int, quotes: Sequence[Quote]) -> Agreement | None:
-    """The yes that holds for an order with these quotes, or None; one older than the quotes is none."""
+def agreement_of(
+    session: Session, order_id: int, quotes: Sequence[Quote], payments: Sequence[Payment] = ()
+) -> Agreement | None:
+    """The yes that holds for an order with these quotes, or None; one older than the quotes is none.
+
+    `payments` are those of the order.
+    """
     agreed = next((found for found in quotes if found.state is QuoteState.AGREED), None)
     row = None if agreed is None else holding_agreement(session, order_id)
     if agreed is None or row is None:
@@ -101,10 +107,11 @@ def agreement_of(session: Session, order_id: int, quotes: Sequence[Quote]) -> Ag
         reason=row.reason,
         currency=agreed.currency,
         deposit_asked_minor=row.deposit_asked_minor,
-        deposit_minor=row.deposit_minor,
+        paid_minor=sum(one.amount_minor for one in payments),
+        paid_on=max((one.on for one in payments if one.counts and one.amount_minor > 0), default=None),
         without_deposit=row.without_deposit,
-        deposit_at=row.deposit_at,
-        deposit_noted_by=row.deposit_actor,
+        waived_at=row.deposit_at if row.without_deposit else None,
+        waived_by=row.deposit_actor if row.without_deposit else None,
     )
 
 
@@ -241,6 +248,7 @@ def mail_of(row: Any) -> Mail:
         settled_at=row.settled_at,
         answer=row.last_answer,
         actor=row.actor,
+        about=None if row.about is None else About(row.about),
     )
 
 

@@ -90,7 +90,11 @@ _HOLDS = text("ended_at IS NULL")
 
 
 class AgreementRow(Row, table=True):
-    """The yes to a quote, with its deposit. `ended_at` is set where it was taken back, or no longer holds.
+    """The yes to a quote, with the deposit it asked for.
+
+    `ended_at` is set where it was taken back, or no longer holds. `deposit_at` is when it was last said why
+    the work begins without. `deposit_minor` is what was paid by a yes from before payments had a table of
+    their own; nothing reads it any more, and no old book loses it.
 
     `variant` is the key of the one that was chosen, None where there was no choice.
     """

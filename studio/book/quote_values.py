@@ -135,9 +135,9 @@ class Agreement:
 
     `total_minor` is what was agreed, the last amendment counted. `variant` is the key of the way
     chosen, None without a choice.
-    `reason` says why a quote that had run out was let through. `deposit_minor` is what was paid,
-    `without_deposit` why the work may begin without all of it. Without a reason the deposit is open until
-    what was paid reaches what was asked.
+    `reason` says why a quote that had run out was let through. `paid_minor` is what was paid of the
+    order, `paid_on` the day of the last payment, `without_deposit` why the work may begin without all of the
+    deposit. Without a reason the deposit is open until what was paid reaches what was asked.
     """
 
     quote_number: str
@@ -150,21 +150,22 @@ class Agreement:
     reason: str | None
     currency: str
     deposit_asked_minor: int
-    deposit_minor: int | None
+    paid_minor: int
+    paid_on: date | None
     without_deposit: str | None
-    deposit_at: datetime | None
-    deposit_noted_by: str | None
+    waived_at: datetime | None
+    waived_by: str | None
 
     @property
     def deposit(self) -> Deposit:
         """How it stands with the deposit: settled by the whole of it or by a reason, open after a part."""
         if self.without_deposit is not None:
             return Deposit.SETTLED
-        if self.deposit_minor is None:
-            return Deposit.OPEN if self.deposit_asked_minor else Deposit.NOT_ASKED
-        return Deposit.SETTLED if self.deposit_minor >= self.deposit_asked_minor else Deposit.OPEN
+        if not self.paid_minor and not self.deposit_asked_minor:
+            return Deposit.NOT_ASKED
+        return Deposit.SETTLED if self.paid_minor >= self.deposit_asked_minor else Deposit.OPEN
 
     @property
     def is_part_paid(self) -> bool:
         """Whether something was paid, but less than was asked."""
-        return self.deposit_minor is not None and self.deposit_minor < self.deposit_asked_minor
+        return 0 < self.paid_minor < self.deposit_asked_minor

@@ -6,7 +6,7 @@ from typing import Any
 from sqlmodel import Session, col, select
 
 from studio.book.actor import Actor
-from studio.book.agreements import agree, note_deposit
+from studio.book.agreements import agree, waive_deposit
 from studio.book.audit import note
 from studio.book.errors import QuoteUnknown, VersionStale
 from studio.book.live_price import LivePrice, PlannedRing, price_of
@@ -53,7 +53,6 @@ __all__ = [
     "SentHow",
     "agree",
     "issue_quote",
-    "note_deposit",
     "note_sent",
     "paper_of",
     "paper_of_issued",
@@ -67,6 +66,7 @@ __all__ = [
     "quote_pdf",
     "quotes_of",
     "requotable",
+    "waive_deposit",
 ]
 
 

@@ -57,6 +57,10 @@ class StudioRow(Row, table=True):
     kept_cut_bp: int | None = None
     kept_bench_bp: int | None = None
     kept_ready_bp: int | None = None
+    tax_number: str = Field(default="", sa_type=Text)
+    invoice_prefix: str = Field(default="", sa_type=Text)
+    invoices_on_account: bool = False
+    invoice_note: str = Field(default="", sa_type=Text)
     version: int = 1
 
 
@@ -68,7 +72,9 @@ class Studio:
     receipt for goods taken in; `country` only says which words it was offered to begin with.
     `closed_weekdays` are digits from Monday ('06'), `closed_on` dates, a line each; the days are open days
     that each part of a ring takes, all 0 while nobody said. `kept_…_bp` is what is kept of the price of an
-    order called off at that stage, in hundredths of a percent.
+    order called off at that stage, in hundredths of a percent. `invoice_prefix` stands before the numbers of
+    its invoices, `invoice_note` below each; with `invoices_on_account` a payment before the
+    hand-over has one.
     """
 
     name: str
@@ -99,6 +105,10 @@ class Studio:
     kept_cut_bp: int | None = None
     kept_bench_bp: int | None = None
     kept_ready_bp: int | None = None
+    tax_number: str = ""
+    invoice_prefix: str = ""
+    invoices_on_account: bool = False
+    invoice_note: str = ""
     version: int = 1
 
     def called(self, name: str) -> "Studio":
@@ -134,6 +144,11 @@ def currency_of(session: Session) -> str:
     return session.connection().execute(_CURRENCY).scalar_one()
 
 
+def makes_invoices_on_account(session: Session) -> bool:
+    """Whether a payment before the hand-over has an invoice of its own."""
+    return session.connection().execute(_ON_ACCOUNT).scalar_one()
+
+
 def time_zone(session: Session) -> str:
     """The studio's time zone, such as 'Europe/London'."""
     return session.connection().execute(_TIME_ZONE).scalar_one()
@@ -155,6 +170,7 @@ _TIME_ZONE = pick(col(StudioRow.time_zone))
 _ZONE_AND_RULE = pick(col(StudioRow.time_zone), col(StudioRow.hallmark_rule))
 _NAME = pick(col(StudioRow.name))
 _CURRENCY = pick(col(StudioRow.currency))
+_ON_ACCOUNT = pick(col(StudioRow.invoices_on_account))
 _DAYS = pick(
     col(StudioRow.closed_weekdays),
     col(StudioRow.closed_on),

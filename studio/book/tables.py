@@ -12,6 +12,7 @@ from studio.book import (  # noqa: F401  importing a table's module puts it into
     drafts,
     gauge_tables,
     idempotency,
+    invoice_tables,
     links,
     mending_tables,
     order_tables,

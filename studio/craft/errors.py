@@ -29,6 +29,7 @@ class Why(StrEnum):
     RANGE_REVERSED = "range reversed"  # the far end of a size range lies below the near one
     DAY_PASSED = "day passed"  # figures hold from today on, or from a day to come
     DAY_TO_COME = "day to come"  # of something that has happened
+    CARD_NUMBER = "card number"  # of a payment card: it is kept nowhere
     AVOIDED = "avoided"  # the alloy holds a metal the customer wants to avoid
     PARTS_UNKNOWN = "parts unknown"  # it may hold one: nobody knows what is in it
     WEIGHT_DIFFERS = "weight differs"  # from what the measures give

@@ -1,7 +1,10 @@
-"""Metal that is promised and not yet bought: what agreed orders need beyond what lies aside for them."""
+"""Metal that is promised and not yet bought, and metal that lies aside at the price it was bought for."""
 
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
+from decimal import Decimal
+
+from studio.craft.money import half_up
 
 
 @dataclass(frozen=True, slots=True)
@@ -30,6 +33,43 @@ class Promised:
     aside_mg: int
     to_buy_mg: int
     quoted_minor: int | None
+
+
+@dataclass(frozen=True, slots=True)
+class Aside:
+    """Metal aside for an order, beside what its quote reckoned for the same metal: mg and minor units.
+
+    `paid_minor` is None where it was not written down for all of it, `quoted_minor` where nothing was quoted.
+    """
+
+    aside_mg: int
+    paid_minor: int | None
+    issue_mg: int
+    quoted_minor: int | None
+
+    @property
+    def served_mg(self) -> int:
+        """How much of it the order needs: what is more is left over."""
+        return min(self.aside_mg, self.issue_mg)
+
+    @property
+    def difference_minor(self) -> int | None:
+        """How much more was paid for what the order needs of it than was quoted; less is below 0.
+
+        9.00 g aside, paid 450.00, for a ring of 6.00 g quoted at 312.00: 300.00 against 312.00, 12.00 less.
+        None where either is not known.
+        """
+        if self.paid_minor is None or self.quoted_minor is None or not self.issue_mg:
+            return None
+        served = Decimal(self.served_mg)
+        return half_up(served * self.paid_minor / self.aside_mg) - half_up(
+            served * self.quoted_minor / self.issue_mg
+        )
+
+
+def per_gram(minor: int, mass_mg: int) -> int:
+    """An amount for so many mg, for one gram, half up to the minor unit: 450.00 for 9.00 g are 50.00."""
+    return half_up(Decimal(minor) * 1000 / mass_mg)
 
 
 def promised(rings: Iterable[PromisedRing], aside: Mapping[tuple[str, str], int]) -> tuple[Promised, ...]:

@@ -28,6 +28,7 @@ class Right(StrEnum):
     PRINT_BENCH_SHEETS = "print bench sheets"
     KEEP_DRAWER = "keep drawer"  # pieces of stock, what is set aside and what was cut
     RECKON = "reckon"  # sizes, alloys, reckonings
+    KEEP_BOOKS = "keep books"  # the invoices and payments of a month, for the accountant
     KEEP_PEOPLE = "keep people"  # users, one-time links, tokens
 
 

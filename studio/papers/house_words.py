@@ -66,6 +66,11 @@ _NICKEL = (
 )
 _EU_FAULTS = "Your rights where a thing is faulty or not as agreed stay as they are."
 
+ON_ACCOUNT = frozenset({Country.GREAT_BRITAIN, Country.IRELAND, Country.GERMANY, Country.FRANCE})
+"""Where a payment before the hand-over usually has an invoice of its own, as its tax is owed at once.
+
+From memory of Directive 2006/112/EC, articles 65 and 220, and of the Value Added Tax Act 1994, section 6.
+"""
 USUAL: Mapping[Country, HouseWords] = {
     Country.GREAT_BRITAIN: HouseWords(
         returns=(

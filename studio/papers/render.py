@@ -25,7 +25,7 @@ from studio.resources import templates_dir
 BASE_URL = "https://papers.invalid/"
 """Where a paper's relative addresses point: a name reserved never to exist (RFC 6761)."""
 
-_FOR_THE_CUSTOMER = frozenset({"quote", "confirmation", "goods"})
+_FOR_THE_CUSTOMER = frozenset({"quote", "confirmation", "goods", "invoice"})
 _VARIANT = "pdf/ua-1"
 _FIRST_WORDS = '<html lang="en"><head><title>Ready</title></head><body><h1>Ready</h1></body></html>'
 _PRINTER = threading.Lock()  # the text layout library is not made for two threads at once

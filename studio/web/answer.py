@@ -15,7 +15,7 @@ from studio import clock
 from studio.book.agreed_errors import AnswerLinkSpent, VariantNotSaid, VariantUnknown
 from studio.book.answer_link_tables import Reply
 from studio.book.answer_links import AnswerLink, answer_link, say_no, say_yes
-from studio.book.answer_tries import count_wrong_key, refuse_many_keys
+from studio.book.answer_tries import count_no, count_wrong_key, refuse_many_keys, refuse_many_noes
 from studio.book.engine import session
 from studio.book.errors import (
     MoveRefused,
@@ -43,7 +43,6 @@ from studio.web.wording import counted, opened
 router = APIRouter()
 
 _KEY = re.compile(r"[A-Za-z0-9_-]{20,80}")
-_FOR_NOBODY_ELSE = {"X-Robots-Tag": "noindex, nofollow, noarchive"}
 
 
 @dataclass(frozen=True, slots=True)
@@ -89,17 +88,38 @@ def shown(request: Request, key: str) -> Response:
 
 
 @router.post("/answer/{key}", response_class=HTMLResponse)
-def answered(request: Request, key: str, typed: Typed) -> Response:
-    """Take the answer: a yes only with a name and a tick, a no with a word or without."""
-    now = clock.now()
+async def answered(request: Request, key: str, typed: Typed) -> Response:
+    """Take the answer: a yes only with a name and a tick, a no only with a word.
+
+    So neither form, sent as it was served, answers anything. A yes keeps the hash of the paper, which is
+    there before the yes.
+    """
     texts = {name: _text(typed, name) for name in ("name", "variant", "words", "read", "act")}
+    if texts["act"] == "yes":
+        await _paper_there(request, key)
+    return await run_in_threadpool(_taken, request, key, texts)
+
+
+@router.get("/answer/{key}/quote.pdf", response_class=Response)
+async def paper(request: Request, key: str) -> Response:
+    """The paper of the quote, byte for byte as it was issued."""
+    number, kept = await _paper_there(request, key)
+    headers = {"Content-Disposition": f'inline; filename="quote-{number}.pdf"'}
+    return Response(kept, media_type="application/pdf", headers=headers)
+
+
+def _taken(request: Request, key: str, texts: dict[str, str]) -> Response:
+    """The page after an answer, or with what it still wants."""
+    now = clock.now()
     with session(_engine(request)) as book:
         found = _opened(request, book, key)
-        errors = _errors(texts, found)
-        if errors or not found.is_open(now):
-            return _page(request, book, key, found, texts, errors=errors, status=422 if errors else 409)
+        if not found.is_open(now):
+            return _page(request, book, key, found, texts, status=409)
+        if errors := _errors(texts, found):
+            return _page(request, book, key, found, texts, errors=errors, status=422)
         try:
             if texts["act"] == "no":
+                _count_no(book, key, now)
                 found = say_no(book, key=key, words=texts["words"], address=_address(request), now=now)
             else:
                 found = say_yes(
@@ -121,37 +141,41 @@ def answered(request: Request, key: str, typed: Typed) -> Response:
         return _page(request, book, key, found)
 
 
-@router.get("/answer/{key}/quote.pdf", response_class=Response)
-async def paper(request: Request, key: str) -> Response:
-    """The paper of the quote, byte for byte as it was issued."""
-    number, kept = await run_in_threadpool(_kept_paper, request, key)
-    if kept is None:
-        told = await run_in_threadpool(_paper_to_print, request, number)
-        fresh = await printer_of(request).pdf(quote_to_print(told))
-        kept = await run_in_threadpool(_keep_paper, request, number, fresh)
-    headers = {"Content-Disposition": f'inline; filename="quote-{number}.pdf"', **_FOR_NOBODY_ELSE}
-    return Response(kept, media_type="application/pdf", headers=headers)
-
-
 def _opened(request: Request, book: Session, key: str) -> AnswerLink:
-    """What the key opens. 404 where it opens nothing, 429 after many such from one address."""
+    """What the key opens. 404 where it opens nothing, 429 after many such from one address.
+
+    A key that opens something is never kept waiting: many customers may come from one address.
+    """
+    now, address = clock.now(), _address(request)
     try:
-        refuse_many_keys(book, address=_address(request), now=clock.now())
         return answer_link(book, key if _KEY.fullmatch(key) else "")
     except AnswerLinkSpent:
-        count_wrong_key(book, address=_address(request), now=clock.now())
+        try:
+            refuse_many_keys(book, address=address, now=now)
+        except SignInWaits as waits:
+            raise _wait(waits, now, "Too many wrong links came from here. Wait a little.") from None
+        count_wrong_key(book, address=address, now=now)
         raise Declined(404, "This page is not there any more. Ask us for a new link.") from None
+
+
+def _count_no(book: Session, key: str, now: datetime) -> None:
+    """Write down that a no is sent; one link may send twenty, then each costs time."""
+    try:
+        refuse_many_noes(book, key=key, now=now)
     except SignInWaits as waits:
-        seconds = max(1, round((waits.until - clock.now()) / timedelta(seconds=1)) + 1)
-        raise Declined(
-            429, "Too many wrong links came from here. Wait a little.", headers={"Retry-After": str(seconds)}
-        ) from None
+        raise _wait(waits, now, "Many answers came by this link. Wait a little, or call us.") from None
+    count_no(book, key=key, now=now)
+
+
+def _wait(waits: SignInWaits, now: datetime, words: str) -> Declined:
+    seconds = max(1, round((waits.until - now) / timedelta(seconds=1)) + 1)
+    return Declined(429, words, headers={"Retry-After": str(seconds)})
 
 
 def _errors(texts: dict[str, str], found: AnswerLink) -> dict[str, str]:
-    """What a yes still wants: a name, the tick, and which variant where there is a choice."""
+    """What a yes still wants: a name, the tick, and which variant where there is a choice; a no its word."""
     if texts["act"] == "no":
-        return {}
+        return {} if texts["words"].strip() else {"words": "Say in a word what should be otherwise."}
     errors: dict[str, str] = {}
     keys = [one.key for one in found.quote.variants]
     if keys and texts["variant"] not in keys:
@@ -194,9 +218,7 @@ def _page(
         words=typed.get("words", ""),
         errors=errors or {},
     )
-    shown = page(request, "answer/page.html", context, status=status)
-    shown.headers.update(_FOR_NOBODY_ELSE)
-    return shown
+    return page(request, "answer/page.html", context, status=status)
 
 
 def _said(found: AnswerLink, zone: str, now: datetime) -> str:
@@ -214,6 +236,16 @@ def _said(found: AnswerLink, zone: str, now: datetime) -> str:
     if answer is not None:
         return "You told us that it is not right yet. We will be in touch; you can still say yes."
     return ""
+
+
+async def _paper_there(request: Request, key: str) -> tuple[str, bytes]:
+    """The number of the quote and its paper, which is made now where nobody asked for it before."""
+    number, kept = await run_in_threadpool(_kept_paper, request, key)
+    if kept is None:
+        told = await run_in_threadpool(_paper_to_print, request, number)
+        fresh = await printer_of(request).pdf(quote_to_print(told))
+        kept = await run_in_threadpool(_keep_paper, request, number, fresh)
+    return number, kept
 
 
 def _kept_paper(request: Request, key: str) -> tuple[str, bytes | None]:

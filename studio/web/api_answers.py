@@ -17,6 +17,8 @@ from studio.craft.particulars import Particulars
 from studio.web.api_models import (
     WarningOut,
 )
+from studio.web.api_money_models import MoneyOut, PaymentOut
+from studio.web.api_order_list_models import NextDayOut, OrderLineOut, RingLineOut
 from studio.web.api_order_models import (
     CallingOffOut,
     CustomerOut,
@@ -29,12 +31,9 @@ from studio.web.api_order_models import (
     MarksOut,
     MendsOut,
     MissingOut,
-    NextDayOut,
-    OrderLineOut,
     OrderOut,
     PersonOut,
     PictureOut,
-    RingLineOut,
     RingOut,
     StoneOut,
     TakenOut,
@@ -77,7 +76,7 @@ def order_out(
     """An order as it stands; telephone and e-mail, and what is money, only for who may see them."""
     customer, terms = order.customer, order.terms
     person = (
-        CustomerOut(id=customer.id, name=customer.name, phone=customer.phone, email=customer.email)
+        CustomerOut(**{name: getattr(customer, name) for name in CustomerOut.model_fields})
         if shows_contact
         else PersonOut(id=customer.id, name=customer.name)
     )
@@ -120,6 +119,7 @@ def order_out(
         ],
         calling_off=calling_off_out(order.calling_off) if order.calling_off and shows_price else None,
         documents=[document_out(one) for one in order.documents] if shows_price else [],
+        money=money_out(order) if shows_price and (order.agreement or order.payments) else None,
         quotes=[
             quote_of_order_out(quote, shows_price=shows_price, shows_contact=shows_contact, now=now)
             for quote in order.quotes
@@ -141,6 +141,36 @@ def calling_off_out(found: CallingOff) -> CallingOffOut:
         returned_minor=None if owed is None else owed.returned_minor,
         left_minor=None if owed is None else owed.left_minor,
         called_off_at=found.called_off_at,
+    )
+
+
+def money_out(order: Order) -> MoneyOut:
+    """How the money of an order stands, and every payment of it."""
+    account = order.account
+    receipts = {one.number for one in order.documents}
+    return MoneyOut(
+        order=order.number,
+        version=order.version,
+        currency=order.currency,
+        due_minor=account.due_minor,
+        paid_minor=account.paid_minor,
+        left_minor=account.left_minor,
+        back_minor=account.back_minor,
+        payments=[
+            PaymentOut(
+                number=one.number,
+                amount_minor=one.amount_minor,
+                method=one.method,
+                reference=one.reference,
+                on=one.on,
+                noted_at=one.noted_at,
+                undoes=one.undoes,
+                undone_by=one.undone_by,
+                why=one.why,
+                receipt=f"/documents/{one.number}.pdf" if one.number in receipts else None,
+            )
+            for one in order.payments
+        ],
     )
 
 

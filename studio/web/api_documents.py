@@ -9,9 +9,10 @@ from starlette.requests import Request
 from starlette.responses import Response
 
 from studio.book.document_reads import document
-from studio.book.document_values import DocumentDraft, DocumentKind
+from studio.book.document_values import MADE_ON_ASKING, DocumentDraft, DocumentKind
 from studio.book.documents import confirmable, receivable, returnable
 from studio.book.idempotency import Answer
+from studio.craft.errors import Why
 from studio.craft.goods import LONGEST_BAG, LONGEST_NOTE
 from studio.craft.roles import Right
 from studio.web.api_answers import as_text, document_out
@@ -42,7 +43,7 @@ class DocumentIn(In):
     return takes `goods`, a list of lines with what each weighs now, left out all that is held, and a `note`.
     """
 
-    kind: Annotated[Any, one_of(*DocumentKind)] = None
+    kind: Annotated[Any, one_of(*MADE_ON_ASKING)] = None
     goods: Annotated[
         Any,
         WithJsonSchema(
@@ -62,6 +63,8 @@ async def made(
     """Make a document of the order: a new one each time, those of before stay. 409 says what it waits for."""
     asked = Reading(body.fields(), "")
     kind = asked.needed("kind", lambda value, field: read_choice(value, field, DocumentKind), "kind")
+    if kind is DocumentKind.PAYMENT:
+        asked.refuse("kind", Why.UNKNOWN_CHOICE, kind)
     asked.stop()
     check_fields(asked, sure(kind))
     taking_in, giving_back = None, None

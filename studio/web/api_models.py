@@ -26,6 +26,7 @@ from studio.web.api_fields import (
     text_of,
 )
 from studio.web.api_ring_models import FinishIn, InscriptionIn, MarksIn, MendsIn, StoneIn
+from studio.web.texts import LONGEST_ADDRESS
 
 
 def rounded(value: float) -> float:
@@ -118,6 +119,7 @@ class CustomerIn(In):
     name: Words = None
     phone: Annotated[Any, text_of(40)] = None
     email: Annotated[Any, text_of(254)] = None
+    address: Annotated[Any, text_of(LONGEST_ADDRESS)] = None
 
 
 class TermsIn(In):

@@ -13,6 +13,7 @@ from studio.craft.open_days import Part
 from studio.craft.orders import State
 from studio.craft.particulars import Face, Lettering, MarkPlace, MarkWish, Risk, Setting, Surface, Whose
 from studio.web.api_models import Figure, Moment, ReckoningOut, WarningOut
+from studio.web.api_money_models import MoneyOut
 from studio.web.api_quote_models import QuoteNamedOut, QuoteSeenOut
 
 
@@ -58,6 +59,7 @@ class CustomerOut(PersonOut):
 
     phone: str | None
     email: str | None
+    address: str
 
 
 class FingerOut(BaseModel):
@@ -230,9 +232,9 @@ class CallingOffOut(BaseModel):
 class OrderOut(TakenOut):
     """An order as it stands. `agreed_name` is who said yes; `collects` is for those who see the contact.
 
-    `calling_off` is for those who see a price, `documents` for those who may make them. `variants` are the
-    other ways offered until one is agreed; then `rings` are those of the one chosen. `days` is null from the
-    bench on, without a day, and where the studio did not say how long its work takes.
+    `calling_off` and `money` are for those who see a price, `documents` for those who may make them.
+    `variants` are the other ways offered until one is agreed; then `rings` are those of the one chosen.
+    `days` is null from the bench on, without a day, and where the studio did not say how long its work takes.
     """
 
     customer: CustomerOut | PersonOut
@@ -255,44 +257,5 @@ class OrderOut(TakenOut):
     quotes: list[QuoteSeenOut | QuoteNamedOut]
     calling_off: CallingOffOut | None
     documents: list[DocumentOut]
+    money: MoneyOut | None
     warnings: list[WarningOut]
-
-
-class RingLineOut(BaseModel):
-    """A ring as a list names it."""
-
-    ring: int
-    system: System
-    size: str
-    profile: Profile
-    width_mm: Figure
-    thickness_mm: Figure
-    pattern: Pattern
-    alloy: str
-
-
-class NextDayOut(BaseModel):
-    """An order's next day and what it is."""
-
-    kind: str
-    on: date
-    at: Moment | None
-
-
-class OrderLineOut(BaseModel):
-    """An order as the list shows it; `hand` is the word where it needs a hand."""
-
-    number: str
-    state: State
-    state_since: Moment
-    customer: PersonOut
-    next_day: NextDayOut | None
-    hand: str | None
-    rings: list[RingLineOut]
-
-
-class OrdersOut(BaseModel):
-    """One page of orders, the newest first; `next` is what to pass as `after`, null on the last page."""
-
-    items: list[OrderLineOut]
-    next: str | None

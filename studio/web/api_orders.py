@@ -20,7 +20,8 @@ from studio.craft.roles import Right
 from studio.web.api import Limit
 from studio.web.api_answers import as_json, as_text, order_line_out, order_out, taken_out
 from studio.web.api_models import MoveIn, OrderIn, OrderPatch
-from studio.web.api_order_models import MovedOut, OrderOut, OrdersOut, TakenOut
+from studio.web.api_order_list_models import OrdersOut
+from studio.web.api_order_models import MovedOut, OrderOut, TakenOut
 from studio.web.bodies import ApiRoute
 from studio.web.errors import FieldError, FieldErrors
 from studio.web.forms import (

@@ -9,8 +9,9 @@ from pydantic import BaseModel, PlainSerializer, WithJsonSchema
 from studio.book.outbox_values import MailKind, MailState
 from studio.book.quotes import QuoteKind
 from studio.craft.orders import State
+from studio.craft.payments import LONGEST_REFERENCE, Method
 from studio.craft.rates import WeightUnit
-from studio.web.api_fields import Day, In, Percent, Words, text_of
+from studio.web.api_fields import Day, In, Percent, Words, one_of, text_of
 from studio.web.api_models import Moment
 
 Minor = Annotated[Any, WithJsonSchema({"type": ["integer", "null"], "description": "minor units"})]
@@ -48,6 +49,8 @@ class AgreementIn(In):
     name: Words = None
     variant: Words = None
     deposit_minor: Minor = None
+    deposit_method: Annotated[Any, one_of(*Method)] = None
+    deposit_reference: Annotated[Any, text_of(LONGEST_REFERENCE)] = None
     without_deposit: Reason = None
     reason: Reason = None
 

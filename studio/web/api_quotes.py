@@ -9,7 +9,9 @@ from starlette.responses import Response
 
 from studio.book.engine import session
 from studio.book.idempotency import Answer
+from studio.book.payment_values import Sum
 from studio.book.quotes import Quote, QuoteTerms, agree
+from studio.craft.payments import LONGEST_REFERENCE, Method
 from studio.craft.roles import Right
 from studio.web.amounts import read_count, read_minor, read_percent
 from studio.web.api_answers import as_text
@@ -47,6 +49,8 @@ def agreed(
     name = asked.needed("name", read_name, "name")
     variant = asked.read("variant", read_word)
     deposit = asked.read("deposit_minor", _optional(read_minor))
+    method = asked.choice("deposit_method", Method)
+    reference = asked.read("deposit_reference", long_text(LONGEST_REFERENCE))
     without = asked.read("without_deposit", long_text(LONGEST_REASON))
     reason = asked.read("reason", long_text(LONGEST_REASON))
     asked.stop()
@@ -57,7 +61,7 @@ def agreed(
             quote=number,
             name=name or "",
             variant=variant or None,
-            deposit_minor=deposit,
+            deposit=Sum(deposit, method or Method.NOT_SAID, reference or "") if deposit is not None else None,
             without_deposit=without or None,
             reason=reason or None,
             actor=seat.actor,

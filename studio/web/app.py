@@ -24,9 +24,12 @@ from studio.web import (
     api_cutting,
     api_documents,
     api_gauges,
+    api_invoices,
     api_orders,
+    api_payments,
     api_prices,
     api_quotes,
+    api_reminders,
     api_variants,
     api_week,
     bench_record,
@@ -39,11 +42,14 @@ from studio.web import (
     drawer,
     gauges,
     in_hand,
+    invoices,
     mails,
     marks,
     mends,
     metal_moves,
     metals,
+    money,
+    months,
     order_amendment,
     order_rings,
     order_variants,
@@ -53,6 +59,7 @@ from studio.web import (
     pictures,
     practice,
     quotes,
+    reminders,
     ring_thickness,
     settling_up,
     sign_in,
@@ -86,14 +93,20 @@ ROUTERS: tuple[APIRouter, ...] = (
     api_amendments.router,
     api_calling_off.router,
     api_documents.router,
+    api_invoices.router,
+    api_payments.router,
     api_prices.router,
     api_cutting.router,
     api_week.router,
     papers.router,
     documents.router,
+    invoices.router,
+    money.router,
     quotes.router,
     mails.router,
     mails.api_router,
+    reminders.router,
+    api_reminders.router,
     in_hand.router,
     metals.router,
     came_about.router,
@@ -119,6 +132,7 @@ ROUTERS: tuple[APIRouter, ...] = (
     cutting_papers.router,
     drawer.router,
     metal_moves.router,
+    months.router,
     studio.router,
     practice.router,
     gauges.router,
@@ -161,7 +175,11 @@ def create_app(settings: Settings, engine: Engine, *, links_open_at_once: bool =
     app.state.plan_board = PlanBoard(app.state.planner)
     app.state.uploads = Uploads()
     server = settings.mail_server
-    app.state.postman = None if server is None else Postman(engine, server, lambda: app.state.printer)
+    app.state.postman = (
+        None
+        if server is None
+        else Postman(engine, server, lambda: app.state.printer, base_url=settings.base_url)
+    )
     app.state.links_open_at_once = links_open_at_once
     app.state.static = static
     app.state.templates = templates(static)

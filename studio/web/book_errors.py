@@ -55,14 +55,18 @@ from studio.book.errors import (
 from studio.book.mending_errors import CannotMend, WhyNotMended
 from studio.book.order_values import Order
 from studio.book.passphrases import SHORTEST
-from studio.book.picture_errors import PicturesFull, PicturesStand, PictureUnknown
+from studio.book.payment_errors import NothingPaid, PaymentUndone
+from studio.book.picture_errors import PicturesFull, PicturesStand
 from studio.book.piece_errors import CutKept, CutUnknown, NotToCut, PieceGone, PieceTaken, PieceUnknown
 from studio.craft.missing import DEPOSIT
 from studio.craft.orders import AMENDABLE, BEFORE_AGREEMENT, State
 from studio.web.days import full_day_words
 from studio.web.document_answers import DOCUMENT_ANSWERS
 from studio.web.errors import Declined, echo
+from studio.web.invoice_answers import INVOICE_ANSWERS
 from studio.web.outbox_answers import OUTBOX_ANSWERS
+from studio.web.payment_answers import PAYMENT_ANSWERS
+from studio.web.picture_answers import PICTURE_ANSWERS
 
 _FIELD_WORDS = {
     "rings": "the rings",
@@ -111,10 +115,11 @@ def number_of(error: BookError) -> str | None:
         | GoodsStand
         | RiskUnanswered
         | NothingTakenIn
-        | NothingHeld,
+        | NothingHeld
+        | NothingPaid,
     ):
         return error.number
-    if isinstance(error, QuoteSuperseded | QuoteExpired | QuoteAnswered):
+    if isinstance(error, QuoteSuperseded | QuoteExpired | QuoteAnswered | PaymentUndone):
         return error.number.rpartition("-")[0]
     return None
 
@@ -211,15 +216,9 @@ def _gone(error: BookGone) -> Declined:
 _ANSWERS: dict[type[BookError], Callable[[Any], Declined]] = {
     OrderUnknown: _unknown_order,
     **DOCUMENT_ANSWERS,
-    PictureUnknown: lambda _: Declined(404, "This order has no such picture."),
-    PicturesStand: lambda error: Declined(
-        409, f"The order is {error.state}, so its pictures stay as they are."
-    ),
-    PicturesFull: lambda error: Declined(
-        409,
-        f"An order keeps {error.most} pictures at most. Take one away, then add this one.",
-        field="picture",
-    ),
+    **INVOICE_ANSWERS,
+    **PAYMENT_ANSWERS,
+    **PICTURE_ANSWERS,
     GaugeUnknown: lambda _: Declined(404, "There is no such gauge."),
     CannotMend: lambda error: Declined(
         422, _NOT_MENDED[error.why].format(ring=f"{error.number}/{error.ring}"), field="mends.order"

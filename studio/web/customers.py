@@ -34,7 +34,7 @@ from studio.web.reading import read_id
 from studio.web.render import Place, page
 from studio.web.security import Seat, requires
 from studio.web.sent_back import Said, both_versions, to_put_right, typed_texts
-from studio.web.texts import read_email, read_name, read_phone, read_text
+from studio.web.texts import read_address, read_email, read_name, read_phone, read_text
 from studio.web.wording import counted, opened, since_words
 
 router = APIRouter()
@@ -45,7 +45,7 @@ Knows = Annotated[Seat, requires(Right.SEE_CONTACT)]
 Id = Annotated[int, Path(ge=0, le=MOST_ID)]
 LONGEST_QUERY = 200
 MOST_FOUND = 100
-_FIELDS = {"name": "Name", "phone": "Phone", "email": "E-mail", "note": "Note"}
+_FIELDS = {"name": "Name", "phone": "Phone", "email": "E-mail", "address": "Postal address", "note": "Note"}
 
 
 @dataclass(frozen=True, slots=True)
@@ -100,6 +100,7 @@ class CustomerPage:
     name: str
     phone: str
     email: str
+    address: str
     note: str
     sizes: tuple[SizeEntry, ...]
     years: tuple[YearGroup, ...]
@@ -180,6 +181,7 @@ def customer_context(card: CustomerCard, seat: Seat, said: Said | None = None) -
         name=told.typed.get("name", card.name),
         phone=told.typed.get("phone", card.phone or ""),
         email=told.typed.get("email", card.email or ""),
+        address=told.typed.get("address", card.address),
         note=told.typed.get("note", card.note),
         sizes=tuple(_size(measured, seat) for measured in card.fingers),
         years=years_of(card.orders, seat),
@@ -252,9 +254,10 @@ def _read_contact(typed: dict[str, object]) -> tuple[CustomerDraft, str]:
     name = found.take(lambda: read_name(typed.get("name"), "name"))
     phone = found.take(lambda: read_phone(typed.get("phone"), "phone"))
     email = found.take(lambda: read_email(typed.get("email"), "email"))
+    address = found.take(lambda: read_address(typed.get("address"), "address"))
     note = found.take(lambda: read_text(typed.get("note"), "note", longest=LONGEST_NOTE, has_lines=True))
     found.stop()
-    return CustomerDraft(name or "", phone, email), note or ""
+    return CustomerDraft(name or "", phone, email, address or ""), note or ""
 
 
 def _stale(standing: CustomerCard, fields: dict[str, str]) -> Said:
@@ -263,6 +266,7 @@ def _stale(standing: CustomerCard, fields: dict[str, str]) -> Said:
         "name": standing.name,
         "phone": standing.phone or "",
         "email": standing.email or "",
+        "address": standing.address,
         "note": standing.note,
     }
     return Said(

@@ -34,6 +34,7 @@ _OF_A_KIND: Mapping[DocumentKind, tuple[str, ...]] = {
     DocumentKind.CONFIRMATION: (),
     DocumentKind.RECEIPT: ("goods", "weight_g", "bag", "stones"),
     DocumentKind.RETURN: ("goods", "note"),
+    DocumentKind.PAYMENT: (),
 }
 MOST_LINES = 200
 

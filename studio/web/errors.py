@@ -242,6 +242,7 @@ _SENTENCES: dict[Why, Callable[[Refusal], str]] = {
     Why.NO_SUCH_GAUGE: lambda r: f"Gauges by {r.unit} run from 0 to 36. Write the thickness in mm.",
     Why.NO_PATTERN: lambda _: "This ring is plain: no pattern has stretched it. Leave it out.",
     Why.NO_GAUGE: lambda r: f"The {_thing(r)} is not given as a sheet gauge. Use mm, cm or in.",
+    Why.CARD_NUMBER: lambda _: "A card's number is kept nowhere. Leave it out.",
     Why.NOT_ABOVE_ZERO: lambda r: f"The {_thing(r)} has to be above 0.",
     Why.TOO_SMALL: lambda r: _outside(r, is_above=False),
     Why.TOO_LARGE: lambda r: _outside(r, is_above=True),

@@ -36,7 +36,7 @@ from studio.web.mends_reading import read_mends
 from studio.web.particulars_reading import read_particulars
 from studio.web.reading import Reading, read_id, sure
 from studio.web.structure import tame
-from studio.web.texts import read_email, read_name, read_phone, read_text, read_word
+from studio.web.texts import read_address, read_email, read_name, read_phone, read_text, read_word
 
 LONGEST_NOTE, LONGEST_REASON = 4_000, 500
 MOST_RINGS = 50
@@ -176,18 +176,19 @@ def read_reasons(raw: object, path: str) -> dict[str, str]:
 
 
 def read_customer(raw: object, path: str = "customer") -> CustomerDraft | int:
-    """A new customer by name, phone and email, or the id of one the book knows."""
+    """A new customer by name, phone, email and address, or the id of one the book knows."""
     customer = Reading(raw, path)
     if customer.has("id"):
         known = customer.read("id", read_id)
-        if any(customer.has(name) for name in ("name", "phone", "email")):
+        if any(customer.has(name) for name in ("name", "phone", "email", "address")):
             customer.add("id", "Give the id of a known customer, or the name of a new one, not both.")
         customer.stop()
         return sure(known)
     name = customer.needed("name", read_name, "name")
     phone, email = customer.read("phone", read_phone), customer.read("email", read_email)
+    address = customer.read("address", read_address) if customer.has("address") else None
     customer.stop()
-    return CustomerDraft(sure(name), phone, email)
+    return CustomerDraft(sure(name), phone, email, address)
 
 
 def read_terms(raw: object, calendar: Calendar, path: str = "") -> OrderTerms:

@@ -45,7 +45,7 @@ def sentence_of(line: HandLine, seat: Seat) -> str:
         HandWhy.PROMISE_PASSED: f"Promised for {promised}, and {how_far}.",
         HandWhy.BENCH_DATE_PASSED: f"Its bench date was {bench_on}, and {how_far}.",
         HandWhy.PROMISED_SOON: f"Promised for {promised}, and {how_far}.",
-        HandWhy.SAID_NO: f"The customer said no to the quote, {_since(line, seat)}.",
+        HandWhy.SAID_NO: _said_no(line, seat),
         HandWhy.QUOTE_ENDS: f"The quote ends {_near_day(line, seat)}, and nobody has said yes yet.",
         HandWhy.QUOTE_ENDED: f"The quote ended {_near_day(line, seat)}, and nobody has said yes.",
         HandWhy.DEPOSIT_OPEN: "Agreed, but the deposit is open.",
@@ -72,9 +72,8 @@ def act_of(line: HandLine, seat: Seat) -> Act:
     """What to do about it, within what this person may do; who may do nothing looks at the order."""
     order = f"/orders/{line.number}"
     look = Act("See the order", order)
-    if line.mail is not None:
-        seen = Act("See the mail", f"/quotes/{line.mail.quote}#mails")
-        return seen if seat.may(Right.SEE_PRICE) else look
+    if (of_the_quote := _act_of_the_quote(line)) is not None:
+        return of_the_quote if seat.may(Right.SEE_PRICE) else look
     if line.hand.why is HandWhy.NO_BENCH_DATE:
         return Act("Set the bench date", f"{order}#plan") if seat.may(Right.TAKE_ORDERS) else look
     if line.hand.why is HandWhy.DEPOSIT_OPEN:
@@ -89,6 +88,13 @@ def act_of(line: HandLine, seat: Seat) -> Act:
         State.AGREED: Act("Give it to the bench", f"{order}#next"),
         State.AT_THE_BENCH: Act("Mark it ready", f"{order}#next"),
     }.get(line.state, look)
+
+
+def _act_of_the_quote(line: HandLine) -> Act | None:
+    """To see a letter that was refused, or to read a no; both stand on the quote's page."""
+    if line.mail is not None:
+        return Act("See the mail", f"/quotes/{line.mail.quote}#mails")
+    return None if line.no is None else Act("Read the answer", f"/quotes/{line.no.quote}#link-heading")
 
 
 def _promised(line: HandLine, seat: Seat) -> str:
@@ -113,9 +119,20 @@ def _refused(line: HandLine, seat: Seat) -> str:
     """What became of a letter; address and answer are for those who see the contact."""
     if line.mail is None:
         return ""
+    what = f"mail with {line.mail.quote}" if line.mail.about is None else f"reminder of the {line.mail.about}"
     if not seat.may(Right.SEE_CONTACT):
-        return f"The mail with {line.mail.quote} was refused."
-    return f"The mail with {line.mail.quote} to {apart(line.mail.to)} was refused: {apart(line.mail.answer)}"
+        return f"The {what} was refused."
+    return f"The {what} to {apart(line.mail.to)} was refused: {apart(line.mail.answer)}"
+
+
+def _said_no(line: HandLine, seat: Seat) -> str:
+    """What was said no to; the words, which may speak of the price, for those who see prices."""
+    if line.no is None:
+        return ""
+    head = f"The customer said no to the {line.no.kind}"
+    if not line.no.words or not seat.may(Right.SEE_PRICE):
+        return f"{head}."
+    return f"{head}: {apart(line.no.words)}"
 
 
 def _since(line: HandLine, seat: Seat) -> str:

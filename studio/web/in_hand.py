@@ -109,6 +109,7 @@ class InHandPage:
     days: tuple[DayEntry, ...]
     unfinished: tuple[UnfinishedForm, ...]
     may_take: bool
+    reminders_href: str = ""
     new_href: str = "/orders/new"
     agreed_href: str = "/orders?state=agreed"
 
@@ -182,6 +183,7 @@ def in_hand_context(
         days=tuple(_day_entry(day, seat) for day in days),
         unfinished=forms,
         may_take=seat.may(Right.TAKE_ORDERS),
+        reminders_href="/reminders" if seat.may(Right.QUOTE) else "",
     )
 
 

@@ -12,7 +12,7 @@ from studio.book.engine import session
 from studio.book.errors import QuoteSuperseded
 from studio.book.idempotency import Answer
 from studio.book.outbox import check_it_can_go, queue_again, queue_mail
-from studio.book.outbox_errors import MailNotRefused, QuoteRunOut
+from studio.book.outbox_errors import MailNotRefused, NothingToRemind, QuoteRunOut
 from studio.book.outbox_values import Mail, MailKind
 from studio.craft.roles import Right
 from studio.settings import Settings
@@ -70,7 +70,7 @@ def send_again(request: Request, number: str, mail_id: int, typed: Typed, seat: 
     """Queue a letter that was refused once more, as it was."""
 
     def work(book: Session) -> Answer:
-        _must_have_server(request)
+        must_have_server(request)
         queue_again(book, number=number, mail_id=mail_id, actor=seat.actor, now=seat.now)
         return Answer(303, "", f"/quotes/{number}#mails")
 
@@ -93,7 +93,7 @@ def sent_by_api(request: Request, number: str, seat: Quoter, body: MailIn) -> Re
 
     with session(seat.engine) as book:
         answer = do_once(request, seat, book, work)
-    _call_postman(request)
+    call_postman(request)
     return answer
 
 
@@ -101,7 +101,7 @@ def _queue(
     request: Request, book: Session, seat: Seat, number: str, *, to: str | None, kind: MailKind
 ) -> Mail:
     """Queue the letter; it is written once now, so that what it cannot be is told at once."""
-    _must_have_server(request)
+    must_have_server(request)
     check_it_can_go(book, number, now=seat.now)
     letter = letter_of(book, number, to=to)
     address = letter.studio_email if kind is MailKind.TEST else letter.email
@@ -119,13 +119,15 @@ def _queue(
     )
 
 
-def _must_have_server(request: Request) -> None:
+def must_have_server(request: Request) -> None:
+    """409 where no mail server is set."""
     settings: Settings = request.app.state.settings
     if settings.mail_server is None:
         raise Declined(409, "No mail server is set here. Take the letter as a file and send it yourself.")
 
 
-def _call_postman(request: Request) -> None:
+def call_postman(request: Request) -> None:
+    """Say to the app's own postman, where it has one, that a letter waits."""
     postman: Postman | None = request.app.state.postman
     if postman is not None:
         postman.call()
@@ -146,12 +148,12 @@ def _done(
             answer = do_once(request, seat, book, lambda: work(book), form_key=typed.get("idempotency_key"))
     except FieldErrors as found:
         return quote_shown(request, seat, number, to_put_right(found.errors, fields), 422)
-    except (QuoteSuperseded, QuoteRunOut, MailNotRefused) as refused:
+    except (QuoteSuperseded, QuoteRunOut, MailNotRefused, NothingToRemind) as refused:
         why = declined(refused)
     except Declined as refused:
         why = refused
     else:
-        _call_postman(request)
+        call_postman(request)
         return answer
     said = Said(heading="Nothing was sent", sentences=(why.errors[0].message,), typed=fields)
     return quote_shown(request, seat, number, said, why.status_code)

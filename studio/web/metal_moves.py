@@ -2,6 +2,7 @@
 
 import re
 import secrets
+from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date
 from decimal import Decimal
@@ -14,7 +15,15 @@ from starlette.responses import HTMLResponse, Response
 from studio.book.engine import session
 from studio.book.errors import BookBusy, MoveRefused, NotQuotable
 from studio.book.idempotency import Answer
-from studio.book.metal_moves import MovedQuote, PromisedMetal, moved_quotes, price_over_time, promised_metal
+from studio.book.metal_aside import metal_aside
+from studio.book.metal_moves import (
+    MovedQuote,
+    MovedWay,
+    PromisedMetal,
+    moved_quotes,
+    price_over_time,
+    promised_metal,
+)
 from studio.book.practices import practice_on
 from studio.book.quotes import Quote, requotable
 from studio.book.studio import currency_of
@@ -29,6 +38,7 @@ from studio.web.book_errors import declined
 from studio.web.days import day_words, full_day_words
 from studio.web.errors import Declined
 from studio.web.issuing import issued_by
+from studio.web.metal_aside import AsideLine, aside_lines
 from studio.web.render import Place, page
 from studio.web.security import Seat, requires
 
@@ -36,22 +46,38 @@ router = APIRouter()
 
 Looks = Annotated[Seat, requires(Right.SEE_PRICE)]
 _METAL = re.compile(r"[a-z-]{1,40}")
-_WIDE = 560.0
+_WIDE, _NARROW = 620.0, 288.0
+"""The two cuts of the line, in px: on a desk, and on the smallest phone."""
+
+
+Prices = tuple[tuple[date, Decimal], ...]
+"""A gram's price from each day on, the first day first."""
+
+
+@dataclass(frozen=True, slots=True)
+class WayMoved:
+    """One way of a quote: what it says, what it would say today, and the words of the difference.
+
+    `name` is 'Variant B', empty without a choice.
+    """
+
+    name: str
+    then: str
+    now: str
+    difference: str
+    is_more: bool
 
 
 @dataclass(frozen=True, slots=True)
 class QuoteMoved:
-    """One open quote: what it says, what it would say today, and the words of the difference."""
+    """One open quote with its ways to choose from; one way without a choice."""
 
     number: str
     href: str
     whose: str
     until: str
     has_ended: bool
-    then: str
-    now: str
-    difference: str
-    is_more: bool
+    ways: tuple[WayMoved, ...]
     again_href: str
 
 
@@ -70,22 +96,25 @@ class MetalPromised:
 
 @dataclass(frozen=True, slots=True)
 class PriceRow:
-    """One day of the price, for the table beside the line."""
+    """One day of the price, for the table beside the line; `quotes` are the open ones made by it."""
 
     day: str
     gram: str
+    quotes: tuple[str, ...]
 
 
 @dataclass(frozen=True, slots=True)
 class MovesPage:
-    """The page. `line` is None where no price of the metal is known."""
+    """The page. `line` and `narrow` are None where no price of the metal is known."""
 
     quotes: tuple[QuoteMoved, ...]
     promised: tuple[MetalPromised, ...]
+    aside: tuple[AsideLine, ...]
     sees_cost: bool
     metals: tuple[tuple[str, str, bool], ...]
     metal: str
     line: Svg | None
+    narrow: Svg | None
     prices: tuple[PriceRow, ...]
     form_key: str
     title: str = "When metal moves"
@@ -102,16 +131,18 @@ def moves(request: Request, seat: Looks, metal: str = "") -> Response:
         promised = promised_metal(book, alloys=alloys, now=seat.now)
         prices = price_over_time(book, chosen)
         currency = currency_of(book)
+        aside = aside_lines(metal_aside(book), alloys, currency, seat)
+    made_by_it = tuple(one for one in quotes if chosen in one.metals)
     context = MovesPage(
         quotes=tuple(_quote(one, seat) for one in quotes),
         promised=tuple(_promised(one, currency) for one in promised),
+        aside=aside,
         sees_cost=seat.may(Right.SEE_COST),
         metals=tuple((one, f"/metal/moves?metal={one}", one == chosen) for one in precious),
         metal=chosen,
-        line=_line(prices, quotes, seat, metal=chosen, currency=currency) if prices else None,
-        prices=tuple(
-            PriceRow(full_day_words(day), _gram(value, currency)) for day, value in reversed(prices)
-        ),
+        line=_line(prices, made_by_it, seat, metal=chosen, currency=currency, width=_WIDE),
+        narrow=_line(prices, made_by_it, seat, metal=chosen, currency=currency, width=_NARROW),
+        prices=_price_rows(prices, made_by_it, seat, currency),
         form_key=secrets.token_urlsafe(18),
     )
     return page(request, "metal_moves/page.html", context, place=Place.METAL)
@@ -141,23 +172,31 @@ async def requote(
 
 
 def _quote(one: MovedQuote, seat: Seat) -> QuoteMoved:
-    more = one.difference_minor
-    words = "" if more is None else "the same"
-    if more:
-        words = f"{money_words(abs(more), one.currency)} {'more' if more > 0 else 'less'}"
+    has_choice = len(one.ways) > 1
     return QuoteMoved(
         number=one.number,
         href=f"/quotes/{one.number}",
         whose=apart(one.customer),
         until=day_words(one.valid_until, today=seat.today),
         has_ended=one.has_ended,
-        then=money_words(one.total_minor, one.currency),
-        now=f"waits for {', '.join(one.missing)}"
-        if one.now_minor is None
-        else money_words(one.now_minor, one.currency),
+        ways=tuple(_way(way, one, f"Variant {way.key.upper()}" if has_choice else "") for way in one.ways),
+        again_href=f"/orders/{one.order_number}/requote" if one.has_moved and seat.may(Right.QUOTE) else "",
+    )
+
+
+def _way(way: MovedWay, quote: MovedQuote, name: str) -> WayMoved:
+    more = way.difference_minor
+    words = "" if more is None else "the same"
+    if more:
+        words = f"{money_words(abs(more), quote.currency)} {'more' if more > 0 else 'less'}"
+    return WayMoved(
+        name=name,
+        then=money_words(way.total_minor, quote.currency),
+        now=f"waits for {', '.join(quote.missing)}"
+        if way.now_minor is None
+        else money_words(way.now_minor, quote.currency),
         difference=words,
         is_more=bool(more and more > 0),
-        again_href=f"/orders/{one.order_number}/requote" if more and seat.may(Right.QUOTE) else "",
     )
 
 
@@ -179,19 +218,45 @@ def _promised(one: PromisedMetal, currency: str) -> MetalPromised:
 
 
 def _line(
-    prices: tuple[tuple[date, Decimal], ...],
-    quotes: tuple[MovedQuote, ...],
-    seat: Seat,
-    *,
-    metal: str,
-    currency: str,
-) -> Svg:
+    prices: Prices, quotes: Sequence[MovedQuote], seat: Seat, *, metal: str, currency: str, width: float
+) -> Svg | None:
+    if not prices:
+        return None
     values = [value for _, value in prices]
     low, high = _gram(min(values), currency), _gram(max(values), currency)
-    days = sorted({one.issued_on for one in quotes})
     since = full_day_words(prices[0][0])
     label = f"The price of a gram of {metal} from {since} to today, between {low} and {high}"
-    return price_line(prices, days, until=seat.today, width=_WIDE, label=label, money=(low, high))
+    return price_line(
+        prices,
+        [one.issued_on for one in quotes],
+        until=seat.today,
+        width=width,
+        label=f"{label}, today {_gram(values[-1], currency)}",
+        money=lambda value: _gram(value, currency),
+        day=lambda day: day_words(day, today=seat.today).partition(" ")[2],
+    )
+
+
+def _price_rows(
+    prices: Prices, quotes: Sequence[MovedQuote], seat: Seat, currency: str
+) -> tuple[PriceRow, ...]:
+    """What the line shows, the latest first: each price from its day on, with the quotes made by it."""
+    if not prices:
+        return ()
+    ends = [*(day for day, _ in prices[1:]), date.max]
+    rows = [
+        PriceRow(
+            full_day_words(day),
+            _gram(value, currency),
+            tuple(
+                f"{one.number}, {day_words(one.issued_on, today=seat.today)}"
+                for one in quotes
+                if day <= one.issued_on < end
+            ),
+        )
+        for (day, value), end in zip(prices, ends, strict=True)
+    ]
+    return tuple(reversed(rows))
 
 
 def _gram(value: Decimal, currency: str) -> str:

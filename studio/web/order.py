@@ -1,4 +1,4 @@
-"""One order's page and what is done there: deposit, moves, dates, and what is still said of its rings."""
+"""One order's page and what is done there: moves, dates, and what is still said of its rings."""
 
 from collections.abc import Callable
 from dataclasses import replace
@@ -10,12 +10,11 @@ from starlette.requests import Request
 from starlette.responses import HTMLResponse, Response
 
 from studio.book.engine import session
-from studio.book.errors import MoveRefused, NoAgreement, VersionStale, WhyNot
+from studio.book.errors import MoveRefused, VersionStale, WhyNot
 from studio.book.idempotency import Answer
 from studio.book.order_values import Order, OrderChanges
 from studio.book.orders import change_order, move_order
 from studio.book.orders import order as read_order
-from studio.book.quotes import note_deposit
 from studio.craft.avoiding import read_avoid
 from studio.craft.errors import Refused
 from studio.craft.orders import State, move_between
@@ -25,10 +24,10 @@ from studio.web.book_errors import declined
 from studio.web.days import read_date
 from studio.web.errors import Declined, FieldError, FieldErrors, Findings, in_words
 from studio.web.forms import LONGEST_NOTE, short_text
+from studio.web.metal_aside import aside_of_order
 from studio.web.moves import right_for
 from studio.web.once import do_once
 from studio.web.order_calling_off import kept_table, metal_field, read_metal
-from studio.web.order_deposit import read_deposit
 from studio.web.order_history import history_of
 from studio.web.order_mends import costs_of
 from studio.web.order_next import is_waivable, reason_field
@@ -53,31 +52,6 @@ def order(request: Request, number: str, seat: Looks, sheet: str = "") -> HTMLRe
     """The order read back whole. `?sheet=q1` says by which quote the sheet was made whose code led here."""
     found = _read(seat, number)
     return _shown(request, seat, found, void_said(found, sheet))
-
-
-@router.post("/orders/{number}/deposit", response_class=HTMLResponse)
-def deposit(
-    request: Request, number: str, typed: Typed, seat: Annotated[Seat, requires(Right.AGREE)]
-) -> Response:
-    """Note what was paid of the deposit, why the work begins without all of it, or both; or put it right."""
-    fields = typed_texts(typed, "deposit", "without_deposit")
-
-    def work(book: Session) -> None:
-        found = read_order(book, number)
-        if found.agreement is None:
-            raise NoAgreement(number)
-        paid, without = read_deposit(typed, found.agreement)
-        note_deposit(
-            book,
-            number=number,
-            amount_minor=paid,
-            without_deposit=without,
-            version=version_of(typed),
-            actor=seat.actor,
-            now=seat.now,
-        )
-
-    return done(request, seat, number, typed, fields=fields, work=work)
 
 
 @router.post("/orders/{number}/moves", response_class=HTMLResponse)
@@ -178,7 +152,7 @@ def _refused(
     sentence = told.errors[0].message
     is_waiver = bool(fields) and is_waivable(refused.missing, seat)
     if is_waiver or refused.why is WhyNot.NEEDS_REASON:
-        sentence = "Say why, or note the deposit." if is_waiver else sentence
+        sentence = "Say why, or note the deposit that was paid." if is_waiver else sentence
         errors = (FieldError(reason_field(refused.end), sentence),)
         return _again(request, seat, number, to_put_right(errors, fields), 422)
     said = Said(heading="Nothing was changed", sentences=(sentence,), typed=fields)
@@ -208,7 +182,14 @@ def _again(request: Request, seat: Seat, number: str, said: Said, status: int) -
 def _shown(
     request: Request, seat: Seat, standing: Order, said: Said | None = None, status: int = 200
 ) -> HTMLResponse:
-    context = order_context(standing, seat, said, costs_of(standing, seat), kept_table(standing, seat))
+    context = order_context(
+        standing,
+        seat,
+        said,
+        costs_of(standing, seat),
+        kept_table(standing, seat),
+        aside=aside_of_order(seat, standing.number),
+    )
     return page(request, "orders/order.html", context, place=Place.ORDERS, status=status)
 
 

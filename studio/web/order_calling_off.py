@@ -82,7 +82,7 @@ def call_off_form(order: Order, seat: Seat, said: Said, table: KeptTable) -> Cal
     agreement = order.agreement
     sentences = [f"It is {STAGE_WORDS[stage]}."]
     if seat.may(Right.SEE_PRICE):
-        paid = agreement.deposit_minor or 0
+        paid = agreement.paid_minor
         owed = settled(stage, table, total_minor=agreement.total_minor, paid_minor=paid)
         if owed is None:
             sentences.append(

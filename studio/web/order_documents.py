@@ -2,7 +2,7 @@
 
 from dataclasses import dataclass
 
-from studio.book.document_values import Document, DocumentKind
+from studio.book.document_values import MADE_ON_ASKING, Document, DocumentKind
 from studio.book.documents import CLOSED, stones_to_take_in, unanswered_stones
 from studio.book.order_values import Order
 from studio.craft.directions import apart
@@ -15,11 +15,12 @@ from studio.web.security import Seat
 from studio.web.sent_back import Said
 from studio.web.wording import hour_words, joined
 
-CONFIRMATION, RECEIPT, RETURN = (str(kind) for kind in DocumentKind)
+CONFIRMATION, RECEIPT, RETURN = (str(kind) for kind in MADE_ON_ASKING)
 KIND_WORDS = {
     DocumentKind.CONFIRMATION: "Order confirmation",
     DocumentKind.RECEIPT: "Receipt for goods taken in",
     DocumentKind.RETURN: "Receipt for goods given back",
+    DocumentKind.PAYMENT: "Receipt for money",
 }
 
 
@@ -101,7 +102,11 @@ def papers_part(order: Order, seat: Seat, said: Said) -> PapersPart:
     is_agreed = order.agreement is not None and order.state not in {*BEFORE_AGREEMENT, State.CALLED_OFF}
     confirm = "Make the confirmation again" if has_papers else "Make the confirmation"
     return PapersPart(
-        lines=tuple(_line(one, seat) for one in reversed(order.documents)) if may_make else (),
+        lines=tuple(
+            _line(one, seat) for one in reversed(order.documents) if one.kind is not DocumentKind.PAYMENT
+        )
+        if may_make
+        else (),
         held=tuple(_held(good, order, seat, said) for good in order.goods_held),
         confirm=confirm if is_agreed and may_make else "",
         taking_in=_taking_in(order, said) if may_make and order.state not in CLOSED else None,

@@ -17,7 +17,10 @@ _DONE = {
     "take an order": "took the order",
     "issue a quote": "made a quote",
     "send a quote": "noted how the quote left",
-    "note the deposit": "noted the deposit",
+    "note the deposit": "noted why the work begins without the deposit",
+    "take a payment": "noted a payment",
+    "give money back": "noted money given back",
+    "take a payment back": "took a payment back that was entered by mistake",
     "settle a size": "settled a size",
     "note the yes": "noted the yes",
     "take the quote back": "took the quote back",
@@ -33,6 +36,7 @@ _DONE = {
     "put down a bench record": "put down what the bench measured",
     "settle up": "said what is owed",
     "make an answer link": "made a link for the customer",
+    "put a link in a letter": "put a link for the customer into a letter",
     "say no by the link": "said no",
     "add a variant": "offered another variant",
     "change a variant": "changed a variant",
@@ -46,16 +50,29 @@ _DONE = {
     "make a confirmation": "made a confirmation",
     "take goods in": "took goods in",
     "give goods back": "gave goods back",
+    "issue an invoice": "made an invoice",
+    "issue an invoice on account": "made an invoice on account",
+    "issue a credit note": "made a credit note",
     "queue a quote mail": "gave the mail to the outbox",
     "queue a test mail": "gave a test of the mail to the outbox",
     "refuse a mail": "could not hand the mail over",
+    "put in a piece": "put metal for it into the drawer",
+    "change a piece": "put right what is known of its metal",
+    "set a piece aside": "set metal aside for it",
+    "free a piece": "gave its metal free",
+    "take a piece out": "took its metal out of the drawer",
+    "queue a reminder mail": "gave a reminder to the outbox",
+    "take a reminder along": "took a reminder along",
+    "drop a reminder": "let a reminder be that was not needed any more",
 }
 _OF_A_PICTURE = frozenset({"add a picture", "take a picture away"})
 _OF_A_QUOTE = frozenset({
     "issue a quote", "send a quote", "issue an amendment", "withdraw an amendment", "make an answer link",
-    "say no by the link", "queue a quote mail", "queue a test mail", "refuse a mail",
+    "put a link in a letter", "say no by the link", "queue a quote mail", "queue a test mail",
+    "refuse a mail", "queue a reminder mail", "take a reminder along", "drop a reminder",
 })  # fmt: skip
 _OF_A_DOCUMENT = frozenset({"make a confirmation", "take goods in", "give goods back"})
+_OF_AN_INVOICE = frozenset({"issue an invoice", "issue an invoice on account", "issue a credit note"})
 _SHOWS_CHANGES = frozenset({"change an order", "settle a size", "put down a bench record"})
 _FIELDS = {
     "wanted_on": "wanted by",
@@ -124,9 +141,14 @@ def _entry(line: AuditLine, seat: Seat) -> HistoryEntry:
     if agreed := new.get("agreed_name"):
         what = f"{what} of {apart(str(agreed))}"
     if line.verb in _OF_A_QUOTE and (quote := new.get("quote")):
-        what = f"{what}, {quote}"
+        about = f", of the {new['about']}" if new.get("about") else ""
+        what = f"{what}{about}, {quote}"
     if line.verb in _OF_A_DOCUMENT:
         what = f"{what}, {new['document']}"
+    if line.verb in _OF_AN_INVOICE:
+        what = f"{what}, {new['invoice']}{' for ' * ('payment' in new)}{new.get('payment', '')}"
+    elif payment := new.get("payment"):
+        what = f"{what}{', with the payment' * (line.verb == 'note the yes')}, {payment}"
     if variant := new.get("variant"):
         what = f"{what}, variant {str(variant).upper()}"
     if line.verb in _OF_A_PICTURE:

@@ -11,10 +11,13 @@ from studio.craft.drawing import Svg, state_mark
 from studio.craft.orders import BEFORE_AGREEMENT
 from studio.craft.roles import Right
 from studio.web.days import full_day_words
+from studio.web.metal_aside import AsideLine
 from studio.web.order_calling_off import CalledOffPart, KeptTable, called_off_part
 from studio.web.order_documents import PapersPart, papers_part
 from studio.web.order_history import HistoryEntry, history_of
+from studio.web.order_invoices import InvoicesPart, invoices_part
 from studio.web.order_mends import MendsPart, mended_facts, mends_part
+from studio.web.order_money import MoneyPart, money_part
 from studio.web.order_next import NextPart, next_part
 from studio.web.order_pictures import PicturesPart, pictures_part
 from studio.web.order_quotes import QuotesPart, quotes_part
@@ -70,13 +73,16 @@ class OrderPage:
     customer: CustomerPart
     days: tuple[Fact, ...]
     plan: PlanPart
+    aside: tuple[AsideLine, ...]
     mends: MendsPart | None
     rings: tuple[RingPart, ...]
     add_ring_href: str
     pictures: PicturesPart
     quotes: QuotesPart | None
+    money: MoneyPart | None
     called_off: CalledOffPart | None
     papers: PapersPart
+    invoices: InvoicesPart | None
     variants: VariantsPart | None
     history: tuple[HistoryEntry, ...]
     said: Said
@@ -94,11 +100,13 @@ def order_context(
     said: Said | None = None,
     costs: Mapping[str, OwnCost] | None = None,
     kept: KeptTable | None = None,
+    *,
+    aside: tuple[AsideLine, ...] = (),
 ) -> OrderPage:
     """The order as the page shows it to who sits there; `said` brings back what was typed and why.
 
     `costs` are those of the orders that mend a ring of it, by number; `kept` is the studio's table of what is
-    owed when it is called off.
+    owed when it is called off; `aside` is the metal that lies there for it.
     """
     told = said or Said()
     count = len(order.rings)
@@ -118,6 +126,7 @@ def order_context(
         customer=_customer(order, seat),
         days=days_of(order, seat),
         plan=_plan(order, seat, told),
+        aside=aside,
         mends=mends_part(order, seat, told),
         rings=tuple(
             ring_part(
@@ -132,9 +141,11 @@ def order_context(
         ),
         add_ring_href=f"/orders/{order.number}/rings/new" if may_edit else "",
         pictures=pictures_part(order, seat, told),
-        quotes=quotes_part(order, seat, told),
+        money=money_part(order, seat, told),
+        quotes=quotes_part(order, seat),
         called_off=called_off_part(order, seat, told),
         papers=papers_part(order, seat, told),
+        invoices=invoices_part(order, seat, told),
         variants=variants_part(order, seat),
         history=history_of(order.history, seat),
         said=told,

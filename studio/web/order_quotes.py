@@ -1,19 +1,18 @@
-"""The quotes of an order on its page: every revision, the yes, and how it stands with the deposit."""
+"""The quotes of an order on its page: every revision, and the yes."""
 
 from dataclasses import dataclass
 
 from studio.book.order_values import Order
+from studio.book.outbox_values import About
 from studio.book.quotes import Agreement, Quote, QuoteState
+from studio.book.reminders import OWES_DEPOSIT
 from studio.craft.missing import Deposit
-from studio.craft.money import from_minor
 from studio.craft.orders import AMENDABLE, BEFORE_AGREEMENT, State
 from studio.craft.roles import Right
 from studio.papers.money import money_words
-from studio.web.amounts import currency_sign
 from studio.web.days import day_words
-from studio.web.quotes_page import agreed_words, deposit_words, state_word
+from studio.web.quotes_page import agreed_words, state_word
 from studio.web.security import Seat
-from studio.web.sent_back import Said
 
 
 @dataclass(frozen=True, slots=True)
@@ -30,20 +29,6 @@ class QuoteLineShown:
 
 
 @dataclass(frozen=True, slots=True)
-class DepositForm:
-    """The form that notes what was paid, and why the work begins without all of it, as both stand so far.
-
-    `is_open` while the deposit is.
-    """
-
-    deposit: str
-    without_deposit: str
-    sign: str
-    is_open: bool
-    summary: str
-
-
-@dataclass(frozen=True, slots=True)
 class AmendAct:
     """How what was agreed is amended: begun by a button, or gone on with by a link (`href`)."""
 
@@ -52,49 +37,53 @@ class AmendAct:
 
 
 @dataclass(frozen=True, slots=True)
-class QuotesPart:
-    """What the page says of quotes and money, for those who may see a price."""
-
-    lines: tuple[QuoteLineShown, ...]
-    agreed: str
-    deposit: str
-    balance: str
-    deposit_is_open: bool
-    form: DepositForm | None
-    amend: AmendAct | None
-
-
-@dataclass(frozen=True, slots=True)
 class QuoteAct:
-    """What comes next before the yes: a link to the read-back, or to the quote's form for the yes."""
+    """A link to what can be done: the read-back, the quote's form for the yes, a reminder."""
 
     words: str
     href: str
 
 
-def quotes_part(order: Order, seat: Seat, said: Said) -> QuotesPart | None:
+@dataclass(frozen=True, slots=True)
+class QuotesPart:
+    """What the page says of quotes, for those who may see a price."""
+
+    lines: tuple[QuoteLineShown, ...]
+    agreed: str
+    amend: AmendAct | None
+    reminders: tuple[QuoteAct, ...]
+
+
+def quotes_part(order: Order, seat: Seat) -> QuotesPart | None:
     """The quotes of the order, the newest first; None where there are none, or none for this person."""
     if not seat.may(Right.SEE_PRICE) or not (order.quotes or order.agreement):
         return None
     agreement = order.agreement
-    form = None
-    if agreement is not None and seat.may(Right.AGREE) and order.state is not State.CALLED_OFF:
-        is_open = agreement.deposit is Deposit.OPEN
-        form = DepositForm(
-            deposit=said.typed.get("deposit", _paid_typed(agreement)),
-            without_deposit=said.typed.get("without_deposit", agreement.without_deposit or ""),
-            sign=currency_sign(agreement.currency),
-            is_open=is_open or bool(said.error("deposit") or said.error("without_deposit")),
-            summary="Note the deposit" if is_open else "Put the deposit right",
-        )
     return QuotesPart(
         lines=tuple(_line(quote, agreement, seat) for quote in reversed(order.quotes)),
         agreed="" if agreement is None else agreed_words(agreement, seat),
-        deposit="" if agreement is None else _deposit_words(agreement, seat),
-        balance="" if agreement is None else _balance_words(order, agreement),
-        deposit_is_open=agreement is not None and agreement.deposit is Deposit.OPEN,
-        form=form,
         amend=_amend(order, seat),
+        reminders=_reminders(order, seat),
+    )
+
+
+def _reminders(order: Order, seat: Seat) -> tuple[QuoteAct, ...]:
+    """The ways to remind the customer of what the order waits for."""
+    if not seat.may(Right.QUOTE):
+        return ()
+    agreement = order.agreement
+    due = []
+    if any(quote.state is QuoteState.OPEN for quote in order.quotes) and order.state in {
+        State.QUOTED,
+        *AMENDABLE,
+    }:
+        due.append(About.QUOTE)
+    if agreement is not None and order.state in OWES_DEPOSIT and agreement.deposit is Deposit.OPEN:
+        due.append(About.DEPOSIT)
+    if agreement is not None and order.state is State.READY and order.account.left_minor > 0:
+        due.append(About.BALANCE)
+    return tuple(
+        QuoteAct(f"Remind of the {about}", f"/orders/{order.number}/reminders/{about}") for about in due
     )
 
 
@@ -118,35 +107,6 @@ def quote_acts(order: Order, seat: Seat) -> tuple[QuoteAct, ...]:
         words = "Read back and quote again" if standing is not None else "Read back and quote"
         acts.append(QuoteAct(words, f"/orders/{order.number}/read-back"))
     return tuple(acts)
-
-
-def _deposit_words(agreement: Agreement, seat: Seat) -> str:
-    """How it stands with the deposit; after a part payment also the reason to begin without the rest."""
-    if not agreement.is_part_paid:
-        return deposit_words(agreement, seat)
-    why = agreement.without_deposit
-    rest = f"Begins without the rest: {why.removesuffix('.')}." if why else "The rest is open."
-    return f"Part paid. {deposit_words(agreement, seat)} {rest}"
-
-
-def _balance_words(order: Order, agreement: Agreement) -> str:
-    """'Balance at collection £144.00', once something of the price is still to be paid.
-
-    'To give back £20.00' where an amendment came to less than was paid.
-    """
-    if order.state in {State.HANDED_OVER, State.CALLED_OFF}:
-        return ""
-    left = agreement.total_minor - (agreement.deposit_minor or 0)
-    if left < 0:
-        return f"To give back {money_words(-left, agreement.currency)}."
-    return f"Balance at collection {money_words(left, agreement.currency)}." if left else ""
-
-
-def _paid_typed(agreement: Agreement) -> str:
-    """What was paid as it would be typed, '50.00'; '' where nothing was."""
-    if agreement.deposit_minor is None:
-        return ""
-    return str(from_minor(agreement.deposit_minor, agreement.currency))
 
 
 def _total_words(quote: Quote, agreement: Agreement | None) -> str:

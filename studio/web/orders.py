@@ -106,6 +106,7 @@ class OrdersPage:
     finds_by_phone: bool
     unfinished: tuple[UnfinishedForm, ...] = ()
     told: str = ""
+    reminders_href: str = ""
     list_href: str = "/orders"
     new_href: str = "/orders/new"
 
@@ -140,8 +141,8 @@ def orders(request: Request, seat: Annotated[Seat, requires(Right.SEE_ORDERS)]) 
     context = orders_context(
         seat, lines.items, counts, query=query, state=state, after=after, older_after=lines.next
     )
-    context = replace(context, unfinished=forms, told=told)
-    return page(request, "orders/page.html", context, place=Place.ORDERS, status=404 if told else 200)
+    shown = replace(context, unfinished=forms, told=told)
+    return page(request, "orders/page.html", shown, place=Place.ORDERS, status=404 if told else 200)
 
 
 def orders_context(
@@ -155,7 +156,6 @@ def orders_context(
     older_after: str | None = None,
 ) -> OrdersPage:
     """What the list shows of `lines`: of those that `query` finds, the ones in `state`."""
-    total = _total(counts) if state is None else counts.get(state)
     return OrdersPage(
         title="Orders" if not query else f"Orders, {query}",
         query=query,
@@ -164,13 +164,14 @@ def orders_context(
         years=years_of(lines, seat),
         older_href=_address(query, state, older_after) if older_after else "",
         newest_href=_address(query, state) if after else "",
-        found=_found_words(total) if query else "",
+        found=_found_words(_total(counts) if state is None else counts.get(state)) if query else "",
         empty="There are no older orders."
         if after
         else _empty_words(query, state, by_phone=seat.may(Right.SEE_CONTACT)),
         is_search=bool(query),
         may_take=seat.may(Right.TAKE_ORDERS),
         finds_by_phone=seat.may(Right.SEE_CONTACT),
+        reminders_href="/reminders" if seat.may(Right.QUOTE) else "",
     )
 
 

@@ -10,17 +10,20 @@ from sqlalchemy import Engine
 from starlette.concurrency import run_in_threadpool
 
 from studio import clock
+from studio.book.answer_links import link_for_letter, waits_for_answer
 from studio.book.engine import session
+from studio.book.errors import QuoteAnswered, QuoteExpired, QuoteSuperseded
 from studio.book.outbox import is_mail_due, note_handed_over, note_not_handed_over, take_mail
-from studio.book.outbox_values import MailKind, TakenMail
+from studio.book.outbox_values import About, MailKind, TakenMail
 from studio.book.studio import time_zone
 from studio.papers.pool import PaperFailed, PaperNotMade
 from studio.papers.printing import Printer
-from studio.post import QuoteLetter
+from studio.post import QuoteLetter, ReminderLetter
 from studio.smtp import MailServer, NotHandedOver, Talk, hand_over
 from studio.web.errors import Declined
-from studio.web.letters import letter_of, written
+from studio.web.letters import answer_address, letter_of, linked, written
 from studio.web.papers import kept_or_made
+from studio.web.reminder_letters import Wording, reminder_letter
 
 LOOKS_EVERY_S = 20.0
 """How often the outbox is looked into uncalled: for letters of other processes, and for next tries."""
@@ -31,11 +34,16 @@ _LOG = logging.getLogger(__name__)
 class Postman:
     """Hands letters over, one after the other. Any number of processes may have one, each letter goes to one.
 
+    `base_url` is the address that browsers use: what the links in the letters start with.
+
     The book is asked in threads and for short; nothing of it is held while the server is spoken to.
     """
 
-    def __init__(self, engine: Engine, server: MailServer, printer: Callable[[], Printer]) -> None:
+    def __init__(
+        self, engine: Engine, server: MailServer, printer: Callable[[], Printer], *, base_url: str
+    ) -> None:
         self._engine = engine
+        self._base_url = base_url
         self._server = server
         self._printer = printer
         self._called = asyncio.Event()
@@ -93,9 +101,16 @@ class Postman:
     async def _handed_over(self, taken: TakenMail) -> str:
         try:
             letter, zone = await run_in_threadpool(self._letter, taken)
-            pdf = await kept_or_made(self._engine, self._printer(), taken.quote, now=clock.now())
+            pdf = None
+            if taken.about in {None, About.QUOTE}:
+                pdf = await kept_or_made(self._engine, self._printer(), taken.quote, now=clock.now())
             there = taken.queued_at.astimezone(ZoneInfo(zone))
+            key = await run_in_threadpool(self._key, taken)
+            if key:
+                letter = linked(letter, answer_address(self._base_url, key))
             mail = written(letter, pdf, now=there, message_id=taken.message_id)
+        except (QuoteAnswered, QuoteSuperseded, QuoteExpired) as changed:
+            raise NotHandedOver("Not sent: the quote changed in this moment.", is_final=False) from changed
         except Declined as refused:
             raise NotHandedOver(f"Not sent: {refused.errors[0].message}", is_final=True) from refused
         except (PaperNotMade, PaperFailed) as failed:
@@ -104,7 +119,13 @@ class Postman:
         try:
             # In a thread of its own: those that read the book are few, and nobody waits for a mail server.
             return await asyncio.to_thread(
-                hand_over, self._server, mail, sender=letter.studio_email, to=taken.to, talk=self._talk
+                hand_over,
+                self._server,
+                mail,
+                sender=letter.studio_email,
+                to=taken.to,
+                talk=self._talk,
+                hidden=(key,) if key else (),
             )
         finally:
             self._talk = None
@@ -114,10 +135,24 @@ class Postman:
         with session(self._engine) as book:
             return take_mail(book, now=now) if is_mail_due(book, now=now) else None
 
-    def _letter(self, taken: TakenMail) -> tuple[QuoteLetter, str]:
+    def _letter(self, taken: TakenMail) -> tuple[QuoteLetter | ReminderLetter, str]:
         with session(self._engine) as book:
+            if taken.about is not None:
+                words = Wording(taken.quote, taken.to, taken.subject, taken.words)
+                return reminder_letter(book, words), time_zone(book)
             letter = letter_of(book, taken.quote, to=taken.to, is_test=taken.kind is MailKind.TEST)
             return letter, time_zone(book)
+
+    def _key(self, taken: TakenMail) -> str:
+        """The key of the link in this try of the letter, '' where nothing waits for an answer by it.
+
+        Only its hash is kept, so every try has another; it stands in the letter and nowhere else.
+        """
+        now = clock.now()
+        with session(self._engine) as book:
+            if not taken.wants_link or not waits_for_answer(book, taken.quote, now):
+                return ""
+            return link_for_letter(book, number=taken.quote, actor=taken.actor, now=now)
 
     def _note(self, taken: TakenMail, answer: str) -> None:
         with session(self._engine) as book:

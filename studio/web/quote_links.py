@@ -14,15 +14,21 @@ from studio.web.wording import hour_words
 
 @dataclass(frozen=True, slots=True)
 class LinkPart:
-    """The customer's own page of the quote: a fresh link where one was just made, and what was answered."""
+    """The customer's own page of the quote: a fresh link where one was just made, and what was answered.
+
+    `words` are those of a letter with the fresh link; `letter_href` makes one, as text, and with `.eml`
+    behind it as a file.
+    """
 
     href: str
+    letter_href: str
     fresh: str
+    words: str
     answers: tuple[str, ...]
 
 
 def link_part(
-    quote: Quote, seat: Seat, answers: Sequence[Answer], fresh: str, *, can_answer: bool
+    quote: Quote, seat: Seat, answers: Sequence[Answer], fresh: str, words: str = "", *, can_answer: bool
 ) -> LinkPart | None:
     """What the quote's page says of its link, None where there is nothing to make and nothing was said."""
     may_make = can_answer and seat.may(Right.QUOTE) and not quote.has_expired(seat.now)
@@ -30,7 +36,9 @@ def link_part(
         return None
     return LinkPart(
         href=f"/quotes/{quote.number}/link" if may_make else "",
+        letter_href=f"/quotes/{quote.number}/letter" if may_make else "",
         fresh=fresh,
+        words=words,
         answers=tuple(_answer_words(one, seat) for one in answers),
     )
 

@@ -53,17 +53,20 @@ def mails_part(
 
 def _line(mail: Mail, quote: Quote, seat: Seat, *, may_send: bool) -> MailLine:
     is_refused = mail.state is MailState.REFUSED
-    test = "a test, " if mail.kind is MailKind.TEST else ""
+    kind = "a test, " if mail.kind is MailKind.TEST else ""
+    if mail.about is not None:
+        kind = f"a reminder of the {mail.about}, "
+    to = f"to {apart(mail.to)}, " if mail.to else ""
     return MailLine(
         hand="Refused:" if is_refused else "",
-        words=_words(mail, seat),
-        whose=f"{test}to {apart(mail.to)}, {apart(mail.actor)}",
+        words=mail_words(mail, seat),
+        whose=f"{kind}{to}{apart(mail.actor)}",
         again_href=f"/quotes/{quote.number}/mails/{mail.id}/again" if is_refused and may_send else "",
         id=mail.id,
     )
 
 
-def _words(mail: Mail, seat: Seat) -> str:
+def mail_words(mail: Mail, seat: Seat) -> str:
     """'Queued 14:05', 'Handed to the mail server 14:05', or what the server said."""
 
     def hour(moment: object) -> str:
@@ -73,6 +76,10 @@ def _words(mail: Mail, seat: Seat) -> str:
         return f"{apart(mail.answer)} ({hour(mail.settled_at)})"
     if mail.state is MailState.HANDED_OVER:
         return f"Handed to the mail server {hour(mail.settled_at)}"
+    if mail.state is MailState.TAKEN:
+        return f"Taken along {hour(mail.settled_at)}"
+    if mail.state is MailState.NOT_NEEDED:
+        return f"Not needed any more, not sent {hour(mail.settled_at)}"
     queued = f"Queued {hour(mail.queued_at)}"
     if not mail.answer:
         return queued

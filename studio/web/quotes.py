@@ -131,7 +131,7 @@ def agreement(
             quote=number,
             name=yes.name,
             variant=yes.variant,
-            deposit_minor=yes.deposit_minor,
+            deposit=yes.deposit,
             without_deposit=yes.without_deposit,
             reason=yes.reason,
             actor=seat.actor,
@@ -139,7 +139,7 @@ def agreement(
         )
         return Answer(303, "", f"/orders/{agreed.number}")
 
-    fields = typed_texts(typed, "name", "variant", "deposit", "without_deposit", "reason")
+    fields = typed_texts(typed, "name", "variant", "deposit", "deposit_how", "without_deposit", "reason")
     return _done(request, seat, number, typed, fields=fields, work=work)
 
 
@@ -180,8 +180,12 @@ def quote_shown(
     status: int = 200,
     *,
     fresh_link: str = "",
+    fresh_words: str = "",
 ) -> HTMLResponse:
-    """The quote's page, with what is said of what was typed, or a link that was just made."""
+    """The quote's page, with what is said of what was typed, or a link that was just made.
+
+    `fresh_words` are those of the letter with that link.
+    """
     with session(seat.engine) as book:
         found = quote(book, number)
         answers = answers_to(book, number)
@@ -197,6 +201,7 @@ def quote_shown(
         breakdowns=breakdowns,
         answers=answers,
         fresh_link=fresh_link,
+        fresh_words=fresh_words,
         said=said,
         has_mail=has_mail,
     )

@@ -11,6 +11,7 @@ from studio.craft.directions import apart
 from studio.craft.drawing import Svg, state_mark
 from studio.craft.missing import Deposit
 from studio.craft.orders import AMENDABLE, State
+from studio.craft.payments import Method
 from studio.craft.pricing import PriceBreakdown
 from studio.craft.roles import Right
 from studio.papers.money import money_words
@@ -43,6 +44,8 @@ class YesPart:
 
     name: str
     deposit: str
+    deposit_how: str
+    methods: tuple[Choice, ...]
     without_deposit: str
     reason: str
     is_late: bool
@@ -113,6 +116,7 @@ def quote_page(
     breakdowns: Mapping[str, PriceBreakdown] | None,
     answers: Sequence[Answer] = (),
     fresh_link: str = "",
+    fresh_words: str = "",
     said: Said | None = None,
     has_mail: bool = False,
 ) -> QuotePage:
@@ -149,7 +153,7 @@ def quote_page(
         withdraw_href=f"/quotes/{quote.number}/withdrawal"
         if is_amendment and quote.state is QuoteState.OPEN and seat.may(Right.QUOTE)
         else "",
-        link=link_part(quote, seat, answers, fresh_link, can_answer=asks),
+        link=link_part(quote, seat, answers, fresh_link, fresh_words, can_answer=asks),
         may_write=seat.may(Right.QUOTE) and _can_go(quote, seat),
         mails=mails_part(
             quote,
@@ -200,26 +204,23 @@ def agreed_words(agreement: Agreement | None, seat: Seat) -> str:
 
 
 def deposit_words(agreement: Agreement, seat: Seat) -> str:
-    """How it stands with the deposit.
+    """How it stands with the deposit, and who let the work begin without it.
 
-    'Deposit of £672.00 paid, Wed 25 Nov, 14:05, noted by Ivo.'
+    'Deposit of £672.00 paid.', 'Deposit of £50.00 of £672.00 asked paid.'
     """
     asked = money_words(agreement.deposit_asked_minor, agreement.currency)
-    by = ""
-    if agreement.deposit_at is not None:
-        when = hour_words(agreement.deposit_at, seat.zone, seat.today)
-        by = f", {when}, noted by {agreement.deposit_noted_by}"
-    if agreement.deposit_minor is not None:
-        paid = money_words(agreement.deposit_minor, agreement.currency)
-        more = f" of {asked} asked" if agreement.deposit_minor != agreement.deposit_asked_minor else ""
-        why = (
-            f" Begins all the same: {agreement.without_deposit.removesuffix('.')}."
-            if agreement.without_deposit
-            else ""
-        )
-        return f"Deposit of {paid}{more} paid{by}.{why}"
-    if agreement.without_deposit is not None:
-        return f"Begins without a deposit: {agreement.without_deposit.removesuffix('.')}{by}."
+    why = (agreement.without_deposit or "").removesuffix(".")
+    if 0 < agreement.deposit_asked_minor <= agreement.paid_minor:
+        return f"Deposit of {asked} paid."
+    if agreement.paid_minor > 0 and agreement.deposit_asked_minor:
+        paid = money_words(agreement.paid_minor, agreement.currency)
+        return f"Deposit of {paid} of {asked} asked paid.{f' Begins all the same: {why}.' if why else ''}"
+    if why:
+        by = ""
+        if agreement.waived_at is not None:
+            when = hour_words(agreement.waived_at, seat.zone, seat.today)
+            by = f", {when}, noted by {agreement.waived_by}"
+        return f"Begins without a deposit: {why}{by}."
     if agreement.deposit is Deposit.OPEN:
         return f"Deposit of {asked} open."
     return "No deposit was asked for."
@@ -259,6 +260,8 @@ def _yes(quote: Quote, order: Order, seat: Seat, said: Said) -> YesPart:
     return YesPart(
         name=said.typed.get("name", order.customer.name),
         deposit=said.typed.get("deposit", ""),
+        deposit_how=said.typed.get("deposit_how", Method.NOT_SAID),
+        methods=tuple(Choice(method, method.capitalize()) for method in Method),
         without_deposit=said.typed.get("without_deposit", ""),
         reason=said.typed.get("reason", ""),
         is_late=quote.has_expired(seat.now),

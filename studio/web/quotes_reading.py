@@ -5,9 +5,11 @@ from dataclasses import dataclass
 from typing import TypeVar
 
 from studio.book.order_values import Order
+from studio.book.payment_values import Sum
 from studio.book.quotes import QuoteTerms, SentHow
 from studio.book.rate_limits import MOST_DAYS, MOST_MINUTES
 from studio.book.variants import FIRST
+from studio.craft.payments import Method
 from studio.web.amounts import read_amount, read_count, read_percent
 from studio.web.errors import FieldError
 from studio.web.reading import Reading, sure
@@ -25,7 +27,7 @@ class YesTyped:
 
     name: str
     variant: str | None
-    deposit_minor: int | None
+    deposit: Sum | None
     without_deposit: str | None
     reason: str | None
 
@@ -76,11 +78,13 @@ def read_yes_to(
     if variants and variant not in variants:
         asked.add("variant", "Which one did they choose?")
     deposit, without = _read_deposit(asked, currency)
+    how = asked.choice("deposit_how", Method) if asked.has("deposit_how") else None
     reason = _text(asked, "reason")
     if is_late and not reason:
         asked.add("reason", "The quote has run out. Say why it is let through.")
     asked.stop()
-    return YesTyped(sure(name), variant, deposit, without, reason)
+    paid = None if deposit is None else Sum(deposit, how or Method.NOT_SAID)
+    return YesTyped(sure(name), variant, paid, without, reason)
 
 
 def read_sent(raw: Mapping[str, object]) -> SentTyped:

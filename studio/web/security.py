@@ -44,6 +44,7 @@ _NOT_YOURS = {
     Right.SEE_WEEK: "Your role does not open the week.",
     Right.PRINT_BENCH_SHEETS: "Your role does not print bench sheets.",
     Right.RECKON: "Your role does not reckon rings.",
+    Right.KEEP_BOOKS: "Your role does not keep the studio's books.",
     Right.KEEP_PEOPLE: "Your role does not look after people.",
 }
 

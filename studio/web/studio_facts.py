@@ -14,11 +14,12 @@ from studio.web.forms import long_text, short_text
 from studio.web.reading import Reading, read_id, sure
 from studio.web.sent_back import Said
 from studio.web.studio_days import DAYS_WORDS, days_texts, read_days
+from studio.web.studio_invoices import INVOICES_WORDS, invoices_texts, read_invoices, usual_invoices
 from studio.web.studio_kept import KEPT_WORDS, kept_texts, read_kept
 from studio.web.studio_prices import Choice
-from studio.web.texts import read_email, read_name, read_phone
+from studio.web.texts import LONGEST_ADDRESS, read_email, read_name, read_phone
 
-LONGEST_ADDRESS, LONGEST_TERMS = 500, 2_000
+LONGEST_TERMS = 2_000
 RULES = {
     HallmarkRule.UK: "United Kingdom",
     HallmarkRule.CONVENTION: "Convention countries",
@@ -43,6 +44,7 @@ FACTS_WORDS = {
     "custody_note": "On goods taken in",
     **DAYS_WORDS,
     **KEPT_WORDS,
+    **INVOICES_WORDS,
 }
 """The form's fields and their words."""
 
@@ -78,6 +80,10 @@ class FactsForm:
     kept_cut: str
     kept_bench: str
     kept_ready: str
+    tax_number: str
+    invoice_prefix: str
+    invoices_on_account: str
+    invoice_note: str
     rules: tuple[Choice, ...]
     countries: tuple[Choice, ...]
 
@@ -97,7 +103,8 @@ def with_usual_words(texts: Mapping[str, str]) -> Said:
 
     Raises `FieldErrors` at `country` where there are none for it.
     """
-    words = USUAL.get(Country(texts["country"])) if texts["country"] in set(Country) else None
+    country = Country(texts["country"]) if texts["country"] in set(Country) else Country.ELSEWHERE
+    words = USUAL.get(country)
     if words is None:
         raise FieldErrors(
             [FieldError("country", "Choose a country; for others we have no words to begin with.")]
@@ -107,7 +114,7 @@ def with_usual_words(texts: Mapping[str, str]) -> Said:
         sentences=(
             "Nothing is saved yet. They are no legal advice: have them read by somebody who knows the law.",
         ),
-        typed=dict(texts) | asdict(words),
+        typed=dict(texts) | asdict(words) | usual_invoices(country),
     )
 
 
@@ -131,6 +138,7 @@ def facts_texts(facts: Studio) -> dict[str, str]:
         "custody_note": facts.custody_note,
         **days_texts(facts),
         **kept_texts(facts),
+        **invoices_texts(facts),
     }
 
 
@@ -152,6 +160,7 @@ def read_facts(raw: Mapping[str, object], stands: Studio, today: date) -> Studio
     notes = {name: asked.read(name, long_text(LONGEST_TERMS)) or "" for name in _NOTES}
     days = asked.found.take(lambda: read_days(raw, today))
     kept = asked.found.take(lambda: read_kept(raw))
+    invoices = asked.found.take(lambda: read_invoices(raw))
     version = asked.read("version", read_id)
     asked.stop()
     return replace(
@@ -173,6 +182,7 @@ def read_facts(raw: Mapping[str, object], stands: Studio, today: date) -> Studio
         custody_note=notes["custody_note"],
         **asdict(sure(days)),
         **asdict(sure(kept)),
+        **asdict(sure(invoices)),
         version=sure(version),
     )
 

@@ -7,6 +7,7 @@ from studio.book.rates import RatesEntry, minutes_words
 from studio.book.studio import Studio
 from studio.craft.minutes import minute_rows
 from studio.web.counter_page import ErrorLine
+from studio.web.months import this_month_href
 from studio.web.security import Seat
 from studio.web.sent_back import Said
 from studio.web.studio_facts import FactsForm, facts_form
@@ -116,6 +117,7 @@ def studio_context(
             PartLink("/studio/practice", "Practice"),
             PartLink("/studio/gauges", "Gauges"),
             PartLink("/studio/alloys", "Alloys of our own"),
+            PartLink(this_month_href(seat.today), "Books of this month"),
         ),
         missing=missing,
         missing_words="before a quote can be made" if rates is None else "for rings that need them",

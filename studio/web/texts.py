@@ -9,6 +9,8 @@ from studio.web.errors import FieldError, FieldErrors
 from studio.web.wording import joined
 
 LONGEST_NAME = 120
+LONGEST_ADDRESS = 500
+MOST_LINES = 5
 _MOST_NAMED = 5
 _TURNING = frozenset({"LRE", "RLE", "LRO", "RLO", "PDF", "LRI", "RLI", "FSI", "PDI"})
 """The signs that embed or override a direction of writing (Unicode Bidirectional Algorithm, UAX #9).
@@ -80,6 +82,15 @@ def read_email(value: object, field: str) -> str | None:
     if not _EMAIL.fullmatch(text):
         raise _asks(field, "An e-mail address looks like name@place.example.")
     return text
+
+
+def read_address(value: object, field: str) -> str:
+    """A postal address: up to five lines, blank ones left out; '' where nothing was given."""
+    text = read_text(value, field, longest=LONGEST_ADDRESS, has_lines=True)
+    lines = [" ".join(line.split()) for line in text.splitlines() if line.strip()]
+    if len(lines) > MOST_LINES:
+        raise _asks(field, f"An address has up to {MOST_LINES} lines; here are {len(lines)}.")
+    return "\n".join(lines)
 
 
 def _is_printable(sign: str, *, has_lines: bool) -> bool:

@@ -35,6 +35,10 @@ THE_THING = {
     "goods": "goods",
     "goods_weight": "weight",
     "weight_g": "weight",
+    "amount_minor": "amount",
+    "paid": "amount",
+    "back": "amount",
+    "why": "reason",
     "bag": "number of the bag",
     "line": "line",
 }

@@ -23,8 +23,14 @@ CONTENT_POLICY = (
 )
 SEALED_POLICY = "default-src 'none'; frame-ancestors 'none'; sandbox"
 """The one stricter policy a route may set: of a file that somebody sent, shown as nothing but a picture."""
-_ANSWERS = re.compile(r"/answer/[^/]+(/.*)?")
-"""The customer's page: its address is its key, so no other page may learn it, and who has it may answer."""
+_ANSWERS = "/answer/"
+"""Where the customer's page begins: its address is its key, so no other page may learn it."""
+_ON_ANSWERS = {
+    "Referrer-Policy": "no-referrer",
+    "Cache-Control": "no-store",
+    "X-Robots-Tag": "noindex, nofollow, noarchive",
+}
+"""On everything said there, whatever it is: the page, the paper, and each refusal."""
 _SAFE_METHODS = frozenset({"GET", "HEAD", "OPTIONS"})
 _ON_EVERY_ANSWER = {
     "Content-Security-Policy": CONTENT_POLICY,
@@ -42,11 +48,12 @@ _SEAL = (b"content-security-policy", SEALED_POLICY.encode())
 _SEALED = [_SEAL, *(header for header in _SENT if header[0] != _SEAL[0])]
 
 
-def is_from_elsewhere(method: str, headers: Headers) -> bool:
+def is_from_elsewhere(method: str, headers: Headers, *, may_hide: bool = False) -> bool:
     """Whether another site's page sent this request to change something.
 
     By `Sec-Fetch-Site` where the browser says it, else by `Origin` against `Host`. A request with neither
-    comes from no browser, and so carries nobody's cookie unawares.
+    comes from no browser, and so carries nobody's cookie unawares. `may_hide` lets an origin called null
+    pass: that is what a browser says of a page that told it not to say where it comes from.
     """
     if method in _SAFE_METHODS:
         return False
@@ -54,6 +61,8 @@ def is_from_elsewhere(method: str, headers: Headers) -> bool:
     if site is not None:
         return site not in {"same-origin", "none"}
     origin = headers.get("origin")
+    if may_hide and origin == "null":
+        return False
     return origin is not None and host_of(origin) != headers.get("host", "").lower()
 
 
@@ -79,7 +88,7 @@ class Threshold:
             return
         is_head = scope["method"] == "HEAD"
         scope = {**scope, "is_head": is_head, "method": "GET" if is_head else scope["method"]}
-        is_answer = _ANSWERS.fullmatch(scope["path"]) is not None
+        is_answer = scope["path"].startswith(_ANSWERS)
         sender = self._with_headers(send, is_head=is_head, is_answer=is_answer)
         headers = Headers(scope=scope)
         if (turned_away := _turned_away(scope, headers)) is not None:
@@ -113,9 +122,9 @@ class Threshold:
                 given = message["headers"]
                 kept = [header for header in given if header[0] not in _OURS]
                 message = {**message, "headers": [*kept, *(_SEALED if _SEAL in given else _SENT)]}
-                if is_answer:
-                    MutableHeaders(scope=message)["Referrer-Policy"] = "no-referrer"
                 headers = MutableHeaders(scope=message)
+                if is_answer:
+                    headers.update(_ON_ANSWERS)
                 headers.setdefault("Cache-Control", "no-store")
                 if self.has_tls:
                     headers["Strict-Transport-Security"] = _ONE_YEAR
@@ -130,8 +139,7 @@ class Threshold:
 
 def _turned_away(scope: Scope, headers: Headers) -> Declined | None:
     """Why a request is not let in, if it is not; decided before any of its body is read."""
-    # Told not to say where it comes from, a browser calls the origin of the customer's own page null.
-    if not _ANSWERS.fullmatch(scope["path"]) and is_from_elsewhere(scope["method"], headers):
+    if is_from_elsewhere(scope["method"], headers, may_hide=scope["path"].startswith(_ANSWERS)):
         return Declined(
             403, "This came from another site's page, so nothing was done. Open our own page for it."
         )

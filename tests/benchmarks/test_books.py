@@ -31,7 +31,7 @@ def test_a_big_book_is_made_of_whole_orders(
                 found.number for found in orders_page(book, query=line.customer_name).items
             }
             for quote in read.quotes:
-                assert quote.number.startswith(f"{line.number}-q")
+                assert quote.number.startswith((f"{line.number}-q", f"{line.number}-a"))
                 assert quote_breakdown(book, quote.number).total_minor == quote.total_minor
     assert faults(engine) == []
     engine.dispose()

@@ -20,14 +20,15 @@ from studio.book.errors import (
     WhyNot,
 )
 from studio.book.orders import Order, OrderChanges, change_order, move_order, order
+from studio.book.payment_values import Sum
 from studio.book.people import PROGRAM
-from studio.book.quotes import QuoteState, agree, issue_quote, note_deposit, quotable, quote
+from studio.book.quotes import QuoteState, agree, issue_quote, quotable, quote, waive_deposit
 from studio.book.rates import put_rates
 from studio.craft.errors import Refused
 from studio.craft.missing import Deposit
 from studio.craft.orders import State
 from tests.builders import NOW, an_order, one_step
-from tests.quoting import RATES, a_quote, a_yes, put_figures
+from tests.quoting import RATES, a_quote, a_yes, paid, put_figures
 
 LATER = NOW + timedelta(hours=3)
 MINUTE = timedelta(minutes=1)
@@ -52,7 +53,7 @@ def to_the_bench(session: Session, stands: Order) -> Order:
 def test_a_yes_with_a_deposit_agrees_the_order(session: Session) -> None:
     put_figures(session)
     asked = a_quote(session)
-    done = said_yes(session, asked.number, name=" Jorun  Müller ", deposit_minor=asked.deposit_minor)
+    done = said_yes(session, asked.number, name=" Jorun  Müller ", deposit=Sum(asked.deposit_minor))
     assert (done.state, done.agreed_name, done.agreed_at) == (State.AGREED, "Jorun Müller", LATER)
     assert done.standing_quote is not None
     assert done.standing_quote.state is QuoteState.AGREED
@@ -63,7 +64,7 @@ def test_a_yes_with_a_deposit_agrees_the_order(session: Session) -> None:
         PROGRAM.name,
         Deposit.SETTLED,
     )
-    assert (agreement.deposit_minor, agreement.deposit_at) == (asked.deposit_minor, LATER)
+    assert (agreement.paid_minor, agreement.paid_on) == (asked.deposit_minor, LATER.date())
     assert done.missing.bench == ()
     entry = done.history[-1]
     assert (entry.verb, entry.old) == ("note the yes", {"state": "quoted"})
@@ -89,32 +90,33 @@ def test_with_the_deposit_open_the_bench_waits(session: Session, facts: dict[str
     assert (told.value.why, told.value.missing) == (WhyNot.MISSING, ("deposit",))
 
 
-@pytest.mark.parametrize(
-    "settles", [{"amount_minor": None}, {"without_deposit": "A friend of the house."}], ids=["paid", "waived"]
-)
-def test_a_deposit_noted_later_lets_it_go_to_the_bench(session: Session, settles: dict[str, Any]) -> None:
+@pytest.mark.parametrize("is_paid", [True, False], ids=["paid", "waived"])
+def test_a_deposit_noted_later_lets_it_go_to_the_bench(session: Session, *, is_paid: bool) -> None:
     put_figures(session)
     asked = a_quote(session)
     waits = a_yes(session, asked, deposit_minor=None)
-    settles = {name: value or asked.deposit_minor for name, value in settles.items()}
-    done = note_deposit(
-        session, number=waits.number, version=waits.version, actor=PROGRAM, now=LATER, **settles
+    done = (
+        paid(session, waits.number, asked.deposit_minor)
+        if is_paid
+        else waive_deposit(session, number=waits.number, why="A friend.", actor=PROGRAM, now=LATER)
     )
     assert (done.version, done.missing.bench) == (waits.version + 1, ())
-    assert done.history[-1].verb == "note the deposit"
+    assert done.history[-1].verb == ("take a payment" if is_paid else "note the deposit")
     assert to_the_bench(session, done).state is State.AT_THE_BENCH
 
 
-def test_a_deposit_put_right_keeps_what_it_was_in_the_history(session: Session) -> None:
+def test_a_reason_put_right_keeps_what_it_was_in_the_history(session: Session) -> None:
     put_figures(session)
-    waits = a_yes(session, deposit_minor=4000)
-    facts: dict[str, Any] = {"number": waits.number, "amount_minor": 5000, "actor": PROGRAM, "now": LATER}
-    done = note_deposit(session, version=waits.version, **facts)
+    waits = a_yes(session, deposit_minor=None, without_deposit="A friend.")
+    facts: dict[str, Any] = {"number": waits.number, "why": "An old friend.", "actor": PROGRAM, "now": LATER}
+    done = waive_deposit(session, version=waits.version, **facts)
     entry = done.history[-1]
-    assert (entry.old, entry.new) == ({"deposit_minor": 4000}, {"deposit_minor": 5000})
+    assert (entry.old, entry.new) == ({"without_deposit": "A friend."}, {"without_deposit": "An old friend."})
     with pytest.raises(VersionStale):
-        note_deposit(session, version=waits.version, **facts)
-    assert note_deposit(session, version=done.version, **facts) == done
+        waive_deposit(session, version=waits.version, **facts)
+    assert waive_deposit(session, version=done.version, **facts) == done
+    after_all = waive_deposit(session, **facts | {"why": " "})
+    assert after_all.missing.bench == ("deposit",)
 
 
 @pytest.mark.parametrize("amount", [0, -1, 10**9])
@@ -122,14 +124,12 @@ def test_a_deposit_that_cannot_be_is_refused(session: Session, amount: int) -> N
     put_figures(session)
     asked = a_quote(session)
     with pytest.raises(Refused) as told:
-        said_yes(session, asked.number, deposit_minor=amount)
+        said_yes(session, asked.number, deposit=Sum(amount))
     assert [refusal.field for refusal in told.value.refusals] == ["deposit_minor"]
     assert order(session, asked.order_number).state is State.QUOTED
     waits = a_yes(session, asked, deposit_minor=None)
     with pytest.raises(Refused):
-        note_deposit(session, number=waits.number, amount_minor=amount, actor=PROGRAM, now=LATER)
-    with pytest.raises(Refused):
-        note_deposit(session, number=waits.number, actor=PROGRAM, now=LATER)
+        paid(session, waits.number, amount)
 
 
 def test_an_order_without_a_yes_has_no_deposit_to_note(session: Session) -> None:
@@ -138,7 +138,9 @@ def test_an_order_without_a_yes_has_no_deposit_to_note(session: Session) -> None
     older = an_order(session, state=State.AGREED)
     for number in (asked.order_number, older.number):
         with pytest.raises(NoAgreement):
-            note_deposit(session, number=number, amount_minor=100, actor=PROGRAM, now=LATER)
+            paid(session, number, 100)
+        with pytest.raises(NoAgreement):
+            waive_deposit(session, number=number, why="A friend.", actor=PROGRAM, now=LATER)
 
 
 def test_a_quote_that_asks_for_no_deposit_waits_for_none(session: Session) -> None:
@@ -227,11 +229,8 @@ def test_a_yes_taken_back_leaves_the_quote_waiting_and_can_be_said_again(session
     assert (back.state, back.agreement, back.agreed_name) == (State.QUOTED, None, None)
     assert quote(session, done.standing_quote.number).state is QuoteState.OPEN
     again = said_yes(session, done.standing_quote.number, name="Edda Müller")
-    assert (again.state, again.agreed_name, again.missing.bench) == (
-        State.AGREED,
-        "Edda Müller",
-        ("deposit",),
-    )
+    assert (again.state, again.agreed_name) == (State.AGREED, "Edda Müller")
+    assert again.missing.bench == ()  # what was paid with the first yes is paid
 
 
 def test_an_order_taken_up_again_wants_a_new_quote_and_a_new_yes(session: Session) -> None:

@@ -68,7 +68,7 @@ def test_what_was_paid_stays_paid(session: Session) -> None:
     done = said_yes(session, issued(session, stands, changing(stands, **NARROWER)))
     assert before is not None
     assert done.agreement is not None
-    for name in ("deposit_asked_minor", "deposit_minor", "without_deposit", "deposit_at", "deposit"):
+    for name in ("deposit_asked_minor", "paid_minor", "paid_on", "without_deposit", "waived_at", "deposit"):
         assert getattr(done.agreement, name) == getattr(before, name)
 
 

@@ -10,7 +10,7 @@ from studio.book.amendments import amendable, amending_of, put_amending
 from studio.book.errors import NotQuotable
 from studio.book.orders import Order, OrderChanges, change_order, order
 from studio.book.people import PROGRAM
-from studio.book.quotes import Quote, agree, note_deposit
+from studio.book.quotes import Quote, agree, waive_deposit
 from studio.book.settling import settle_size
 from studio.craft.designs import Measured
 from studio.craft.errors import Refused
@@ -19,6 +19,7 @@ from studio.craft.orders import State
 from studio.craft.particulars import Inscription, Marks, Particulars
 from tests.amending import LATER, NARROWER, agreed, changing, issued
 from tests.builders import NOW, a_finger, a_ring, one_step
+from tests.quoting import paid, unpaid
 
 RANGED = a_finger("J", to_label="M", to_circumference_mm=a_finger("M").circumference_mm)
 TO_READ = Particulars(inscription=Inscription("Ada & Jon"))
@@ -140,33 +141,21 @@ CHEAP: dict[str, Any] = {"alloy": "silver-925", "width_mm": 3.0}
 
 def test_no_more_deposit_is_asked_than_the_whole_and_what_was_paid_is_told(session: Session) -> None:
     stands = agreed(session)
-    version, total = stands.version, stands.agreement.total_minor if stands.agreement else 0
-    paid = note_deposit(
-        session, number=stands.number, amount_minor=total, version=version, actor=PROGRAM, now=NOW
-    )
-    asked = issued(session, paid, changing(paid, **CHEAP))
+    whole = stands.account
+    everything = paid(session, stands.number, whole.left_minor)
+    asked = issued(session, everything, changing(everything, **CHEAP))
     done = said_yes(session, asked)
     assert done.agreement is not None
-    assert done.agreement.total_minor < (done.agreement.deposit_minor or 0) == total
+    assert done.agreement.total_minor < done.agreement.paid_minor == whole.due_minor
     assert done.agreement.deposit_asked_minor <= done.agreement.total_minor
-    again = note_deposit(
-        session,
-        number=done.number,
-        amount_minor=total,
-        without_deposit="An old customer.",
-        version=done.version,
-        actor=PROGRAM,
-        now=LATER,
-    )
-    assert again.agreement is not None
-    assert again.agreement.deposit_minor == total
+    assert done.account.back_minor == (whole.due_minor or 0) - done.agreement.total_minor
+    waived = waive_deposit(session, number=done.number, why="An old customer.", actor=PROGRAM, now=LATER)
+    assert waived.account == done.account
 
 
 def test_a_deposit_of_more_than_the_new_price_can_be_settled(session: Session) -> None:
     stands = agreed(session)
-    nothing = note_deposit(
-        session, number=stands.number, amount_minor=0, version=stands.version, actor=PROGRAM, now=NOW
-    )
+    nothing = unpaid(session, stands)
     assert nothing.agreement is not None
     assert nothing.agreement.deposit is Deposit.OPEN
     asked = issued(session, nothing, changing(nothing, **CHEAP))
@@ -174,16 +163,9 @@ def test_a_deposit_of_more_than_the_new_price_can_be_settled(session: Session) -
     done = said_yes(session, asked)
     assert done.agreement is not None
     assert done.agreement.deposit_asked_minor == asked.deposit_minor
-    paid = note_deposit(
-        session,
-        number=done.number,
-        amount_minor=asked.deposit_minor,
-        version=done.version,
-        actor=PROGRAM,
-        now=LATER,
-    )
-    assert paid.agreement is not None
-    assert paid.agreement.deposit is Deposit.SETTLED
+    settled = paid(session, done.number, asked.deposit_minor)
+    assert settled.agreement is not None
+    assert settled.agreement.deposit is Deposit.SETTLED
 
 
 @pytest.mark.parametrize(

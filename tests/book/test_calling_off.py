@@ -88,7 +88,7 @@ def test_what_is_owed_is_as_the_table_says_for_its_stage(
     total = stands.agreement.total_minor
     assert (found.stage, found.percent, found.total_minor) == (stage, percent, total)
     assert found.settlement.owed_minor == round(total * percent / 100)
-    assert found.settlement.paid_minor == stands.agreement.deposit_minor
+    assert found.settlement.paid_minor == stands.agreement.paid_minor
     assert done.history[-1].verb == "call it off"
     assert done.history[-1].reason == "The wedding is put off."
 

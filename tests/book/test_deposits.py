@@ -10,12 +10,13 @@ from studio.book.errors import MoveRefused
 from studio.book.in_hand import in_hand
 from studio.book.order_list_values import HandWhy
 from studio.book.orders import Order, move_order, order
+from studio.book.payment_values import Sum
 from studio.book.people import PROGRAM
-from studio.book.quotes import agree, note_deposit
+from studio.book.quotes import agree, waive_deposit
 from studio.craft.missing import Deposit
 from studio.craft.orders import State
 from tests.builders import NOW, TODAY, an_order
-from tests.quoting import a_quote, a_yes, put_figures
+from tests.quoting import a_quote, a_yes, put_figures, unpaid
 
 LATER = NOW + timedelta(hours=3)
 
@@ -40,7 +41,7 @@ def test_the_deposit_is_settled_once_what_was_paid_reaches_what_was_asked(
     done = a_yes(session, asked, deposit_minor=paid)
     agreement = done.agreement
     assert agreement is not None
-    assert (agreement.deposit_minor, agreement.is_part_paid) == (paid, is_open)
+    assert (agreement.paid_minor, agreement.is_part_paid) == (paid, is_open)
     assert agreement.deposit is (Deposit.OPEN if is_open else Deposit.SETTLED)
     assert done.missing.bench == (("deposit",) if is_open else ())
     assert needs_the_deposit(session) is is_open
@@ -51,16 +52,9 @@ def test_a_penny_does_not_open_the_bench_and_with_a_reason_it_does(session: Sess
     waits = a_yes(session, deposit_minor=1)
     with pytest.raises(MoveRefused):
         to_the_bench(session, waits)
-    done = note_deposit(
-        session,
-        number=waits.number,
-        amount_minor=1,
-        without_deposit="The rest on Friday.",
-        actor=PROGRAM,
-        now=LATER,
-    )
+    done = waive_deposit(session, number=waits.number, why="The rest on Friday.", actor=PROGRAM, now=LATER)
     assert done.agreement is not None
-    assert (done.agreement.deposit_minor, done.agreement.without_deposit) == (1, "The rest on Friday.")
+    assert (done.agreement.paid_minor, done.agreement.without_deposit) == (1, "The rest on Friday.")
     assert not needs_the_deposit(session)
     assert to_the_bench(session, done).state is State.AT_THE_BENCH
 
@@ -75,8 +69,8 @@ def test_a_reason_with_the_move_to_the_bench_does_instead_of_the_deposit(
     assert (done.state, done.version) == (State.AT_THE_BENCH, waits.version + 1)
     agreement = done.agreement
     assert agreement is not None
-    assert (agreement.deposit_minor, agreement.without_deposit) == (paid, "regular customer")
-    assert (agreement.deposit_at, agreement.deposit_noted_by) == (LATER, PROGRAM.name)
+    assert (agreement.paid_minor, agreement.without_deposit) == (paid or 0, "regular customer")
+    assert (agreement.waived_at, agreement.waived_by) == (LATER, PROGRAM.name)
     entry = done.history[-1]
     assert (entry.verb, entry.reason) == ("give it to the bench", "regular customer")
     assert entry.new["without_deposit"] == "regular customer"
@@ -108,14 +102,14 @@ def test_a_reason_for_a_move_that_waits_for_nothing_is_only_the_reason_of_the_mo
 def test_nothing_paid_on_a_quote_that_asks_for_nothing_is_fine(session: Session) -> None:
     put_figures(session)
     asked = a_quote(session, deposit_percent=0)
-    done = agree(session, quote=asked.number, name="Jorun", deposit_minor=0, actor=PROGRAM, now=NOW)
+    done = agree(session, quote=asked.number, name="Jorun", deposit=Sum(0), actor=PROGRAM, now=NOW)
     assert done.agreement is not None
-    assert (done.agreement.deposit_minor, done.agreement.deposit) == (None, Deposit.NOT_ASKED)
+    assert (done.agreement.paid_minor, done.agreement.deposit) == (0, Deposit.NOT_ASKED)
 
 
 def test_a_deposit_noted_by_mistake_is_taken_off_again(session: Session) -> None:
     put_figures(session)
     done = a_yes(session)
-    off = note_deposit(session, number=done.number, amount_minor=0, actor=PROGRAM, now=LATER)
+    off = unpaid(session, done, now=LATER)
     assert off.agreement is not None
-    assert (off.agreement.deposit_minor, off.missing.bench) == (None, ("deposit",))
+    assert (off.agreement.paid_minor, off.missing.bench) == (0, ("deposit",))

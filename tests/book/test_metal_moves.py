@@ -12,15 +12,25 @@ from studio.book.metal_moves import moved_quotes, price_over_time, promised_meta
 from studio.book.metal_prices import add_metal_prices
 from studio.book.people import PROGRAM
 from studio.book.pieces import put_piece, set_aside
-from studio.book.quotes import QuoteState, issue_quote, quote, quote_breakdowns, requotable
+from studio.book.quotes import (
+    QuoteState,
+    issue_quote,
+    quote,
+    quote_breakdown,
+    quote_breakdowns,
+    requotable,
+)
 from studio.book.rates import put_rates
+from studio.book.studio import change_studio, studio
 from studio.book.variants import add_variant
 from studio.craft.alloys import ALLOYS
+from studio.craft.hallmark import HallmarkRule
 from studio.craft.orders import State
-from studio.craft.rates import MetalPrice, WeightUnit
+from studio.craft.rates import Extra, MetalPrice, WeightUnit
 from tests.book.test_cuts import SHEET
 from tests.builders import NOW, TODAY, a_design, a_ring, an_order, one_step
 from tests.quoting import PDF, RATES, a_quote, a_yes, put_figures
+from tests.varying import offered
 
 LATER = NOW + timedelta(days=2)
 SILVER = a_design(alloy="silver-925", thickness_mm=1.5)
@@ -40,7 +50,9 @@ def gold_at(session: Session, price: str) -> None:
 def test_a_quote_at_the_price_it_was_made_with_is_the_same(session: Session) -> None:
     made = a_quote(session)
     (moved,) = moved_quotes(session, now=NOW)
-    assert (moved.number, moved.total_minor, moved.difference_minor) == (made.number, made.total_minor, 0)
+    (way,) = moved.ways
+    assert (moved.number, way.total_minor, way.difference_minor) == (made.number, made.total_minor, 0)
+    assert not moved.has_moved
 
 
 def test_only_the_metal_moves_whatever_rates_are_by_then(session: Session) -> None:
@@ -75,7 +87,7 @@ def test_a_quote_made_anew_takes_the_place_of_the_old_one(session: Session) -> N
     assert quote(session, made.number).state is QuoteState.SUPERSEDED
     assert second.total_minor > made.total_minor
     (moved,) = moved_quotes(session, now=LATER)
-    assert (moved.number, moved.difference_minor) == (second.number, 0)
+    assert (moved.number, moved.has_moved) == (second.number, False)
 
 
 def test_a_quote_that_ended_still_says_what_it_would_be(session: Session) -> None:
@@ -83,8 +95,32 @@ def test_a_quote_that_ended_still_says_what_it_would_be(session: Session) -> Non
     gold_at(session, "97.30")
     (moved,) = moved_quotes(session, now=LATER)
     assert moved.has_ended
-    assert moved.difference_minor is not None
-    assert moved.difference_minor > 0
+    assert moved.ways[0].difference_minor is not None
+    assert moved.ways[0].difference_minor > 0
+
+
+def test_a_quote_has_moved_where_any_of_its_ways_has(session: Session) -> None:
+    """Its own ring is of silver, which stays; the other way to make it is of gold."""
+    silver = an_order(session, rings=(a_ring(design=SILVER),))
+    stands = offered(session, silver, {"alloy": "gold-750-yellow"})
+    a_quote(session, stands)
+    gold_at(session, "97.30")
+    (moved,) = moved_quotes(session, now=LATER)
+    first, second = moved.ways
+    assert (first.key, first.difference_minor, second.key) == ("a", 0, "b")
+    assert second.difference_minor is not None
+    assert second.difference_minor > 0
+    assert moved.has_moved
+
+
+def test_the_assay_stays_as_it_was_quoted_whatever_the_rule_is_by_then(session: Session) -> None:
+    made = a_quote(session)
+    (before,) = quote_breakdown(session, made.number).rings
+    assert [bought.kind for bought, _ in before.extras] == [Extra.ASSAY]
+    facts = replace(studio(session), hallmark_rule=HallmarkRule.NONE)
+    change_studio(session, facts=facts, actor=PROGRAM, now=NOW)
+    (after,) = requotable(session, made.order_number, now=NOW).breakdown.rings
+    assert after.extras == before.extras
 
 
 @pytest.mark.parametrize("state", [State.DRAFT, State.AGREED])

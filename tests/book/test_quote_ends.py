@@ -14,11 +14,11 @@ from studio.book.in_hand import in_hand
 from studio.book.order_list_values import Hand, HandWhy, HandWord
 from studio.book.orders import Order, order, orders_page
 from studio.book.people import PROGRAM
-from studio.book.quotes import QuoteTerms, agree, issue_quote, note_deposit, quotable
+from studio.book.quotes import QuoteTerms, agree, issue_quote, quotable
 from studio.book.studio import change_studio, studio
 from studio.craft.orders import State
 from tests.builders import NOW, an_order
-from tests.quoting import a_quote, a_yes, put_figures
+from tests.quoting import a_quote, a_yes, paid, put_figures
 
 LATER = NOW + timedelta(hours=3)
 MINUTE = timedelta(minutes=1)
@@ -111,7 +111,7 @@ def test_an_open_deposit_wants_a_hand(session: Session) -> None:
     assert hands(session, NOW) == [Hand(HandWord.MISSING, HandWhy.DEPOSIT_OPEN, NOW)]
     assert waits.agreement is not None
     asked = waits.agreement.deposit_asked_minor
-    note_deposit(session, number=waits.number, amount_minor=asked - 1, actor=PROGRAM, now=NOW)
+    paid(session, waits.number, asked - 1)
     assert hands(session, NOW) == [Hand(HandWord.MISSING, HandWhy.DEPOSIT_OPEN, NOW)]
-    note_deposit(session, number=waits.number, amount_minor=asked, actor=PROGRAM, now=NOW)
+    paid(session, waits.number, 1)
     assert hands(session, NOW) == []

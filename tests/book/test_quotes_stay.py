@@ -159,9 +159,9 @@ def test_each_sending_is_noted_with_who_how_and_to_whom(session: Session) -> Non
         note_sent(session, number=number, how=SentHow.MAIL, to="x" * 201, actor=PROGRAM, now=NOW)
 
 
-def test_no_money_stands_in_the_history_but_the_deposit(session: Session) -> None:
+def test_no_money_stands_in_the_history_but_what_was_paid(session: Session) -> None:
     put_figures(session)
     number = a_yes(session).number
     told = [entry.new for entry in order(session, number).history]
     amounts = {name for new in told for name in new if name.endswith("_minor")}
-    assert amounts == {"deposit_minor"}
+    assert amounts == {"amount_minor"}

@@ -8,15 +8,16 @@ from sqlmodel import Session
 from studio.book.agreed_errors import VariantNotSaid, VariantUnknown
 from studio.book.errors import OrderFixed
 from studio.book.orders import move_order
+from studio.book.payment_values import Sum
 from studio.book.people import PROGRAM
 from studio.book.practices import changed, practice_on, put_practice
-from studio.book.quotes import agree, note_deposit, quote_breakdown
+from studio.book.quotes import agree, quote_breakdown
 from studio.book.settling import settle_size
 from studio.book.variants import add_variant
 from studio.craft.errors import Refused
 from studio.craft.orders import State
 from tests.builders import NOW, TODAY, a_finger, a_ring, an_order
-from tests.quoting import a_quote, put_figures
+from tests.quoting import a_quote, paid, put_figures
 from tests.varying import IN_SILVER, offered
 
 LATER = NOW + timedelta(hours=2)
@@ -47,7 +48,7 @@ def test_the_chosen_variants_rings_become_the_orders_with_the_figures_they_were_
         quote=found.number,
         name="Jorun Müller",
         variant="b",
-        deposit_minor=deposit,
+        deposit=Sum(deposit),
         actor=PROGRAM,
         now=LATER,
     )
@@ -66,10 +67,10 @@ def test_no_more_is_paid_than_the_chosen_variant_costs(session: Session) -> None
     less = found.variants[1].total_minor
     done = agree(session, quote=found.number, name="Jorun Müller", variant="b", actor=PROGRAM, now=NOW)
     with pytest.raises(Refused):
-        note_deposit(session, number=done.number, amount_minor=less + 1, actor=PROGRAM, now=NOW)
-    done = note_deposit(session, number=done.number, amount_minor=less, actor=PROGRAM, now=NOW)
+        paid(session, done.number, less + 1)
+    done = paid(session, done.number, less)
     assert done.agreement is not None
-    assert done.agreement.deposit_minor == less
+    assert done.agreement.paid_minor == less
 
 
 @pytest.mark.parametrize("chosen", ["a", "b"])

@@ -63,6 +63,10 @@ PAGES: dict[str, tuple[str, str | Callable[[Demo], str]]] = {
         lambda demo: f"{demo.amending()}/rings/1",
     ),
     "an agreed quote": ("/quotes/{number}", lambda demo: f"/quotes/{demo.numbers('agreed')[0]}-q1"),
+    "reminders": ("/reminders", "/reminders"),
+    "a reminder of a quote": (
+        "/orders/{number}/reminders/{kind}", lambda demo: f"/orders/{demo.with_a_choice()}/reminders/quote",
+    ),
     "customers": ("/customers", "/customers"),
     "a customer": ("/customers/{customer_id}", "/customers/1"),
     "the week": ("/week", "/week"),

@@ -1,9 +1,10 @@
 """Metal promised and not yet bought: what lies aside serves its own order alone."""
 
+import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from studio.craft.promised import Promised, PromisedRing, promised
+from studio.craft.promised import Aside, Promised, PromisedRing, per_gram, promised
 
 RINGS = st.lists(
     st.builds(
@@ -60,3 +61,25 @@ def test_grams_add_up_and_nothing_serves_twice(
         quoted = sum(ring.quoted_minor or 0 for ring in rings if ring.alloy == one.alloy)
         assert one.quoted_minor is not None
         assert 0 <= one.quoted_minor <= quoted + len(rings)
+
+
+@pytest.mark.parametrize(
+    ("aside", "difference"),
+    [
+        (Aside(9_000, 450_00, 6_000, 312_00), -12_00),
+        (Aside(6_000, 330_00, 6_000, 312_00), 18_00),
+        (Aside(2_000, 110_00, 6_000, 312_00), 6_00),  # what is still to buy is not compared
+        (Aside(9_000, 450_00, 6_000, 300_00), 0),
+        (Aside(9_000, None, 6_000, 312_00), None),
+        (Aside(9_000, 450_00, 6_000, None), None),
+        (Aside(9_000, 450_00, 0, None), None),
+    ],
+)
+def test_what_lies_aside_is_compared_for_what_the_order_needs_of_it(
+    aside: Aside, difference: int | None
+) -> None:
+    assert aside.difference_minor == difference
+
+
+def test_a_price_of_a_gram_is_rounded_half_up() -> None:
+    assert [per_gram(450_00, 9_000), per_gram(1, 2_000), per_gram(100, 3_000)] == [50_00, 1, 33]

@@ -69,17 +69,17 @@ def meant(operation: Operation, known: Known) -> Sequence[Meant]:
         ("/api/orders/{number}/quotes", "post"): [
             Meant({"number": number}, body=terms)
             for terms in ({}, {"valid_days": 3, "deposit_percent": "12.5"})
-            for number in known.orders
+            for number in known.orders[1:]  # the first is called off
         ],
         ("/api/orders/{number}/variants", "post"): [
             Meant({"number": number}, body={"version": version, "rings": [a_ring(width=5)] * count})
-            for number, version in [*known.versions.items()][1:]
+            for number, version in [*known.versions.items()][2:]  # called off, and with a variant already
             for count in (1, 2)
         ],
         ("/api/orders/{number}/variants/{key}", "delete"): [
             Meant({"number": number, "key": key}, query={"version": version})
             for key in ("b", "c")
-            for number, version in known.versions.items()
+            for number, version in [*known.versions.items()][1:]
         ],
         ("/api/orders/{number}/amendments", "post"): [
             Meant({"number": number}, body={"words": "As told on the telephone.", **change})
@@ -90,6 +90,16 @@ def meant(operation: Operation, known: Known) -> Sequence[Meant]:
             Meant({"number": number}, body={"owed_minor": owed, "version": version})
             for owed in (5_000, 0)
             for number, version in known.versions.items()
+        ],
+        ("/api/orders/{number}/payments", "post"): [
+            Meant({"number": number}, body={"amount_minor": amount, "method": "card", **more})
+            for amount, more in ((100, {"reference": "slip 7"}), (50, {"refund": True}))
+            for number in reversed(known.orders)
+        ],
+        ("/api/payments/{number}/undoing", "post"): [
+            Meant({"number": f"{number}-p{count}"}, body={"why": "of another order"})
+            for count in (1, 2)
+            for number in reversed(known.orders)
         ],
         ("/api/orders/{number}/documents", "post"): [
             Meant({"number": number}, body=body)
@@ -108,6 +118,16 @@ def meant(operation: Operation, known: Known) -> Sequence[Meant]:
             Meant({"number": number}, body=body)
             for body in ({}, {"to": "ines@radley.example"})
             for number in reversed(known.open_quotes)
+        ],
+        ("/api/reminders", "get"): [
+            Meant(),
+            Meant(query={"kind": "balance"}),
+            Meant(query={"kind": "quote", "after": known.orders[0], "limit": 1}),
+        ],
+        ("/api/orders/{number}/reminders", "post"): [
+            Meant({"number": known.open_quotes[place].rpartition("-")[0]}, body={"kind": kind, **more})
+            for place, kind in ((0, "quote"), (1, "quote"), (3, "deposit"))
+            for more in ({}, {"words": "A word: [link]" if kind == "quote" else "A word.", "again": True})
         ],
         ("/api/metal-prices", "post"): [
             Meant(body=_PRICE | {"unit": unit})

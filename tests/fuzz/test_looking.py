@@ -13,7 +13,7 @@ from studio.book.quotes import quote_breakdown
 from studio.craft.roles import Role
 from studio.web import api_orders
 from studio.web.api_answers import as_json
-from studio.web.api_order_models import OrdersOut
+from studio.web.api_order_list_models import OrdersOut
 from studio.web.security import OPEN_ROUTES
 from tests.fuzz.answers import told_too_much
 from tests.fuzz.book import EMAIL, PHONE

@@ -29,13 +29,14 @@ from studio.book.orders import (
     order,
     take_order,
 )
+from studio.book.payment_values import Sum
+from studio.book.payments import take_payment
 from studio.book.people import PROGRAM
 from studio.book.practices import changed, practice_on, put_practice
 from studio.book.quotes import (
     SentHow,
     agree,
     issue_quote,
-    note_deposit,
     note_sent,
     put_pdf,
     quotable,
@@ -247,7 +248,7 @@ class FrozenPapers(RuleBasedStateMachine):
             yes: dict[str, Any] = {
                 "name": "Ada",
                 "variant": found[-1].variants[-1].key if found[-1].variants else None,
-                "deposit_minor": minor,
+                "deposit": None if minor is None else Sum(minor),
                 "without_deposit": why,
                 "reason": "It still holds.",
             }
@@ -259,8 +260,8 @@ class FrozenPapers(RuleBasedStateMachine):
         self.say_yes(number, 1)
         self.attempt(
             "deposit",
-            lambda told: note_deposit(
-                self.session, number=number, version=self.version(number), amount_minor=1, **told
+            lambda told: take_payment(
+                self.session, number=number, version=self.version(number), money=Sum(1), **told
             ),
         )
         self.attempt(

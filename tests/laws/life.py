@@ -36,17 +36,19 @@ from studio.book.orders import (
     state_counts,
     take_order,
 )
+from studio.book.payment_values import Sum
+from studio.book.payments import give_back, take_payment
 from studio.book.people import PROGRAM
 from studio.book.quotes import (
     QuoteDraft,
     QuoteTerms,
     agree,
     issue_quote,
-    note_deposit,
     put_pdf,
     quotable,
     quote_breakdown,
     quote_pdf,
+    waive_deposit,
 )
 from studio.craft.designs import Measured
 from studio.craft.orders import State
@@ -246,7 +248,7 @@ class LifeOfOrders(RuleBasedStateMachine):
                 self.session,
                 quote=asked.draft.number,
                 name=name,
-                deposit_minor=amount,
+                deposit=None if amount is None else Sum(amount),
                 without_deposit=without,
                 reason=reason,
                 actor=PROGRAM,
@@ -254,16 +256,19 @@ class LifeOfOrders(RuleBasedStateMachine):
             ),
         )
 
-    @rule(stands=taken, is_stale=IS_STALE, deposit=DEPOSITS, without=WORDS)
-    def pay(self, stands: PlainOrder, deposit: str | None, without: str | None, *, is_stale: bool) -> None:
+    @rule(stands=taken, is_stale=IS_STALE, deposit=DEPOSITS, is_back=st.booleans())
+    def pay(self, stands: PlainOrder, deposit: str | None, *, is_stale: bool, is_back: bool) -> None:
         told = self.begin(stands, is_stale=is_stale)
-        amount = amount_of(stands.yes.quote.draft, deposit) if stands.yes is not None else 100
-        foretold = stands.pay(told["version"], amount, without)
-        self.compared(
-            stands,
-            foretold,
-            lambda: note_deposit(self.session, amount_minor=amount, without_deposit=without, **told),
-        )
+        amount = amount_of(stands.yes.quote.draft, deposit or "part") if stands.yes is not None else 100
+        foretold = (stands.give_back if is_back else stands.pay)(told["version"], amount or 0)
+        verb = give_back if is_back else take_payment
+        self.compared(stands, foretold, lambda: verb(self.session, money=Sum(amount or 0), **told))
+
+    @rule(stands=taken, is_stale=IS_STALE, without=WORDS)
+    def begin_without(self, stands: PlainOrder, without: str | None, *, is_stale: bool) -> None:
+        told = self.begin(stands, is_stale=is_stale)
+        foretold = stands.begin_without(told["version"], without)
+        self.compared(stands, foretold, lambda: waive_deposit(self.session, why=without, **told))
 
     @rule(stands=taken, is_stale=IS_STALE, to=st.sampled_from(State), reason=WORDS)
     def move(self, stands: PlainOrder, to: State, reason: str | None, *, is_stale: bool = False) -> None:

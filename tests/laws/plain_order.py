@@ -18,6 +18,7 @@ from studio.book.errors import (
     WhyNot,
 )
 from studio.book.order_values import UNSET, OrderChanges, OrderTerms, RingDraft
+from studio.book.payment_errors import NothingPaid
 from studio.book.quote_values import QuoteDraft, QuoteState
 from studio.craft.designs import Measured
 from studio.craft.errors import Refused
@@ -66,26 +67,7 @@ class PlainYes:
 
     quote: PlainQuote
     name: str
-    paid: int | None = None
     without: str | None = None
-
-    @property
-    def is_deposit_open(self) -> bool:
-        """Whether money is still waited for."""
-        asked = self.quote.draft.breakdown.deposit_minor
-        return self.without is None and (self.paid or 0) < asked
-
-    def pay(self, amount: int | None, without: str | None) -> No | None:
-        """What was said of the deposit takes the place of what was said before."""
-        price = self.quote.draft.breakdown
-        if amount is None and without is None:
-            return None
-        if amount == 0 and (price.deposit_minor == 0 or self.paid is not None):
-            amount = None
-        if amount is not None and not 0 < amount <= price.total_minor:
-            return No(Refused, "deposit_minor")
-        self.paid, self.without = amount, without
-        return None
 
 
 @dataclass(slots=True)
@@ -103,6 +85,14 @@ class PlainOrder:
     entries: int = 1
     quotes: list[PlainQuote] = field(default_factory=list)
     yes: PlainYes | None = None
+    paid: int = 0
+
+    @property
+    def is_deposit_open(self) -> bool:
+        """Whether money is still waited for, after a yes."""
+        if self.yes is None:
+            return False
+        return self.yes.without is None and self.paid < self.yes.quote.draft.breakdown.deposit_minor
 
     @property
     def standing(self) -> PlainQuote | None:
@@ -125,7 +115,7 @@ class PlainOrder:
         if self.state not in {*WAITS, State.AGREED}:
             return ()
         if self.yes is not None:
-            is_open = self.yes.is_deposit_open
+            is_open = self.is_deposit_open
         else:
             is_open = self.standing is None or self.standing.draft.breakdown.deposit_minor > 0
         between = [
@@ -203,25 +193,47 @@ class PlainOrder:
             return No(MoveRefused, WhyNot.NEEDS_NAME)
         if london_day(self.now) > asked.draft.valid_until and reason is None:
             return No(QuoteExpired, asked.draft.valid_until)
-        yes = PlainYes(asked, name)
-        if refusal := yes.pay(amount, without):
-            return refusal
-        asked.state, self.yes = QuoteState.AGREED, yes
+        price = asked.draft.breakdown
+        if amount is not None and (amount or price.deposit_minor):
+            if not 0 < amount <= price.total_minor - self.paid:
+                return No(Refused, "deposit_minor")
+            self.paid += amount
+        asked.state, self.yes = QuoteState.AGREED, PlainYes(asked, name, without)
         self._note(State.AGREED)
         return None
 
-    def pay(self, version: int, amount: int | None, without: str | None) -> No | None:
-        """What was paid of the deposit, or why the work may begin without all of it."""
-        if amount is None and without is None:
-            return No(Refused, "deposit_minor")
+    def pay(self, version: int, amount: int) -> No | None:
+        """Money came in, at most what is left."""
         if version != self.version:
             return No(VersionStale, self.version)
         if self.yes is None:
             return No(NoAgreement)
-        before = self.yes.paid, self.yes.without
-        if refusal := self.yes.pay(amount, without):
-            return refusal
-        if before != (self.yes.paid, self.yes.without):
+        if not 0 < amount <= self.yes.quote.draft.breakdown.total_minor - self.paid:
+            return No(Refused, "amount_minor")
+        self.paid += amount
+        self._note()
+        return None
+
+    def give_back(self, version: int, amount: int) -> No | None:
+        """Money went back, at most what was paid."""
+        if version != self.version:
+            return No(VersionStale, self.version)
+        if not self.paid:
+            return No(NothingPaid)
+        if not 0 < amount <= self.paid:
+            return No(Refused, "amount_minor")
+        self.paid -= amount
+        self._note()
+        return None
+
+    def begin_without(self, version: int, without: str | None) -> No | None:
+        """Why the work may begin without all of the deposit."""
+        if version != self.version:
+            return No(VersionStale, self.version)
+        if self.yes is None:
+            return No(NoAgreement)
+        if without != self.yes.without:
+            self.yes.without = without
             self._note()
         return None
 

@@ -21,6 +21,10 @@ INSERT INTO quotes (id, number, order_id, revision, state, issued_at, user_id, a
 INSERT INTO agreements (id, order_id, quote_id, name, agreed_at, user_id, actor, reason, deposit_asked_minor, deposit_minor, without_deposit, deposit_at, deposit_actor, ended_at) VALUES
     (1, 6, 1, 'Agnes Bell-Ferreira', '2026-11-13 14:00:00.000000', 2, 'Pavel', NULL, 40800, 40800, NULL, '2026-11-13 14:00:00.000000', 'Pavel', '2026-11-13 15:00:00.000000');
 
+INSERT INTO payments (id, number, order_id, amount_minor, currency, method, reference, on_day, noted_at, user_id, actor, undoes_id, why) VALUES
+    (1, '2026-6-p1', 6, 40800, 'GBP', 'card', 'slip 0481', '2026-11-13', '2026-11-13 14:00:00.000000', 2, 'Pavel', NULL, ''),
+    (2, '2026-6-p2', 6, -40800, 'GBP', 'card', '', '2026-11-13', '2026-11-13 14:05:00.000000', 2, 'Pavel', 1, 'of another order');
+
 INSERT INTO quote_sendings (id, quote_id, at, how, sent_to, user_id, actor) VALUES
     (1, 1, '2026-11-13 09:09:00.000000', 'e-mail', 'agnes@bell.example', 2, 'Pavel');
 
@@ -58,3 +62,11 @@ INSERT INTO documents (id, number, order_id, kind, revision, issued_at, user_id,
 INSERT INTO outbox (id, quote_id, to_address, kind, state, tries, next_try_at, taken_until, last_answer, message_id, queued_at, settled_at, user_id, actor) VALUES
     (1, 1, 'agnes@bell.example', 'quote', 'refused', 1, NULL, NULL, '550 no such box; try another', '<quote-2026-6-q1.0a1b2c@alderbeck.example>', '2026-11-13 09:08:00.000000', '2026-11-13 09:08:30.000000', 2, 'Pavel'),
     (2, 1, 'book@alderbeck.example', 'test', 'queued', 2, '2026-11-13 09:20:00.000000', NULL, '451 later', '<quote-2026-6-q1.3d4e5f@alderbeck.example>', '2026-11-13 09:14:00.000000', NULL, NULL, 'a program');
+
+INSERT INTO invoice_counters (year, last) VALUES (2026, 2);
+INSERT INTO invoices (id, number, year, serial, order_id, kind, issued_at, issued_on, user_id, actor, customer, currency, net_minor, tax_minor, sums, payment, credits_id, reason, frozen) VALUES
+    (1, 'WR-2026-0001', 2026, 1, 6, 'on account', '2026-11-13 14:10:00.000000', '2026-11-13', 2, 'Pavel', 'Agnes Bell-Ferreira', 'GBP', 34000, 6800, '[{"net_minor": 34000, "percent": "20", "tax_minor": 6800}]', '2026-6-p1', NULL, '', '{"currency": "GBP", "customer": "Agnes Bell-Ferreira", "issued_on": "2026-11-13", "kind": "on account", "lines": [{"percent": "20", "quantity": 1, "taxed": {"net_minor": 34000, "tax_minor": 6800}, "text": "Payment on account of order 2026-6"}], "number": "WR-2026-0001", "order_number": "2026-6", "studio": {"name": "Alderbeck"}}'),
+    (2, 'WR-2026-0002', 2026, 2, 6, 'credit note', '2026-11-13 14:20:00.000000', '2026-11-13', 2, 'Pavel', 'Agnes Bell-Ferreira', 'GBP', -34000, -6800, '[{"net_minor": -34000, "percent": "20", "tax_minor": -6800}]', NULL, 1, 'not hers; another''s', '{"currency": "GBP", "customer": "Agnes Bell-Ferreira", "issued_on": "2026-11-13", "kind": "credit note", "lines": [{"percent": "20", "quantity": 1, "taxed": {"net_minor": 34000, "tax_minor": 6800}, "text": "Invoice WR-2026-0001"}], "credits": {"number": "WR-2026-0001", "issued_on": "2026-11-13"}, "reason": "not hers; another''s", "number": "WR-2026-0002", "order_number": "2026-6", "studio": {"name": "Alderbeck"}}');
+
+INSERT INTO outbox (id, quote_id, to_address, kind, state, tries, next_try_at, taken_until, last_answer, message_id, queued_at, settled_at, user_id, actor, about, subject, words) VALUES
+    (3, 1, 'agnes@bell.example', 'reminder', 'taken along', 0, NULL, NULL, '', '<reminder-2026-6-q1.6a7b8c@alderbeck.example>', '2026-11-13 10:14:00.000000', '2026-11-13 10:14:00.000000', 2, 'Pavel', 'quote', 'Quote 2026-6-q1 from Alderbeck', 'Dear Agnes; [link] says all.');

@@ -39,39 +39,46 @@ def step_to(engine: Engine, revision: str) -> None:
 
 
 def old_book(engine: Engine, revision: str) -> None:
-    """Make a book of a revision in an empty database: at each step the new tables get their rows."""
-    filled: set[str] = set()
+    """Make a book of a revision in an empty database: at each step the new tables get their rows.
+
+    Rows that say what a table holds since a later revision come with the columns they name.
+    """
+    written: set[str] = set()
     for step in REVISIONS[: REVISIONS.index(revision) + 1]:
         step_to(engine, step)
-        filled |= fill(engine, but=filled)
+        written |= fill(engine, but=written)
 
 
 def fill(engine: Engine, *, but: set[str]) -> set[str]:
-    """Put rows into the tables that are there, but for those that have theirs; gives the tables filled."""
-    filled = set()
+    """Run the INSERTs whose tables and columns are there, but for those that were run; gives those it ran."""
+    filled, written = set(), set()
     with engine.begin() as connection:
-        there = set(inspect(connection).get_table_names()) - but
+        look = inspect(connection)
+        there = {
+            table: {column["name"] for column in look.get_columns(table)} for table in look.get_table_names()
+        }
         if engine.dialect.name == "postgresql":
             connection.execute(text("SET LOCAL TIME ZONE 'UTC'"))
         for table, statement in statements("first_release.sql", "later_rows.sql"):
-            if table in there:
+            if statement not in but and _columns_of(statement) <= there.get(table, set()):
                 connection.execution_options(no_parameters=True).exec_driver_sql(statement)
                 filled.add(table)
-        if "quote_papers" in there:
-            connection.execute(
-                text("INSERT INTO quote_papers VALUES (1, :pdf, 'ab12', '2026-11-13 10:00:00')"),
-                {"pdf": PAPER},
-            )
-            filled.add("quote_papers")
-        if "document_papers" in there:
-            connection.execute(
-                text("INSERT INTO document_papers VALUES (1, :pdf, 'ab12', '2026-11-13 10:00:00')"),
-                {"pdf": PAPER},
-            )
-            filled.add("document_papers")
+                written.add(statement)
+        for papers in ("quote_papers", "document_papers", "invoice_papers"):
+            if papers in there and papers not in but:
+                statement = f"INSERT INTO {papers} VALUES (1, :pdf, 'ab12', '2026-11-13 10:00:00')"  # noqa: S608  names of our own
+                connection.execute(text(statement), {"pdf": PAPER})
+                written.add(papers)
         for table in filled:
             _count_on(connection, table)
-    return filled
+    return written
+
+
+def _columns_of(statement: str) -> set[str]:
+    """The columns that an INSERT names."""
+    named = re.search(r"\(([^)]*)\) VALUES", statement)
+    assert named is not None, statement[:80]
+    return {name.strip() for name in named.group(1).split(",")}
 
 
 def statements(*names: str) -> Iterator[tuple[str, str]]:

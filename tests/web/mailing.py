@@ -1,15 +1,21 @@
 """A quote whose customer has an address, a mail server on this machine, and the presses that send it."""
 
 import asyncio
+import re
 from collections.abc import Iterator
 from dataclasses import replace
 from email import message_from_bytes, policy
 from email.message import EmailMessage
+from pathlib import Path
+from typing import Any
 
 import pytest
 from fastapi import FastAPI
+from sqlalchemy import Engine, Select, Text, cast, literal_column
+from sqlalchemy import select as pick
 
 from studio.book.orders import CustomerDraft
+from studio.book.tables import metadata
 from studio.craft.roles import Role
 from studio.smtp import MailServer
 from studio.web.app import create_app
@@ -21,6 +27,7 @@ from tests.web.morning import Morning, a_morning
 from tests.web.quoting import give_an_address, quoted, set_up
 
 QUOTE, TO = "2026-1-q1", "jorun@mueller.example"
+BASE = "http://127.0.0.1:8321"
 MAILS = f"/quotes/{QUOTE}/mails"
 HEADS_OF_THEIR_OWN = (
     *PAYLOADS,
@@ -58,7 +65,7 @@ def rounds(morning: Morning, server: MailServer | None = None) -> int:
     """Let the app's own postman go until nothing is due; how many letters it had."""
     app = morning.house.app
     given = server or app.state.settings.mail_server
-    postman = Postman(morning.house.engine, given, lambda: app.state.printer)
+    postman = Postman(morning.house.engine, given, lambda: app.state.printer, base_url=BASE)
 
     async def go() -> int:
         count = 0
@@ -73,6 +80,39 @@ def press(morning: Morning, action: str = MAILS, role: Role = Role.COUNTER, **ty
     form = morning.see(f"/quotes/{QUOTE}", role).form(action)
     status, _, _ = morning.send(action, form.filled(**typed), role)
     return status
+
+
+def link_in(letter: bytes) -> str:
+    """The path of the one link that a letter has, in its text and its HTML alike."""
+    found = {
+        path
+        for kind in ("plain", "html")
+        for path in re.findall(rf"{BASE}(/answer/[A-Za-z0-9_-]+)", body_of(letter, kind))
+    }
+    (path,) = found
+    return str(path)
+
+
+def body_of(letter: bytes, kind: str = "plain") -> str:
+    """What a letter says, as text or as HTML."""
+    body = read(letter).get_body((kind,))
+    assert body is not None
+    words = str(body.get_content())
+    return words.replace("\r\n", "\n")
+
+
+def is_in_the_book(engine: Engine, words: str) -> bool:
+    """Whether `words` stand anywhere in the book: in its file byte by byte, in a server in any row."""
+    if engine.url.get_backend_name() == "sqlite":
+        home = Path(str(engine.url.database))
+        kept = [path.read_bytes() for path in home.parent.glob(f"{home.name}*")]
+        return any(words.encode() in content for content in kept)
+    asked: list[Select[Any]] = []
+    for table in metadata().sorted_tables:
+        row = cast(literal_column(f"{table.name}.*"), Text)
+        asked.append(pick(literal_column("1")).select_from(table).where(row.contains(words)))
+    with engine.connect() as line:
+        return any(line.execute(one).first() for one in asked)
 
 
 def read(letter: bytes) -> EmailMessage:

@@ -40,6 +40,11 @@ class Morning:
         """The page at `path`, as this person's browser shows it."""
         return Shown(self.house.browse("GET", path, role, headers=self._cookie(role)))
 
+    def fetch(self, path: str, role: Role = Role.OWNER) -> tuple[int, str, bytes]:
+        """What the app answers a browser that fetches a file: the status, its kind, its bytes."""
+        answer = self.house.browse("GET", path, role, headers=self._cookie(role))
+        return answer.status_code, answer.headers.get("content-type", ""), answer.content
+
     def send(
         self, path: str, fields: dict[str, str], role: Role = Role.OWNER, **given: Any
     ) -> tuple[int, str, Shown]:

@@ -22,6 +22,7 @@ def address(path: str) -> str:
     filled = {
         "{number}": "2026-999",
         "{position}": "1",
+        "{kind}": "quote",
         "{picture}": "1",
         "{customer_id}": "999",
         "{gauge_id}": "999",

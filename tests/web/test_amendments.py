@@ -182,12 +182,10 @@ def test_the_same_amendment_sent_twice_is_one(morning: Morning) -> None:
 
 
 def test_what_is_to_give_back_is_told_once_less_is_to_pay_than_was_paid(morning: Morning) -> None:
-    form = morning.see(f"/orders/{NUMBER}", Role.COUNTER).form(f"/orders/{NUMBER}/deposit")
+    form = morning.see(f"/orders/{NUMBER}", Role.COUNTER).form(f"/orders/{NUMBER}/payments")
     with morning.book() as book:
-        agreement = order(book, NUMBER).agreement
-    assert agreement is not None
-    whole = f"{agreement.total_minor / 100:.2f}"
-    assert morning.send(form.action, form.filled(deposit=whole), Role.COUNTER)[0] == 303
+        left_minor = order(book, NUMBER).account.left_minor
+    assert morning.send(form.action, form.filled(paid=f"{left_minor / 100:.2f}"), Role.COUNTER)[0] == 303
     narrowed(morning)
     number = made(morning)
     assert "We give back" in morning.see(f"/quotes/{number}", Role.COUNTER).words

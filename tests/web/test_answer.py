@@ -1,12 +1,9 @@
 """The customer's own page: what it shows, how it is answered, and what changes nothing."""
 
 import hashlib
-import re
 from concurrent.futures import ThreadPoolExecutor
 from datetime import timedelta
-from typing import Any
 
-import httpx
 import pytest
 from sqlmodel import select
 
@@ -17,48 +14,12 @@ from studio.craft.missing import Deposit
 from studio.craft.orders import State
 from studio.craft.roles import Role
 from tests.builders import NOW
-from tests.web.house import House
-from tests.web.morning import Morning, a_morning
-from tests.web.quoting import quote_of, quoted, set_up, state_of
+from tests.web.answering import NUMBER, QUOTE, a_link, morning, opened, sent, yes
+from tests.web.morning import Morning
+from tests.web.quoting import quote_of, state_of
 from tests.web.shown import Shown
 
-NUMBER = "2026-1"
-QUOTE = f"{NUMBER}-q1"
-
-
-@pytest.fixture
-def morning(house: House, monkeypatch: pytest.MonkeyPatch) -> Morning:
-    """A studio with one open quote."""
-    opened = a_morning(house, monkeypatch)
-    with opened.book() as book:
-        set_up(book)
-    quoted(opened)
-    return opened
-
-
-def a_link(morning: Morning, number: str = QUOTE) -> str:
-    """The path of a fresh link, as the quote's page shows it once."""
-    cookie = {"cookie": f"shankwright={morning.keys[Role.COUNTER]}"}
-    answer = morning.house.browse("POST", f"/quotes/{number}/link", headers=cookie)
-    found = re.search(r"(/answer/[A-Za-z0-9_-]+)", answer.text)
-    assert found is not None, answer.text
-    return found[1]
-
-
-def opened(morning: Morning, path: str) -> httpx.Response:
-    """What a stranger's browser gets."""
-    answer: httpx.Response = morning.house.browse("GET", path, None)
-    return answer
-
-
-def sent(morning: Morning, path: str, **fields: str) -> httpx.Response:
-    """What a stranger's browser gets for the form as it is typed."""
-    answer: httpx.Response = morning.house.browse("POST", path, None, data=fields)
-    return answer
-
-
-def yes(name: str = "Jorun Müller", **more: str) -> dict[str, str]:
-    return {"name": name, "read": "yes", "act": "yes"} | more
+__all__ = ["morning"]
 
 
 def test_the_page_shows_the_quote_without_anybody_signed_in(morning: Morning) -> None:
@@ -126,18 +87,32 @@ def test_a_yes_wants_a_name_and_a_tick(morning: Morning, fields: dict[str, str],
     assert state_of(morning, NUMBER) is State.QUOTED
 
 
-def test_what_follows_links_and_sends_forms_as_served_changes_nothing(morning: Morning) -> None:
+@pytest.mark.parametrize("presses", [False, True], ids=["no button", "each button"])
+def test_what_follows_links_and_sends_forms_as_served_changes_nothing(
+    morning: Morning,
+    presses: bool,  # noqa: FBT001  what the machine does
+) -> None:
     path = a_link(morning)
     for _ in range(2):
         page = Shown(opened(morning, path))
+        assert len(page.forms) == 2
+        hrefs = [href for _, href in page.links if not href.startswith("#")]
+        assert f"{path}/quote.pdf" in hrefs
+        assert {opened(morning, href).status_code for href in hrefs} == {200}
         for form in page.forms:
             assert not form.fields.get("name")
+            assert not form.fields.get("words")
             assert "read" not in form.fields
-        assert sent(morning, path, **page.forms[0].fields, act="yes").status_code == 422
-        opened(morning, f"{path}/quote.pdf")
+            pressed = form.buttons.values() if presses else [("", "")]
+            for name, value in pressed:
+                given = form.fields | ({name: value} if name else {})
+                assert sent(morning, path, **given).status_code == 422
     with morning.book() as book:
-        assert order(book, NUMBER).state is State.QUOTED
+        found = order(book, NUMBER)
+        assert found.state is State.QUOTED
         assert answers_to(book, QUOTE) == ()
+        assert found.history[-1].verb == "make an answer link"
+    assert "said no" not in morning.see("/").words
 
 
 def test_of_two_yeses_at_once_one_counts(morning: Morning) -> None:
@@ -154,13 +129,33 @@ def test_of_two_yeses_at_once_one_counts(morning: Morning) -> None:
 def test_a_no_is_told_to_the_studio_with_its_words_and_the_quote_still_waits(morning: Morning) -> None:
     path = a_link(morning)
     assert sent(morning, path, act="no", words="A little narrower, please.").status_code == 200
-    words = morning.see(f"/quotes/{QUOTE}").words
-    assert "A little narrower, please." in words
+    assert "A little narrower, please." in morning.see(f"/quotes/{QUOTE}").words
     assert "said no" in morning.see(f"/orders/{NUMBER}").words
-    in_hand = morning.see("/").words
-    assert "said no" in in_hand
+    in_hand = morning.see("/", Role.COUNTER)
+    assert "The customer said no to the quote: A little narrower, please." in in_hand.words
+    assert in_hand.link("Read the answer: Jorun Müller, 2026-1") == f"/quotes/{QUOTE}#link-heading"
+    maker = morning.see("/", Role.MAKER).words
+    assert "The customer said no to the quote." in maker
+    assert "narrower" not in maker, "it may speak of the price"
     assert sent(morning, path, **yes()).status_code == 200, "they may still say yes"
     assert state_of(morning, NUMBER) is State.AGREED
+    assert "said no" not in morning.see("/").words
+
+
+def test_a_no_wants_a_word(morning: Morning) -> None:
+    answer = sent(morning, a_link(morning), act="no", words=" \n")
+    assert answer.status_code == 422
+    assert Shown(answer).by_id("f-words-wrong")
+    with morning.book() as book:
+        assert answers_to(book, QUOTE) == ()
+
+
+def test_a_yes_is_told_to_the_studio_at_once(morning: Morning) -> None:
+    assert sent(morning, a_link(morning), **yes()).status_code == 200
+    for role in Role:
+        words = morning.see("/", role).words
+        assert "Agreed, but the deposit is open." in words
+        assert NUMBER in words.partition("Said yes")[2]
 
 
 def test_a_new_link_ends_the_one_before(morning: Morning) -> None:
@@ -210,10 +205,3 @@ def test_a_choice_is_answered_by_naming_one(morning: Morning) -> None:
         found = order(book, NUMBER)
     assert found.agreement is not None
     assert found.agreement.variant == "b"
-
-
-def test_a_browser_that_hides_where_it_comes_from_may_answer(morning: Morning) -> None:
-    path = a_link(morning)
-    headers = {"origin": "null"}
-    answer: Any = morning.house.send("POST", path, data=yes(), headers=headers)
-    assert answer.status_code == 200

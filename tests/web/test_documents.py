@@ -91,7 +91,8 @@ def test_pressed_twice_one_confirmation_is_made(morning: Morning) -> None:
     for _ in range(2):
         assert morning.send(CONFIRM, filled, Role.COUNTER)[0] == 303
     with morning.book() as book:
-        assert [one.number for one in order(book, NUMBER).documents] == [f"{NUMBER}-c1"]
+        made = [one.number for one in order(book, NUMBER).documents]
+    assert made == [f"{NUMBER}-p1", f"{NUMBER}-c1"]
 
 
 def test_a_confirmation_before_the_yes_is_refused_in_words(morning: Morning) -> None:

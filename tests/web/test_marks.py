@@ -109,7 +109,7 @@ def test_other_marks_make_a_quoted_order_a_draft_and_none_are_asked_after_the_ye
         quote = a_quote(book, stands(morning))
         a_yes(book, quote)
         row = book.exec(select(QuoteRow).where(QuoteRow.number == quote.number)).one()
-        (kept,) = rings_read(row.frozen)
+        (kept,) = rings_read(row.frozen["rings"])
     assert (kept.particulars.marks, kept.is_marked) == (Marks(MarkWish.THOUGH_EXEMPT), True)
     assert FORM not in [form.action for form in morning.see(PAGE, Role.COUNTER).forms]
 

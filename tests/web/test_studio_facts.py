@@ -126,11 +126,14 @@ def test_words_to_begin_with_are_offered_for_a_country_and_kept_only_when_saved(
     for name, words in asdict(USUAL[country]).items():
         assert words
         assert offered.fields[name] == words
+    is_usual = country is not Country.UNITED_STATES
+    assert offered.fields.get("invoices_on_account") == ("yes" if is_usual else None)
     assert offered.fields["subtitle"] == "kept typing"
     assert stands(morning) == before
     assert morning.send("/studio/facts", offered.filled(SAVE, hallmark_rule="uk"))[0] == 303
     kept = stands(morning)
     assert kept.country is country
+    assert kept.invoices_on_account is is_usual
     assert {name: getattr(kept, name) for name in asdict(USUAL[country])} == asdict(USUAL[country])
 
 
