@@ -7,6 +7,7 @@ from pydantic import BaseModel
 from studio.craft.designs import Pattern, Profile, System
 from studio.craft.orders import State
 from studio.web.api_models import Figure, Moment
+from studio.web.api_order_models import PersonOut
 
 
 class RingLineOut(BaseModel):
