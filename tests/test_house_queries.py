@@ -60,7 +60,7 @@ MOST = {
     "/week": 18,
     "/week/papers.pdf": 16 + 24 * 7,
     "/orders/new": 16,
-    "/orders/{number}": 25,
+    "/orders/{number}": 26,
     "/orders/{number}/bench-sheet.pdf": 21,
     "/orders/{pictured}/pictures/{picture}.jpg": 9,
     "/orders/{pictured}/pictures/{picture}/small.jpg": 9,
@@ -68,20 +68,23 @@ MOST = {
     "/orders/{draft}/rings/1": 32,
     "/orders/{draft}/read-back": 36,
     "/metal/moves": 16 + 12 * 27,
-    "/orders/{choice}/variants/b/rings/1": 32,
-    "/orders/{amending}/amendment": 45,
-    "/orders/{amending}/amendment/rings/1": 34,
+    "/orders/{choice}/variants/b/rings/1": 33,
+    "/orders/{amending}/amendment": 46,
+    "/orders/{amending}/amendment/rings/1": 35,
     "/quotes/{quote}": 27,
     "/quotes/{quote}.pdf": 20,
     "/quotes/{quote}/letter.eml": 42,
     "/documents/{document}.pdf": 20,
+    "/invoices/{invoice}.pdf": 20,
+    "/studio/months/{month}": 16,
+    "/studio/months/{month}.csv": 14,
     "/reminders": 18,
     "/reminders?kind=balance": 13,
     "/orders/{choice}/reminders/quote": 42,
     "/studio": 18,
     "/studio/practice": 14,
     "/studio/gauges": 10,
-    "/orders/{number}/rings/1/metals": 26,
+    "/orders/{number}/rings/1/metals": 27,
     f"/counter/metals?{A_RING}": 17,
     "/orders/{number}/rings/1/came-about": 23,
     f"/counter/came-about?{A_RING}": 12,
@@ -104,7 +107,8 @@ MOST = {
     "/api/openapi.json": 4,
     "/api/orders": 8,
     "/api/week": 12,
-    "/api/orders/{number}": 17,
+    "/api/orders/{number}": 18,
+    "/api/orders/{number}/invoices": 18,
     "/api/reminders": 14,
 }
 """The most statements a page may put to the book, BEGIN of each connection included; every GET stands here.
@@ -180,6 +184,11 @@ def watched(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Watched]:
             for line in orders_page(session, state=State.AGREED, limit=200, now=now).items
             if (found := order(session, line.number)).documents
         )
+        invoiced = next(
+            found
+            for line in orders_page(session, limit=200, now=now).items
+            if (found := order(session, line.number)).invoices
+        )
         draft = next(
             line.number for line in orders_page(session, limit=200, now=now).items if line.state == "draft"
         )
@@ -203,6 +212,8 @@ def watched(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Watched]:
                 "key": unused,
                 "quote": quoted[0].number,
                 "document": papered.documents[0].number,
+                "invoice": invoiced.invoices[0].number,
+                "month": f"{now:%Y-%m}",
                 "pictured": pictured.number,
                 "picture": str(pictured.pictures[0].id),
             },
@@ -257,6 +268,8 @@ def test_every_page_has_its_count() -> None:
             choice="2026-3",
             quote="2026-1-q1",
             document="2026-1-c1",
+            invoice="2026-0001",
+            month="2026-11",
             key="key",
             pictured="2026-1",
             picture="1",

@@ -1,4 +1,4 @@
-"""Invoices and credit notes, the counter of their numbers, and what a studio says of them."""
+"""Invoices and credit notes, the counter of their numbers, what a studio says of them; payments by day."""
 
 import sqlalchemy as sa
 from alembic import op
@@ -64,6 +64,7 @@ def upgrade() -> None:
     op.create_index("ix_invoices_user_id", "invoices", ["user_id"])
     op.create_index("ix_invoices_credits_id", "invoices", ["credits_id"])
     op.create_index("ix_invoices_issued_on_id", "invoices", ["issued_on", "id"])
+    op.create_index("ix_payments_on_day_id", "payments", ["on_day", "id"])
     op.create_table(
         "invoice_papers",
         sa.Column("invoice_id", sa.Integer, nullable=False, autoincrement=False),

@@ -2,7 +2,7 @@
 
 from datetime import date, datetime
 
-from sqlalchemy import BigInteger, CheckConstraint, Text
+from sqlalchemy import BigInteger, CheckConstraint, Index, Text
 from sqlmodel import Field
 
 from studio.book.types import Moment, Row, one_of
@@ -21,6 +21,7 @@ class PaymentRow(Row, table=True):
         CheckConstraint("amount_minor <> 0", name="amount_minor"),
         CheckConstraint(one_of("method", Method), name="method"),
         CheckConstraint("(undoes_id IS NULL) = (why = '')", name="why"),
+        Index(None, "on_day", "id"),
     )
 
     id: int = Field(default=None, primary_key=True)

@@ -34,6 +34,7 @@ from studio.web.app import create_app
 from tests import quoting
 from tests.asgi import InProcess
 from tests.builders import a_narrowly_measured_ring, a_ring, an_order, one_step
+from tests.invoicing import invoiced, on_account, says
 from tests.postgresql.copies import restoring
 from tests.postgresql.server import Server
 from tests.web.house import BASE_URL, file_url, make_book, settings
@@ -56,6 +57,9 @@ class Known:
     quotes: tuple[str, ...]
     open_quotes: tuple[str, ...]
     documents: tuple[str, ...]
+    invoices: tuple[str, ...]
+    to_invoice: tuple[str, ...]
+    on_account: tuple[str, ...]
     customers: tuple[int, ...]
     contact: frozenset[str]
     charged: frozenset[str]
@@ -183,6 +187,9 @@ def fill(book: Session) -> Known:
     off = quoting.a_yes(book, quoting.a_quote(book, taken(), now=now), now=now)
     orders.insert(0, one_step(book, off, State.CALLED_OFF, now=now))
     documents = tuple(papers(book, stands.number, now))
+    says(book)
+    paid, ready = quotes[-2].order_number, quotes[-3].order_number
+    invoices = [invoiced(book, ready, now=now).number, on_account(book, f"{paid}-p1", now=now).number]
     numbers = [*(one.number for one in orders), *dict.fromkeys(quote.order_number for quote in quotes)]
     charged, earned = _amounts(book, [quote.number for quote in quotes])
     stand = [order(book, number) for number in numbers]
@@ -191,6 +198,9 @@ def fill(book: Session) -> Known:
         (*(quote.number for quote in quotes), amended.number),
         tuple(quote.number for quote in quotes[:4]),
         documents,
+        tuple(invoices),
+        tuple(quote.order_number for quote in (quotes[-4], quotes[-2], quotes[-1])),
+        (f"{quotes[-1].order_number}-p1",),
         tuple({one.customer.id for one in stand}),
         frozenset({PHONE, PHONE.replace(" ", ""), EMAIL}),
         charged,

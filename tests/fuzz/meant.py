@@ -96,6 +96,23 @@ def meant(operation: Operation, known: Known) -> Sequence[Meant]:
             for amount, more in ((100, {"reference": "slip 7"}), (50, {"refund": True}))
             for number in reversed(known.orders)
         ],
+        ("/api/orders/{number}/invoices", "get"): [Meant({"number": number}) for number in known.orders],
+        ("/api/orders/{number}/invoices", "post"): [
+            *(
+                Meant({"number": number}, body={"kind": "invoice", **more})
+                for more in ({}, {"address": "12 Saltmarsh Row"})
+                for number in known.to_invoice
+            ),
+            *(
+                Meant({"number": payment.rpartition("-")[0]}, body={"kind": "on account", "payment": payment})
+                for payment in known.on_account
+            ),
+        ],
+        ("/api/invoices/{number}/credit-notes", "post"): [
+            Meant({"number": number}, body={"why": "A mistake", **more})
+            for more in ({}, {"amount_minor": 100})
+            for number in known.invoices
+        ],
         ("/api/payments/{number}/undoing", "post"): [
             Meant({"number": f"{number}-p{count}"}, body={"why": "of another order"})
             for count in (1, 2)
@@ -149,6 +166,7 @@ def meant(operation: Operation, known: Known) -> Sequence[Meant]:
         ("/week/papers.pdf", "get"): [Meant(), Meant(query={"from": "2026-11-02"})],
         ("/week/cutting.pdf", "get"): [Meant(), Meant(query={"from": "2026-11-02"})],
         ("/quotes/{number}.pdf", "get"): [Meant({"number": number}) for number in known.quotes],
+        ("/invoices/{number}.pdf", "get"): [Meant({"number": number}) for number in known.invoices],
         ("/documents/{number}.pdf", "get"): [Meant({"number": number}) for number in known.documents],
     }  # fmt: skip
     return listed[operation]

@@ -34,6 +34,7 @@ def test_an_order_is_read_as_it_was_taken(house: House) -> None:
     order = shown(house, number)
     assert order["customer"] == {
         "id": 1, "name": "Ottilie Marchbanks", "phone": "01632 960 411", "email": "ottilie@march.example",
+        "address": "",
     }  # fmt: skip
     assert (order["promised_at"], order["wanted_hard"]) == (promised, True)
     assert order["note"] == "Two lines,\nas told."
