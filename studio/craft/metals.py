@@ -23,6 +23,16 @@ class Metal(StrEnum):
 PRECIOUS = frozenset({Metal.GOLD, Metal.SILVER, Metal.PLATINUM, Metal.PALLADIUM})
 
 
+class Cooling(StrEnum):
+    """How an alloy comes down from its heat."""
+
+    ANY = "any"
+    QUENCHED = "quenched"  # in water, once the red is gone
+    AT_LAST_RED = "quenched at the last red"  # or it orders and turns brittle
+    BELOW_RED = "quenched below red"  # never from red, or it cracks
+    IN_AIR = "in air"
+
+
 @dataclass(frozen=True, slots=True)
 class Anneal:
     """How an alloy is softened: degrees C, what to look for, and how to cool it, as words of the bench."""
@@ -31,6 +41,7 @@ class Anneal:
     high_c: int
     sign: str
     quench: str
+    cooling: Cooling
 
     @property
     def range_words(self) -> str:

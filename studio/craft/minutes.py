@@ -1,10 +1,12 @@
-"""How long a ring is planned to take: the studio's minutes for the steps of its route."""
+"""How long a ring is planned to take, and how long it has taken: minutes for the operations of its route."""
 
+from collections import Counter
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+from statistics import median
 
 from studio.craft.designs import Design, Pattern, Profile
-from studio.craft.route_steps import Step
+from studio.craft.operations import Operation
 
 OPERATIONS: Mapping[str, str] = {
     "trial": "Make a trial in copper",
@@ -62,13 +64,17 @@ def minute_rows() -> tuple[str, ...]:
 
 
 def planned_minutes(
-    route: Sequence[Step], design: Design, minutes: Mapping[str, int]
+    route: Sequence[Operation], design: Design, minutes: Mapping[str, int]
 ) -> tuple[PlannedStep, ...]:
-    """The planned minutes of each step of a ring's route.
+    """The planned minutes of each operation of a ring's route that the table has a row for.
 
-    Raises `MinutesMissing` with every row the studio has not filled in. A step that comes twice counts twice.
+    What is bought in or priced by the piece (letters, stones, marks, plating) has none. What is done in
+    courses counts once: its minutes are those of all courses. Raises `MinutesMissing` with every row the
+    studio has not filled in.
     """
-    rows = [_row(step.key, design) for step in route]
+    rows = [
+        _row(one.minutes_row, design) for one in route if one.course <= 1 and one.minutes_row in OPERATIONS
+    ]
     if missing := [row for row in dict.fromkeys(rows) if row not in minutes]:
         raise MinutesMissing(*missing)
     return tuple(PlannedStep(row, minutes[row]) for row in rows)
@@ -78,3 +84,35 @@ def _row(key: str, design: Design) -> str:
     if key not in DESIGNS_OF_OPERATION:
         return key
     return f"{key}:{design.profile if key == 'profile' else design.pattern}"
+
+
+LEAST_RINGS = 3
+"""From so many rings on, the studio's own median goes before the minutes it planned: common practice."""
+
+
+def median_minutes(taken: Mapping[str, Sequence[float]]) -> dict[str, float]:
+    """The median of the minutes an operation took, by its row, where `LEAST_RINGS` rings or more say so.
+
+    `{'solder': [12, 15, 40]}` gives `{'solder': 15}`: one bad day moves nothing.
+    """
+    return {row: float(median(found)) for row, found in taken.items() if len(found) >= LEAST_RINGS}
+
+
+def with_minutes(
+    route: Sequence[Operation],
+    design: Design,
+    planned: Mapping[str, int],
+    medians: Mapping[str, float] | None = None,
+) -> tuple[Operation, ...]:
+    """The operations with their minutes: the studio's median, else what it planned, else none.
+
+    Both are by row. What is done in courses shares its row evenly, so that all courses add up to it.
+    """
+    known = medians or {}
+    rows = [_row(one.minutes_row, design) for one in route]
+    shares = Counter(rows)
+    return tuple(
+        replace(one, minutes=None if found is None else found / shares[row])
+        for one, row in zip(route, rows, strict=True)
+        for found in [known.get(row, planned.get(row))]
+    )

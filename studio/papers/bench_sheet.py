@@ -18,12 +18,12 @@ from studio.craft.drawing import (
 )
 from studio.craft.hallmark import HallmarkRule
 from studio.craft.neighbours import neighbouring_marks
+from studio.craft.operations import Measure, lines_of_sheet
 from studio.craft.particulars import NOT_ASKED, Particulars
 from studio.craft.practice import LengthRule
 from studio.craft.profiles import PROFILE_NAMES
 from studio.craft.reckonings import Reckoning
 from studio.craft.route import route
-from studio.craft.route_steps import Measure
 from studio.craft.sheet_gauges import gauge_words
 from studio.craft.sizes import SYSTEM_NAMES
 from studio.craft.stretch import expected_words
@@ -196,7 +196,9 @@ def bench_sheet(ring: RingToMake) -> BenchSheet:
         marks=_marks(reckoning),
         steps=tuple(
             SheetStep(number, step.name, step.text, step.caution, step.measure)
-            for number, step in enumerate(route(reckoning, ring.particulars), start=1)
+            for number, step in enumerate(
+                lines_of_sheet(route(reckoning, ring.particulars, ring.rule)), start=1
+            )
         ),
         pictures=sheet_pictures(ring.pictures),
         assets=sheet_assets(ring.pictures),

@@ -27,4 +27,4 @@ def resizing_line(found: Resizing, system: System) -> str:
     if not found.by_hammer:
         return f"{line}; cut in, not hammered up."
     most = figure_words(found.hammer_most_mm)
-    return f"{line}; up to {most} mm may be hammered up instead."
+    return f"{line}; or hammered up, {most} mm at most."

@@ -5,10 +5,10 @@ import pytest
 
 from studio.craft.alloys import ALLOYS, Metal
 from studio.craft.designs import WIRE_PROFILES, Pattern, PatternWhen, Profile, Stock
+from studio.craft.operations import Operation
 from studio.craft.profiles import neutral_mm
 from studio.craft.reckonings import Reckoning
 from studio.craft.route import route
-from studio.craft.route_steps import Step
 from tests.craft.drawn import a_reckoning
 
 WAYS = [
@@ -31,7 +31,7 @@ def keys(ring: Reckoning) -> list[str]:
     return [step.key for step in route(ring)]
 
 
-def step(ring: Reckoning, key: str) -> Step:
+def step(ring: Reckoning, key: str) -> Operation:
     return next(step for step in route(ring) if step.key == key)
 
 
@@ -63,7 +63,7 @@ def test_every_ring_begins_at_the_scales_and_ends_with_the_finish() -> None:
 @pytest.mark.parametrize(
     ("earlier", "later"),
     [
-        ("weigh", "saw"), ("roll", "saw"), ("saw", "profile"), ("profile", "square"), ("square", "bend"),
+        ("weigh", "saw"), ("roll", "saw"), ("profile", "square"), ("square", "bend"),
         ("anneal", "bend"), ("bend", "solder"), ("solder", "round"), ("round", "sides"), ("sides", "size"),
         ("seam-pattern", "size"), ("size", "finish"),
     ],
@@ -72,6 +72,14 @@ def test_the_order_of_two_steps_holds_for_every_ring(earlier: str, later: str) -
     ways = [way for ring in RINGS if {earlier, later} <= set(way := keys(ring))]
     assert ways
     assert all(way.index(earlier) < way.index(later) for way in ways)
+
+
+def test_a_section_is_filed_on_the_sawn_blank_but_before_a_pattern_that_is_rolled() -> None:
+    for ring in RINGS:
+        way = keys(ring)
+        if "profile" in way:
+            filed = way.index("profile")
+            assert filed < way.index("roll") if "roll" in way else filed > way.index("saw")
 
 
 def test_a_pattern_on_the_flat_strip_comes_before_its_ends_are_squared_and_before_annealing() -> None:
@@ -131,12 +139,15 @@ def test_red_gold_is_quenched_and_nickel_white_never_from_red() -> None:
     assert "never from red" in step(a_reckoning(alloy="gold-750-white-ni"), "anneal").text
 
 
-def test_platinum_meets_no_pickle_and_is_watched_through_dark_glasses() -> None:
+def test_platinum_and_palladium_meet_no_pickle_and_are_watched_through_dark_glasses() -> None:
     for ring in RINGS:
-        is_platinum = ALLOYS[ring.design.alloy].metal is Metal.PLATINUM
+        is_of_platinum = ALLOYS[ring.design.alloy].metal in {Metal.PLATINUM, Metal.PALLADIUM}
         fire = step(ring, "anneal"), step(ring, "solder")
-        assert all(("Pickle" in each.text) != is_platinum for each in fire)
-        assert ("Dark glasses." in fire[1].cautions) >= is_platinum
+        assert all(("Pickle" in each.text) != is_of_platinum for each in fire)
+        assert all(("no pickle" in " ".join(each.cautions_in_full)) == is_of_platinum for each in fire)
+        assert ("Dark glasses." in fire[1].cautions) == is_of_platinum
+        assert ("oxidising flame, clean brick" in fire[1].text) == is_of_platinum
+        assert ("flux" in fire[1].tools) != is_of_platinum
 
 
 def test_every_ring_is_told_of_torch_heat_acid_fume_eyes_motor_and_dust() -> None:
@@ -150,7 +161,7 @@ def test_every_ring_is_told_of_torch_heat_acid_fume_eyes_motor_and_dust() -> Non
             "Motor: hair",
             "Dust mask",
         ]
-        if ALLOYS[ring.design.alloy].metal is not Metal.PLATINUM:
+        if ALLOYS[ring.design.alloy].metal not in {Metal.PLATINUM, Metal.PALLADIUM}:
             wanted += ["Acid into water, lid on, copper tongs", "extraction on", "no cadmium"]
         assert [word for word in wanted if word not in told] == []
 

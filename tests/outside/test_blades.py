@@ -25,6 +25,12 @@ def test_the_misprints_of_the_chart_are_not_taken_over() -> None:
     assert THOUSANDTHS_IN["3"] / 1000 * 25.4 == pytest.approx(0.3556)
 
 
+def test_the_finest_two_are_those_of_memory_and_no_blade_is_left_unchecked() -> None:
+    # 8/0 0.0063 in and 7/0 0.0067 in: from memory of makers' charts, no page read has them
+    assert (THOUSANDTHS_IN["8/0"], THOUSANDTHS_IN["7/0"]) == (6.3, 6.7)
+    assert set(THOUSANDTHS_IN) - set(CHART) == {"8/0", "7/0", "3/0", "3"}
+
+
 def test_a_cut_is_a_tenth_wider_than_its_blade() -> None:
     # common practice, no source: 1.1 to 1.2 times the blade
     assert (kerf_mm("1/0"), kerf_mm("4/0"), kerf_mm("6")) == (0.31, 0.24, 0.48)

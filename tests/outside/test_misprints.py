@@ -11,11 +11,13 @@ import pytest
 
 from studio.craft.alloys import ALLOYS, density_g_cm3
 from studio.craft.designs import System
+from studio.craft.melting import MELTING
 from studio.craft.metals import Metal
 from studio.craft.practice import COMMON_PRACTICE
 from studio.craft.ring_figures import SIZE_RULES
 from studio.craft.sheet_gauges import gauge_mm
 from studio.craft.sizes import circumference_mm, nearest, read_size
+from studio.craft.solders import SILVER_SOLDERS, Grade
 from studio.craft.units import GRAIN_G, METRIC_CARAT_G, PENNYWEIGHT_G
 
 
@@ -74,6 +76,8 @@ def test_no_silver_is_annealed_above_the_true_solidus_of_sterling() -> None:
     # a metal supplier's data page swaps the labels: solidus 891, liquidus 788. Sterling begins to melt at
     # 779 to 802, by memory of the silver-copper diagram; 750 to 760 "annealing" of two pages is the
     # solution step before hardening, corrected by its own author.
+    assert MELTING["silver-925"].solidus_c == (788, 788)
+    assert MELTING["silver-925"].liquidus_c == (891, 899)
     for alloy in ALLOYS.values():
         if alloy.metal is Metal.SILVER:
             assert alloy.anneal.low_c < alloy.anneal.high_c < 745
@@ -108,9 +112,14 @@ def test_a_pennyweight_is_not_8_carats() -> None:
 
 def test_medium_silver_solder_flows_at_1360_fahrenheit() -> None:
     # article "Solder information and observations": "Medium 1660 F / 738 C". The two must be one
-    # temperature, and 1360 F is; the studio prints no flow point at all, only the names of the solders.
+    # temperature, and 1360 F is; our medium (720 to 765, another table) has it within. The names of solders
+    # have no heat in them.
     assert round((1360 - 32) / 1.8) == 738
     assert round((1660 - 32) / 1.8) == 904
+    (medium,) = [one for one in SILVER_SOLDERS if one.grade is Grade.MEDIUM]
+    assert medium.solidus_c is not None
+    assert medium.liquidus_c is not None
+    assert medium.solidus_c < 738 < medium.liquidus_c
     for alloy in ALLOYS.values():
         assert not re.search(r"\d{3,4} ?(°|degrees|[CF]\b)", alloy.solder)
 
