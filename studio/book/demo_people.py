@@ -22,7 +22,7 @@ STUDIO = Studio(
     kept_ready_bp=100_00,
     tax_number="GB 999 9999 73",
     invoices_on_account=True,
-    invoice_note="Please pay within 14 days, by card at the counter or by transfer with this number.",
+    invoice_note="To be paid within 14 days, by card at the counter or by transfer with this number.",
     phone="01632 960 715",
     email="book@wrenfold.example",
 )

@@ -42,7 +42,8 @@ class InvoiceFacts:
     `rings` say what each ring is, in a sentence. `supplied_on` is the day the goods were handed over, None
     where that was not yet; `paid_on` the day of the payment an invoice on account is for. `lines` are what is
     charged, or credited; `on_account` what was invoiced of it before; `paid_minor` what was paid besides.
-    `credits` and `reason` are a credit note's. `note` is the studio's own word, a paragraph a line.
+    `credits` and `reason` are a credit note's. `note` is the studio's own word,
+    a paragraph a line, and not said on a credit note.
     """
 
     studio: Letterhead
@@ -148,13 +149,20 @@ def invoice_paper(facts: InvoiceFacts) -> InvoicePaper:
         less=() if facts.has_tax else tuple(_less(one, facts.currency) for one in facts.on_account),
         total=PriceLine(_total_words(facts), _money(facts.invoiced.gross_minor, facts.currency)),
         settled=tuple(_settled(facts)),
-        paragraphs=tuple(line.strip() for line in facts.note.splitlines() if line.strip()),
+        paragraphs=_paragraphs(facts),
     )
 
 
 def invoice_to_print(paper: InvoicePaper) -> Paper:
     """The invoice, to be printed."""
     return Paper(TEMPLATE, (partial(_tied, paper),), paper.title)
+
+
+def _paragraphs(facts: InvoiceFacts) -> tuple[str, ...]:
+    """The studio's own word, which asks for payment; nothing is paid by a credit note."""
+    if facts.kind is InvoiceKind.CREDIT_NOTE:
+        return ()
+    return tuple(line.strip() for line in facts.note.splitlines() if line.strip())
 
 
 def _money(minor: int, currency: str) -> str:

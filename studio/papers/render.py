@@ -25,7 +25,8 @@ from studio.resources import templates_dir
 BASE_URL = "https://papers.invalid/"
 """Where a paper's relative addresses point: a name reserved never to exist (RFC 6761)."""
 
-_FOR_THE_CUSTOMER = frozenset({"quote", "confirmation", "goods", "invoice"})
+FOR_THE_CUSTOMER = frozenset({"quote", "confirmation", "goods", "invoice", "payment"})
+"""Papers with a letterhead, laid out alike."""
 _VARIANT = "pdf/ua-1"
 _FIRST_WORDS = '<html lang="en"><head><title>Ready</title></head><body><h1>Ready</h1></body></html>'
 _PRINTER = threading.Lock()  # the text layout library is not made for two threads at once
@@ -82,7 +83,7 @@ def stylesheet(text: str) -> CSS:
 @cache
 def _stylesheets(template: str) -> tuple[CSS, ...]:
     """What all papers share, what those for the customer do, then the paper's own; parsed once a process."""
-    shared = ("layout.css", "customer.css") if template in _FOR_THE_CUSTOMER else ("layout.css",)
+    shared = ("layout.css", "customer.css") if template in FOR_THE_CUSTOMER else ("layout.css",)
     papers = templates_dir() / "papers"
     return tuple(
         stylesheet((papers / name).read_text(encoding="utf-8")) for name in (*shared, f"{template}/paper.css")
