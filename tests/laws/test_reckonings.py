@@ -85,9 +85,8 @@ def test_thicker_stock_takes_a_longer_blank_and_a_heavier_ring(
     assume(chosen.profile not in WIRE_PROFILES)
     assume(chosen.thickness_mm + thicker_mm <= thickness_limits(chosen.profile).high)
     thicker = replace(chosen, thickness_mm=chosen.thickness_mm + thicker_mm)
-    assume(
-        chosen.form.radius_mm is None or not is_refused(finger, thicker)
-    )  # a groove may be too tight for it
+    # The groove of a thin strip may be too tight for a thicker one.
+    assume(chosen.form.radius_mm is None or not is_refused(finger, thicker))
     thin, thick = reckon(finger, chosen), reckon(finger, thicker)
     assert thick.true_length_mm > thin.true_length_mm
     assert thick.ring_g > thin.ring_g
