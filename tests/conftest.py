@@ -4,6 +4,7 @@ import shutil
 from collections.abc import Callable, Iterator
 from contextlib import ExitStack
 from pathlib import Path
+from typing import Any
 
 import httpx
 import pytest
@@ -45,7 +46,9 @@ def pytest_generate_tests(metafunc: pytest.Metafunc) -> None:
 
 
 LONG = (
+    "tests/fuzz/test_described_answers.py",
     "tests/faults/test_killed.py",
+    "tests/web/test_security_roles.py",
     "tests/faults/test_full_disk.py",
     "tests/postgresql/test_two_processes.py",
 )
@@ -56,6 +59,15 @@ LONG = (
 def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
     """After the order by lot."""
     items.sort(key=lambda item: not item.nodeid.startswith(LONG))
+
+
+@pytest.hookimpl(optionalhook=True)
+def pytest_xdist_make_scheduler(config: pytest.Config, log: Any) -> Any:
+    """All tests of a file go to one worker, in the order above: what a file makes is made once."""
+    from xdist.scheduler import LoadFileScheduling  # type: ignore[import-untyped]  # it brings no types
+
+    config.option.loadscopereorder = False  # the files with most tests are not those that take longest
+    return LoadFileScheduling(config, log)
 
 
 @pytest.fixture(autouse=True)

@@ -4,7 +4,7 @@ from collections import Counter, defaultdict
 from collections.abc import Iterable, Mapping, Sequence
 from datetime import datetime
 
-from sqlalchemy import and_, or_
+from sqlalchemy import and_, bindparam, or_
 from sqlalchemy import select as pick
 from sqlalchemy.orm import aliased
 from sqlmodel import Session, col, select
@@ -23,16 +23,25 @@ MOST_TOLD = 1000
 """Mendings of a year that are told apart by cause; a studio has some dozens."""
 
 
+# Built once, since orders are read all the time.
+_MENDING, _MENDED = aliased(OrderRow), aliased(OrderRow)
+_OF_ORDER = (
+    select(MendingRow, _MENDING.number, _MENDING.state, _MENDED.number)
+    .join(_MENDING, col(_MENDING.id) == col(MendingRow.order_id))
+    .join(_MENDED, col(_MENDED.id) == col(MendingRow.mended_id))
+    .where(
+        or_(
+            col(MendingRow.order_id) == bindparam("order_id"),
+            col(MendingRow.mended_id) == bindparam("order_id"),
+        )
+    )
+    .order_by(col(MendingRow.order_id))
+)
+
+
 def mendings_of(session: Session, order_id: int) -> tuple[Mends | None, tuple[MendedBy, ...]]:
     """Which ring the order mends, and which later orders mend a ring of it, the oldest first."""
-    mending, mended = aliased(OrderRow), aliased(OrderRow)
-    found = session.exec(
-        select(MendingRow, mending.number, mending.state, mended.number)
-        .join(mending, col(mending.id) == col(MendingRow.order_id))
-        .join(mended, col(mended.id) == col(MendingRow.mended_id))
-        .where(or_(col(MendingRow.order_id) == order_id, col(MendingRow.mended_id) == order_id))
-        .order_by(col(MendingRow.order_id))
-    ).all()
+    found = session.exec(_OF_ORDER, params={"order_id": order_id}).all()
     mends = next((_mends(row, of) for row, _, _, of in found if row.order_id == order_id), None)
     by = tuple(
         MendedBy(
