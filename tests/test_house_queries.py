@@ -65,7 +65,7 @@ MOST = {
     "/orders/{pictured}/pictures/{picture}.jpg": 9,
     "/orders/{pictured}/pictures/{picture}/small.jpg": 9,
     "/orders/{number}/rings/1/thickness?measured=1.6": 24,
-    "/orders/{draft}/rings/1": 32,
+    "/orders/{draft}/rings/1": 33,
     "/orders/{draft}/read-back": 36,
     "/metal/moves": 16 + 12 * 27,
     "/orders/{choice}/variants/b/rings/1": 33,

@@ -6,7 +6,9 @@ releases in which its tables appeared. Both are kept as they were: they change n
 
 import re
 from collections.abc import Iterator, Sequence
+from functools import cache
 from pathlib import Path
+from tempfile import TemporaryDirectory
 from typing import Any
 
 from alembic import command
@@ -14,6 +16,7 @@ from sqlalchemy import ColumnClause, Connection, Engine, Select, func, inspect, 
 from sqlalchemy.engine.interfaces import ReflectedIndex
 
 from studio.book import migrating
+from studio.book.engine import open_book
 from studio.resources import migrations_dir
 
 FIRST_RELEASE = "0004"
@@ -41,12 +44,35 @@ def step_to(engine: Engine, revision: str) -> None:
 def old_book(engine: Engine, revision: str) -> None:
     """Make a book of a revision in an empty database: at each step the new tables get their rows.
 
-    Rows that say what a table holds since a later revision come with the columns they name.
+    Rows that say what a table holds since a later revision come with the columns they name. A file is made
+    so once, and copied from then on.
     """
+    if engine.dialect.name == "sqlite":
+        engine.dispose()
+        Path(str(engine.url.database)).write_bytes(_files()[revision])
+        return
     written: set[str] = set()
     for step in REVISIONS[: REVISIONS.index(revision) + 1]:
         step_to(engine, step)
         written |= fill(engine, but=written)
+
+
+@cache
+def _files() -> dict[str, bytes]:
+    """The old book of every revision as the bytes of its file."""
+    found: dict[str, bytes] = {}
+    written: set[str] = set()
+    with TemporaryDirectory() as folder:
+        place = Path(folder) / "old.db"
+        engine = open_book(f"sqlite:///{place}")
+        for step in REVISIONS:
+            step_to(engine, step)
+            written |= fill(engine, but=written)
+            with engine.connect() as connection:
+                connection.exec_driver_sql("PRAGMA wal_checkpoint(TRUNCATE)").close()
+            engine.dispose()
+            found[step] = place.read_bytes()
+    return found
 
 
 def fill(engine: Engine, *, but: set[str]) -> set[str]:
