@@ -9,6 +9,7 @@ from studio.craft.directions import apart
 from studio.craft.drawing import quote_ring, quote_ring_scale, quote_section, quote_views
 from studio.craft.particulars import Particulars, finish_words
 from studio.papers.amendment import amended
+from studio.papers.care_words import care_sentences
 from studio.papers.figures import spoken
 from studio.papers.money import money_words
 from studio.papers.paper import Paper
@@ -78,6 +79,7 @@ def quote_paper(facts: QuoteFacts) -> QuotePaper:
             *_paragraphs(facts.returns),
         ),
         small_print=_paragraphs("\n".join((facts.small_print, *facts.notes))),
+        care=care_sentences(ring for way in ways for ring in way.rings),
         variants=_compared(facts, ways, prices) if facts.others else None,
         amended=None if facts.amends is None else amended(facts, facts.amends, _total_minor(ways[0])),
     )

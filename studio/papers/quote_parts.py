@@ -130,7 +130,7 @@ class QuotePaper:
     """All that the paper shows, ready to print; the page that reads it back shows the same.
 
     `tax` and `deposit` are None where there is none. `terms` are sentences of one paragraph, `small_print`
-    paragraphs.
+    paragraphs. `care` is told on the customer's page, not on paper.
     """
 
     studio: Letterhead
@@ -147,6 +147,7 @@ class QuotePaper:
     holds: str
     terms: tuple[str, ...]
     small_print: tuple[str, ...]
+    care: tuple[str, ...] = ()
     variants: VariantTable | None = None
     amended: Amended | None = None
 

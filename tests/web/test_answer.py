@@ -205,3 +205,9 @@ def test_a_choice_is_answered_by_naming_one(morning: Morning) -> None:
         found = order(book, NUMBER)
     assert found.agreement is not None
     assert found.agreement.variant == "b"
+
+
+def test_the_page_tells_how_to_look_after_the_ring(morning: Morning) -> None:
+    words = Shown(opened(morning, a_link(morning))).words
+    assert "The care of the ring" in words
+    assert "Take the ring off for heavy work" in words
