@@ -6,12 +6,11 @@ from dataclasses import dataclass
 import httpx
 
 from studio import clock
-from studio.book.payments import LONGEST_WHY
 from studio.book.pictures import LONGEST_NOTE as LONGEST_PICTURE
 from studio.craft.goods import LONGEST_BAG, LONGEST_GOODS, LONGEST_NOTE
 from studio.craft.mends import LONGEST_WORDS as LONGEST_MENDS
 from studio.craft.particulars import Setting
-from studio.craft.payments import LONGEST_REFERENCE
+from studio.craft.payments import LONGEST_REFERENCE, LONGEST_WHY
 from studio.craft.roles import Role
 from studio.craft.stones import LONGEST_WORDS as LONGEST_STONE
 from studio.web.amendment_page import LONGEST_CHARGE, LONGEST_WORDS

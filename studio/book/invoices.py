@@ -31,10 +31,11 @@ from studio.book.invoice_values import Invoice
 from studio.book.order_reads import order
 from studio.book.order_tables import OrderRow
 from studio.book.order_values import CustomerDraft, Order
-from studio.book.order_writing import locked_order, one_line
+from studio.book.order_writing import locked_order
 from studio.book.payment_errors import PaymentUnknown
 from studio.book.payment_tables import PaymentRow
 from studio.book.payment_values import Payment
+from studio.book.payment_writing import checked_why
 from studio.book.plain_values import as_plain, from_plain
 from studio.book.quote_reads import sha256_of
 from studio.book.studio import Studio, studio
@@ -56,7 +57,6 @@ from studio.craft.orders import State
 from studio.papers.invoice import Before, InvoiceFacts, invoice_paper, invoice_to_print
 from studio.papers.paper import Paper
 
-LONGEST_WHY = 200
 _VERBS: Mapping[InvoiceKind, str] = {
     InvoiceKind.INVOICE: "issue an invoice",
     InvoiceKind.ON_ACCOUNT: "issue an invoice on account",
@@ -145,11 +145,7 @@ def issue_credit_note(
     Raises `InvoiceUnknown`; `NothingToCredit`; `Refused` for an amount not above 0 or above what is left
     ('amount_minor'), and where the reason is missing or too long ('why').
     """
-    reason = one_line(why)
-    if reason is None:
-        raise Refused(Refusal("why", Why.EMPTY))
-    if len(reason) > LONGEST_WHY:
-        raise Refused(Refusal("why", Why.TOO_LONG, reason[:24], high=LONGEST_WHY, unit="signs"))
+    reason = checked_why(why)
     with transaction(session):
         order_number = invoice(session, number).order_number
         row = locked_order(session, order_number, None)

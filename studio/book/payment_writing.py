@@ -18,7 +18,7 @@ from studio.book.studio import studio, time_zone
 from studio.clock import day_of
 from studio.craft.errors import Refusal, Refused, Why
 from studio.craft.money import from_minor
-from studio.craft.payments import LONGEST_REFERENCE, holds_card_number
+from studio.craft.payments import LONGEST_REFERENCE, LONGEST_WHY, holds_card_number
 
 _LETTERHEAD = ("name", "subtitle", "address", "phone", "email")
 
@@ -50,6 +50,16 @@ def check_sum(
         refused.append(Refusal("on", Why.DAY_TO_COME, money.on.isoformat()))
     if refused:
         raise Refused(*refused)
+
+
+def checked_why(why: str) -> str:
+    """Why an entry of money is taken back, on one line. Raises `Refused` naming `why`: none, or too long."""
+    reason = one_line(why)
+    if reason is None:
+        raise Refused(Refusal("why", Why.EMPTY))
+    if len(reason) > LONGEST_WHY:
+        raise Refused(Refusal("why", Why.TOO_LONG, reason[:24], high=LONGEST_WHY, unit="signs"))
+    return reason
 
 
 def put_payment(

@@ -14,16 +14,13 @@ from studio.book.errors import NoAgreement
 from studio.book.order_reads import order
 from studio.book.order_tables import OrderRow
 from studio.book.order_values import Order
-from studio.book.order_writing import locked_order, one_line, touch
+from studio.book.order_writing import locked_order, touch
 from studio.book.payment_errors import NothingPaid, PaymentUndone, PaymentUnknown
 from studio.book.payment_tables import PaymentRow
 from studio.book.payment_values import Sum
-from studio.book.payment_writing import check_sum, put_payment
+from studio.book.payment_writing import check_sum, checked_why, put_payment
 from studio.book.transaction import transaction
-from studio.craft.errors import Refusal, Refused, Why
 from studio.craft.payments import Method
-
-LONGEST_WHY = 200
 
 
 def take_payment(
@@ -71,11 +68,7 @@ def undo_payment(session: Session, *, payment: str, why: str, actor: Actor, now:
 
     Raises `PaymentUnknown`, `PaymentUndone`, and `Refused` naming `why` where it is missing or too long.
     """
-    reason = one_line(why)
-    if reason is None:
-        raise Refused(Refusal("why", Why.EMPTY))
-    if len(reason) > LONGEST_WHY:
-        raise Refused(Refusal("why", Why.TOO_LONG, reason[:24], high=LONGEST_WHY, unit="signs"))
+    reason = checked_why(why)
     with transaction(session):
         wrong = session.exec(select(PaymentRow).where(col(PaymentRow.number) == payment)).one_or_none()
         if wrong is None:

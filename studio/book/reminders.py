@@ -10,6 +10,7 @@ from studio.book.actor import Actor
 from studio.book.audit import note
 from studio.book.errors import OrderUnknown
 from studio.book.order_tables import OrderRow
+from studio.book.order_values import Order
 from studio.book.outbox_errors import NothingToRemind, RemindedLately
 from studio.book.outbox_tables import OutboxRow
 from studio.book.outbox_values import About, Mail, MailKind, MailState
@@ -18,6 +19,7 @@ from studio.book.quote_reads import mail_of
 from studio.book.quote_tables import QuoteRow
 from studio.book.quote_values import QuoteKind, QuoteState
 from studio.book.transaction import transaction
+from studio.craft.missing import Deposit
 from studio.craft.orders import AMENDABLE, State
 
 LATELY = timedelta(hours=24)
@@ -92,6 +94,20 @@ def is_still_due(session: Session, quote_id: int, about: About) -> bool:
     if about is About.DEPOSIT:
         return order.state in OWES_DEPOSIT and due.deposit_minor > 0
     return order.state == State.READY and due.balance_minor > 0
+
+
+def to_remind_of(order: Order) -> tuple[About, ...]:
+    """What the customer of this order can be reminded of as it stands: the same as `is_still_due` says."""
+    due = []
+    is_open = any(quote.state is QuoteState.OPEN for quote in order.quotes)
+    if is_open and order.state in {State.QUOTED, *AMENDABLE}:
+        due.append(About.QUOTE)
+    if order.agreement is not None:
+        if order.state in OWES_DEPOSIT and order.agreement.deposit is Deposit.OPEN:
+            due.append(About.DEPOSIT)
+        if order.state is State.READY and order.account.left_minor > 0:
+            due.append(About.BALANCE)
+    return tuple(due)
 
 
 def reminded_lately(mails: tuple[Mail, ...], now: datetime) -> Mail | None:

@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from enum import StrEnum
 
 LONGEST_REFERENCE = 100
+LONGEST_WHY = 200
 SHORTEST_CARD, LONGEST_CARD = 13, 19
 """Digits of a payment card's number, as ISO/IEC 7812 has them in use."""
 _DIGITS = re.compile(r"\d(?:[ .\-]?\d)+")

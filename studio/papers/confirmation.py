@@ -68,11 +68,6 @@ class ConfirmationPaper:
         """The PDF's title."""
         return f"Order confirmation {self.number}, {self.customer}"
 
-    @property
-    def contact(self) -> str:
-        """How to reach the studio, on one line."""
-        return ", ".join(part for part in (self.studio.phone, self.studio.email) if part)
-
 
 def confirmation_paper(facts: ConfirmationFacts) -> ConfirmationPaper:
     """The confirmation put into words and drawings. Raises ValueError without a yes, a ring or a line."""

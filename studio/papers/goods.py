@@ -83,11 +83,6 @@ class GoodsPaper:
         return f"{self.kind} {self.number}, {self.customer}"
 
     @property
-    def contact(self) -> str:
-        """How to reach the studio, on one line."""
-        return ", ".join(part for part in (self.studio.phone, self.studio.email) if part)
-
-    @property
     def hands(self) -> tuple[tuple[str, str], tuple[str, str]]:
         """Who signs for what: the one who hands over, then the one who receives."""
         studio, customer = apart(self.studio.name), self.customer

@@ -123,11 +123,6 @@ class InvoicePaper:
         """The PDF's title."""
         return f"{self.kind} {self.number}, {self.customer}"
 
-    @property
-    def contact(self) -> str:
-        """How to reach the studio, on one line."""
-        return ", ".join(part for part in (self.studio.phone, self.studio.email) if part)
-
 
 def invoice_paper(facts: InvoiceFacts) -> InvoicePaper:
     """The invoice put into words. Raises ValueError without a line, and for a credit note of nothing."""

@@ -70,11 +70,6 @@ class PaymentPaper:
         return f"{self.kind} {self.number}, {self.customer}"
 
     @property
-    def contact(self) -> str:
-        """How to reach the studio, on one line."""
-        return ", ".join(part for part in (self.studio.phone, self.studio.email) if part)
-
-    @property
     def hand(self) -> tuple[str, str]:
         """Who signs for what."""
         return ("Received by", self.customer if self.is_return else apart(self.studio.name))

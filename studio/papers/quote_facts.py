@@ -26,6 +26,11 @@ class Letterhead:
         """'Wrenfold, goldsmiths'."""
         return ", ".join(part for part in (self.name, self.subtitle) if part)
 
+    @property
+    def contact(self) -> str:
+        """How to reach the studio, on one line."""
+        return ", ".join(part for part in (self.phone, self.email) if part)
+
 
 @dataclass(frozen=True, slots=True)
 class QuotedRing:

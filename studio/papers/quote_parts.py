@@ -176,11 +176,6 @@ class QuotePaper:
         return f"{self.kind} {self.number}, {self.customer}"
 
     @property
-    def contact(self) -> str:
-        """How to reach the studio, on one line."""
-        return ", ".join(part for part in (self.studio.phone, self.studio.email) if part)
-
-    @property
     def has_several(self) -> bool:
         """Whether it is a quote for more than one ring."""
         return len(self.rings) > 1

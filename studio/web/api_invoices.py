@@ -12,9 +12,10 @@ from starlette.responses import Response
 from studio.book.engine import session
 from studio.book.idempotency import Answer
 from studio.book.invoice_values import Invoice
-from studio.book.invoices import LONGEST_WHY, issue_credit_note, issue_invoice, issue_on_account
+from studio.book.invoices import issue_credit_note, issue_invoice, issue_on_account
 from studio.book.order_reads import order
 from studio.craft.invoicing import InvoiceKind
+from studio.craft.payments import LONGEST_WHY
 from studio.craft.roles import Right
 from studio.web.amounts import MOST_MINOR, read_minor
 from studio.web.api_answers import as_text

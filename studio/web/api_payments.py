@@ -10,8 +10,8 @@ from starlette.responses import Response
 from studio.book.engine import session
 from studio.book.idempotency import Answer
 from studio.book.payment_values import Sum
-from studio.book.payments import LONGEST_WHY, give_back, take_payment, undo_payment
-from studio.craft.payments import LONGEST_REFERENCE, Method
+from studio.book.payments import give_back, take_payment, undo_payment
+from studio.craft.payments import LONGEST_REFERENCE, LONGEST_WHY, Method
 from studio.craft.roles import Right
 from studio.web.amounts import read_minor
 from studio.web.api_answers import as_text, money_out

@@ -17,7 +17,6 @@ from studio.book.invoice_errors import InvoicePdfNotYet
 from studio.book.invoice_reads import invoice_pdf
 from studio.book.invoice_values import Invoice
 from studio.book.invoices import (
-    LONGEST_WHY,
     issue_credit_note,
     issue_invoice,
     issue_on_account,
@@ -26,6 +25,7 @@ from studio.book.invoices import (
 )
 from studio.book.order_reads import order as read_order
 from studio.craft.errors import Refused
+from studio.craft.payments import LONGEST_WHY
 from studio.craft.roles import Right
 from studio.papers.paper import Paper
 from studio.papers.pool import PaperFailed, PaperNotMade

@@ -3,10 +3,8 @@
 from dataclasses import dataclass
 
 from studio.book.order_values import Order
-from studio.book.outbox_values import About
 from studio.book.quotes import Agreement, Quote, QuoteState
-from studio.book.reminders import OWES_DEPOSIT
-from studio.craft.missing import Deposit
+from studio.book.reminders import to_remind_of
 from studio.craft.orders import AMENDABLE, BEFORE_AGREEMENT, State
 from studio.craft.roles import Right
 from studio.papers.money import money_words
@@ -71,19 +69,9 @@ def _reminders(order: Order, seat: Seat) -> tuple[QuoteAct, ...]:
     """The ways to remind the customer of what the order waits for."""
     if not seat.may(Right.QUOTE):
         return ()
-    agreement = order.agreement
-    due = []
-    if any(quote.state is QuoteState.OPEN for quote in order.quotes) and order.state in {
-        State.QUOTED,
-        *AMENDABLE,
-    }:
-        due.append(About.QUOTE)
-    if agreement is not None and order.state in OWES_DEPOSIT and agreement.deposit is Deposit.OPEN:
-        due.append(About.DEPOSIT)
-    if agreement is not None and order.state is State.READY and order.account.left_minor > 0:
-        due.append(About.BALANCE)
     return tuple(
-        QuoteAct(f"Remind of the {about}", f"/orders/{order.number}/reminders/{about}") for about in due
+        QuoteAct(f"Remind of the {about}", f"/orders/{order.number}/reminders/{about}")
+        for about in to_remind_of(order)
     )
 
 

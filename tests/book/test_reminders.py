@@ -22,7 +22,15 @@ from studio.book.owed import owed
 from studio.book.people import PROGRAM, Actor
 from studio.book.quotes import agree, quote
 from studio.book.reminder_reads import ToRemind, to_remind
-from studio.book.reminders import LATELY, Reminding, queue_reminder, reminders_of, take_reminder_along
+from studio.book.reminders import (
+    LATELY,
+    Reminding,
+    queue_reminder,
+    quote_to_remind_of,
+    reminders_of,
+    take_reminder_along,
+    to_remind_of,
+)
 from studio.craft.roles import Role
 from tests.amending import LATER, NARROWER, changing, issued
 from tests.builders import NOW, TODAY, an_order
@@ -257,3 +265,16 @@ def test_a_refused_reminder_is_in_hand_while_it_is_due_and_can_be_sent_again(boo
 def test_an_order_that_is_none_is_told(book: Session) -> None:
     with pytest.raises(OrderUnknown):
         queued(book, "2026-999", About.QUOTE)
+
+
+@pytest.mark.parametrize("about", About)
+def test_what_the_order_says_is_due_is_what_a_reminder_may_ask_for(book: Session, about: About) -> None:
+    number = order_owing(book, about)
+    found = to_remind_of(order(book, number))
+    assert about in found
+    for one in About:
+        if one in found:
+            quote_to_remind_of(book, number, one)
+        else:
+            with pytest.raises(NothingToRemind):
+                quote_to_remind_of(book, number, one)
