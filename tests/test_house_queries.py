@@ -89,6 +89,7 @@ MOST = {
     "/orders/{number}/rings/1/came-about": 23,
     f"/counter/came-about?{A_RING}": 12,
     "/orders/{number}/rings/1/bench-record": 23,
+    "/orders/{number}/rings/1/route": 26,
     "/bench-records": 12,
     "/week/plan": 18,
     "/week/cutting.pdf": 14,

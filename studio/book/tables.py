@@ -23,6 +23,7 @@ from studio.book import (  # noqa: F401  importing a table's module puts it into
     practice_tables,
     quote_tables,
     rate_tables,
+    route_tables,
     sign_in,
     studio,
     throttle,

@@ -106,13 +106,14 @@ def with_minutes(
 ) -> tuple[Operation, ...]:
     """The operations with their minutes: the studio's median, else what it planned, else none.
 
-    Both are by row. What is done in courses shares its row evenly, so that all courses add up to it.
+    Both are by row. What the studio added itself keeps the minutes that were said of it. What is done in
+    courses shares its row evenly, so that all courses add up to it.
     """
     known = medians or {}
     rows = [_row(one.minutes_row, design) for one in route]
     shares = Counter(rows)
     return tuple(
-        replace(one, minutes=None if found is None else found / shares[row])
+        replace(one, minutes=one.minutes if found is None else found / shares[row])
         for one, row in zip(route, rows, strict=True)
         for found in [known.get(row, planned.get(row))]
     )

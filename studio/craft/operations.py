@@ -151,6 +151,31 @@ def what_it_does(*done: Does) -> frozenset[Does]:
     return frozenset(found)
 
 
+_CAUTIONS_OF: tuple[tuple[Does, tuple[Caution, ...]], ...] = (
+    (Does.ROLLS, (Caution.ROLLS,)),
+    (Does.CUTS, (Caution.EYES,)),
+    (Does.HARDENS, (Caution.BLOWS,)),
+    (Does.HEATS, (Caution.TORCH, Caution.HOT)),
+    (Does.SOLDERS, (Caution.FUME,)),
+    (Does.PICKLES, (Caution.PICKLE,)),
+    (Does.FIRES_PLATINUM, (Caution.DARK_GLASSES, Caution.NO_PICKLE)),
+    (Does.FILES_OUTSIDE, (Caution.FILINGS,)),
+    (Does.CUTS_SEATS, (Caution.EYES, Caution.MOTOR)),
+    (Does.ENGRAVES, (Caution.EYES, Caution.GRAVER)),
+    (Does.POLISHES, (Caution.MOTOR,)),
+    (Does.WHEELS_OUTSIDE, (Caution.MOTOR,)),
+    (Does.PLATES, (Caution.BATH,)),
+)
+
+
+def cautions_of(does: frozenset[Does]) -> tuple[Caution, ...]:
+    """What whoever does this has to heed, each once, for an operation that only says what it does.
+
+    Annealing and pickling by hand give the torch, that hot looks cold, and the acid.
+    """
+    return tuple(dict.fromkeys(caution for done, said in _CAUTIONS_OF if done in does for caution in said))
+
+
 def is_pickled(alloy: Alloy) -> bool:
     """Platinum and palladium come clean from the fire: no flux, no pickle. From memory of bench handbooks."""
     return alloy.metal not in {Metal.PLATINUM, Metal.PALLADIUM}

@@ -180,6 +180,7 @@ def match_pair(reckoning: Reckoning, mate: Reckoning | None) -> Operation | None
         does=what_it_does(Does.MATCHES),
         why="Side by side is how they will be seen first.",
         check="By daylight, both turned the same way.",
+        in_passing="Lay it beside the other ring of the pair.",
     )
 
 

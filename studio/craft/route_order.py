@@ -9,7 +9,7 @@ from dataclasses import dataclass, replace
 from itertools import pairwise
 
 from studio.craft.errors import Refusal, Refused, Why
-from studio.craft.operations import Does, Operation, what_it_does
+from studio.craft.operations import Does, Operation, cautions_of, what_it_does
 from studio.craft.route_constraints import CONSTRAINTS, Constraint, Way
 from studio.craft.solders import HARDEST_FIRST, Grade
 
@@ -177,6 +177,7 @@ def own_operation(
 ) -> Operation:
     """An operation of the studio's own, its key unlike all of `taken`; `does` is what rules of order heed.
 
+    Its cautions are those of what it does: whoever adds a fire adds what is to be said of fire.
     Raises `Refused` for an empty name, words that are too long, and soldering without a grade of solder.
     """
     _check_words(name, text)
@@ -186,7 +187,15 @@ def own_operation(
     number = 1
     while f"{OWN}{number}" in taken:
         number += 1
-    return Operation(f"{OWN}{number}", name.strip(), text.strip(), does=done, solder=solder, is_own=True)
+    return Operation(
+        f"{OWN}{number}",
+        name.strip(),
+        text.strip(),
+        cautions_of(done),
+        does=done,
+        solder=solder,
+        is_own=True,
+    )
 
 
 def operation_of(operations: Sequence[Operation], key: str) -> Operation:

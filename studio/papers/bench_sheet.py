@@ -18,7 +18,7 @@ from studio.craft.drawing import (
 )
 from studio.craft.hallmark import HallmarkRule
 from studio.craft.neighbours import neighbouring_marks
-from studio.craft.operations import Measure, lines_of_sheet
+from studio.craft.operations import Measure, Operation, lines_of_sheet
 from studio.craft.particulars import NOT_ASKED, Particulars
 from studio.craft.practice import LengthRule
 from studio.craft.profiles import PROFILE_NAMES
@@ -50,8 +50,10 @@ class RingToMake:
     """One ring of an order with all that its sheet tells. No contact, no price; the pictures it is made by.
 
     `promised_at` is in the studio's own time zone; `address` is the order's page, for the square code;
-    `version` is the order's, `printed_on` the day the sheet is printed, `waits` what still holds up the work
-    on the order ('deposit'); `amended_by` is the number of the amendment it is made by, '' for a quote.
+    `operations` are those of its route with what the studio changed, None as the rules lay them down; `unfit`
+    says what of the changes does not fit it any more. `version` is the order's, `printed_on` the day the
+    sheet is printed, `waits` what still holds up the work on the order ('deposit'); `amended_by` is the
+    number of the amendment it is made by, '' for a quote.
     """
 
     number: str
@@ -75,6 +77,8 @@ class RingToMake:
     avoid: str | None = None
     particulars: Particulars = NOT_ASKED
     pictures: tuple[PrintedPicture, ...] = ()
+    operations: tuple[Operation, ...] | None = None
+    unfit: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -184,6 +188,7 @@ def bench_sheet(ring: RingToMake) -> BenchSheet:
             rule=ring.rule,
             particulars=ring.particulars,
             amended_by=ring.amended_by,
+            unfit=ring.unfit,
         ),
         blank=spoken(sheet_blank(reckoning)),
         squaring=f"Leave {figure_words(reckoning.trim_mm / 2)} at each end to square off, broken lines",
@@ -196,14 +201,18 @@ def bench_sheet(ring: RingToMake) -> BenchSheet:
         marks=_marks(reckoning),
         steps=tuple(
             SheetStep(number, step.name, step.text, step.caution, step.measure)
-            for number, step in enumerate(
-                lines_of_sheet(route(reckoning, ring.particulars, ring.rule)), start=1
-            )
+            for number, step in enumerate(lines_of_sheet(_operations(ring)), start=1)
         ),
         pictures=sheet_pictures(ring.pictures),
         assets=sheet_assets(ring.pictures),
         notes=where_notes_stand(ring.pictures),
     )
+
+
+def _operations(ring: RingToMake) -> tuple[Operation, ...]:
+    if ring.operations is not None:
+        return ring.operations
+    return route(ring.reckoning, ring.particulars, ring.rule)
 
 
 def bench_sheets(rings: Sequence[RingToMake], *, title: str) -> Paper:

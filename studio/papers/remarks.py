@@ -1,6 +1,6 @@
 """The lines under a sheet's key figures: how the finger was measured, what to heed, the order's note."""
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date
 
@@ -50,13 +50,16 @@ def remarks(
     rule: HallmarkRule,
     particulars: Particulars = NOT_ASKED,
     amended_by: str = "",
+    unfit: Sequence[str] = (),
 ) -> tuple[Remark, ...]:
     """How the finger was measured, what the fit adds, what to heed with the reason given, and the note.
 
     `reasons` are those given for warnings, by the warning's code. `avoid` are metals to do without. A ring
-    that is `amended_by` a number says so first: sheets from before are void.
+    that is `amended_by` a number says so first: sheets from before are void. `unfit` is what the studio had
+    changed in its route and does not fit it any more.
     """
     told = [Remark("Amended", f"{amended_by}. Sheets printed before are void.")] if amended_by else []
+    told += [Remark("Route", sentence) for sentence in unfit]
     told += [Remark("Finger", _measured(reckoning.finger, taken_by, taken_on)), *_fit(reckoning)]
     told.append(Remark("Size", _unsure(reckoning)))
     for caveat in reckoning.caveats:

@@ -60,6 +60,7 @@ from studio.book.picture_errors import PicturesFull, PicturesStand
 from studio.book.piece_errors import CutKept, CutUnknown, NotToCut, PieceGone, PieceTaken, PieceUnknown
 from studio.craft.missing import DEPOSIT
 from studio.craft.orders import AMENDABLE, BEFORE_AGREEMENT, State
+from studio.web.bench_answers import BENCH_ANSWERS
 from studio.web.days import full_day_words
 from studio.web.document_answers import DOCUMENT_ANSWERS
 from studio.web.errors import Declined, echo
@@ -218,6 +219,7 @@ _ANSWERS: dict[type[BookError], Callable[[Any], Declined]] = {
     **DOCUMENT_ANSWERS,
     **INVOICE_ANSWERS,
     **PAYMENT_ANSWERS,
+    **BENCH_ANSWERS,
     **PICTURE_ANSWERS,
     GaugeUnknown: lambda _: Declined(404, "There is no such gauge."),
     CannotMend: lambda error: Declined(
@@ -262,7 +264,6 @@ _ANSWERS: dict[type[BookError], Callable[[Any], Declined]] = {
         if error.order is None
         else f"{error.mark} is set aside for order {error.order}.",
     ),
-    NothingToMeasure: lambda _: Declined(409, "This ring is not being made: there is nothing to measure."),
     NothingToSettle: lambda error: Declined(
         409, f"No size of ring {error.position} of {error.number} waits to be settled."
     ),

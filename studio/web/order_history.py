@@ -33,6 +33,7 @@ _DONE = {
     "put it back on the bench": "put it back on the bench",
     "take it back in": "took it back in",
     "take it up again": "took it up again",
+    "change a route": "changed the way over the bench",
     "put down a bench record": "put down what the bench measured",
     "settle up": "said what is owed",
     "make an answer link": "made a link for the customer",
@@ -65,6 +66,7 @@ _DONE = {
     "take a reminder along": "took a reminder along",
     "drop a reminder": "let a reminder be that was not needed any more",
 }
+_OF_A_ROUTE = "change a route"
 _OF_A_PICTURE = frozenset({"add a picture", "take a picture away"})
 _OF_A_QUOTE = frozenset({
     "issue a quote", "send a quote", "issue an amendment", "withdraw an amendment", "make an answer link",
@@ -153,6 +155,8 @@ def _entry(line: AuditLine, seat: Seat) -> HistoryEntry:
         what = f"{what}, variant {str(variant).upper()}"
     if line.verb in _OF_A_PICTURE:
         what = f"{what}{_picture_words(new or old, seat)}"
+    if line.verb == _OF_A_ROUTE:
+        what = f"{what} of ring {new['ring']}: {apart(str(new['route']))}"
     changes = tuple(_changes(old, new, seat)) if line.verb in _SHOWS_CHANGES else ()
     return HistoryEntry(
         when=hour_words(line.at, seat.zone, seat.today),

@@ -20,9 +20,11 @@ from studio.book.pictures import small_jpegs
 from studio.book.quote_paper import paper_of_issued
 from studio.book.quotes import put_pdf
 from studio.book.quotes import quote_pdf as kept_pdf
+from studio.book.routes import routes_of
 from studio.book.week import week_need
 from studio.craft.orders import BEFORE_AGREEMENT, State
 from studio.craft.roles import Right
+from studio.craft.route_changes import ChangedRoute
 from studio.papers.bench_sheet import RingToMake, bench_sheets, empty_week
 from studio.papers.days import day_words, full_day_words
 from studio.papers.printing import Printer
@@ -38,15 +40,16 @@ from studio.web.sheets import amended_by, sheet_path
 
 router = APIRouter()
 
+Routes = Mapping[int, ChangedRoute]
 Bench = Annotated[Seat, requires(Right.PRINT_BENCH_SHEETS)]
 
 
 @router.get("/orders/{number}/bench-sheet.pdf", response_class=Response)
 async def bench_sheets_of_order(request: Request, number: str, seat: Bench) -> Response:
     """The sheets of all rings of the order. 409 before it is agreed and once it is called off."""
-    found, shown = await run_in_threadpool(_order, seat, number)
+    found, routes, shown = await run_in_threadpool(_order, seat, number)
     _check_is_agreed(found)
-    rings = _rings(found, seat, _address(request), shown)
+    rings = _rings(found, routes, seat, _address(request), shown)
     title = f"Bench sheet {found.number}, {found.customer.name}"
     paper = await printed_while_asked(request, bench_sheets(rings, title=title))
     return _pdf(paper, f"bench-sheet-{found.number}.pdf")
@@ -65,7 +68,8 @@ async def bench_sheets_of_week(
     monday = clock.monday_of(asked or seat.today)
     sunday = week_end(monday)
     orders, shown = await run_in_threadpool(_orders_of_week, seat, monday)
-    rings = [ring for found in orders for ring in _rings(found, seat, _address(request), shown)]
+    address = _address(request)
+    rings = [ring for found, routes in orders for ring in _rings(found, routes, seat, address, shown)]
     if rings:
         title = f"Bench sheets, {day_words(monday)} to {full_day_words(sunday)}"
         paper = bench_sheets(rings, title=title)
@@ -120,21 +124,22 @@ def _address(request: Request) -> str:
     return settings.base_url
 
 
-def _order(seat: Seat, number: str) -> tuple[Order, dict[int, bytes]]:
-    """The order, and what its sheets show of its pictures."""
+def _order(seat: Seat, number: str) -> tuple[Order, Routes, dict[int, bytes]]:
+    """The order, the routes of its rings, and what its sheets show of its pictures."""
     with session(seat.engine) as book:
         found = order(book, number)
-        return found, small_jpegs(book, found.pictures)
+        return found, routes_of(book, found), small_jpegs(book, found.pictures)
 
 
-def _orders_of_week(seat: Seat, monday: date) -> tuple[list[Order], dict[int, bytes]]:
-    """The orders whose rings the week needs, by bench date and number, and what their sheets show."""
+def _orders_of_week(seat: Seat, monday: date) -> tuple[list[tuple[Order, Routes]], dict[int, bytes]]:
+    """The orders whose rings the week needs, by bench date and number, as `_order` has them."""
     with session(seat.engine) as book:
         week = week_need(book, monday=monday)
         numbers = {ring.number for line in week.need for ring in line.rings}
         found = [order(book, number) for number in numbers]
+        found.sort(key=lambda one: (one.terms.bench_on or monday, one.number))
         shown = small_jpegs(book, [picture for one in found for picture in one.pictures])
-    return sorted(found, key=lambda one: (one.terms.bench_on or monday, one.number)), shown
+        return [(one, routes_of(book, one)) for one in found], shown
 
 
 def _check_is_agreed(found: Order) -> None:
@@ -156,7 +161,9 @@ def _pictures(found: Order, position: int, shown: Mapping[int, bytes]) -> tuple[
     )
 
 
-def _rings(found: Order, seat: Seat, app_address: str, shown: Mapping[int, bytes]) -> list[RingToMake]:
+def _rings(
+    found: Order, routes: Routes, seat: Seat, app_address: str, shown: Mapping[int, bytes]
+) -> list[RingToMake]:
     def local(moment: datetime) -> datetime:
         return moment.astimezone(ZoneInfo(seat.zone))
 
@@ -184,6 +191,8 @@ def _rings(found: Order, seat: Seat, app_address: str, shown: Mapping[int, bytes
             waits=found.missing.bench,
             rule=seat.rule,
             pictures=_pictures(found, ring.position, shown),
+            operations=routes[ring.position].operations,
+            unfit=routes[ring.position].unfit,
         )
         for ring in found.rings
     ]

@@ -91,6 +91,10 @@ PAGES: dict[str, tuple[str, str | Callable[[Demo], str]]] = {
         "/orders/{number}/rings/{position}/bench-record",
         lambda demo: f"{first('ready')(demo)}/rings/1/bench-record",
     ),
+    "the way over the bench": (
+        "/orders/{number}/rings/{position}/route",
+        lambda demo: f"{first('agreed')(demo)}/rings/1/route",
+    ),
     "all that the bench measured": ("/bench-records", "/bench-records"),
     "alloys of their own": ("/studio/alloys", "/studio/alloys"),
     "fine metal and master alloy": ("/alloying", "/alloying?wanted=750&grams=20&fine=1000&other=0"),

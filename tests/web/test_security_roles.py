@@ -110,6 +110,8 @@ WHO_OPENS_WHAT = {
     ("GET", "/orders/{number}/rings/{position}/came-about"): EVERYONE,
     ("GET", "/counter/came-about"): EVERYONE,
     ("GET", "/orders/{number}/rings/{position}/bench-record"): EVERYONE,
+    ("GET", "/orders/{number}/rings/{position}/route"): EVERYONE,
+    ("POST", "/orders/{number}/rings/{position}/route"): EVERYONE,
     ("POST", "/orders/{number}/rings/{position}/bench-record"): EVERYONE,
     ("POST", "/orders/{number}/pictures"): AT_THE_COUNTER,
     ("POST", "/orders/{number}/pictures/{picture}/away"): AT_THE_COUNTER,
