@@ -89,6 +89,8 @@ MOST = {
     "/orders/{number}/rings/1/came-about": 23,
     f"/counter/came-about?{A_RING}": 12,
     "/orders/{number}/rings/1/bench-record": 23,
+    "/bench": 14,
+    "/bench/{pictured}/1": 27,
     "/bench-records": 12,
     "/week/plan": 18,
     "/week/cutting.pdf": 14,

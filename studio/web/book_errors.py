@@ -60,6 +60,7 @@ from studio.book.picture_errors import PicturesFull, PicturesStand
 from studio.book.piece_errors import CutKept, CutUnknown, NotToCut, PieceGone, PieceTaken, PieceUnknown
 from studio.craft.missing import DEPOSIT
 from studio.craft.orders import AMENDABLE, BEFORE_AGREEMENT, State
+from studio.web.bench_answers import BENCH_ANSWERS
 from studio.web.days import full_day_words
 from studio.web.document_answers import DOCUMENT_ANSWERS
 from studio.web.errors import Declined, echo
@@ -219,6 +220,7 @@ _ANSWERS: dict[type[BookError], Callable[[Any], Declined]] = {
     **INVOICE_ANSWERS,
     **PAYMENT_ANSWERS,
     **PICTURE_ANSWERS,
+    **BENCH_ANSWERS,
     GaugeUnknown: lambda _: Declined(404, "There is no such gauge."),
     CannotMend: lambda error: Declined(
         422, _NOT_MENDED[error.why].format(ring=f"{error.number}/{error.ring}"), field="mends.order"

@@ -91,6 +91,14 @@ PAGES: dict[str, tuple[str, str | Callable[[Demo], str]]] = {
         "/orders/{number}/rings/{position}/bench-record",
         lambda demo: f"{first('ready')(demo)}/rings/1/bench-record",
     ),
+    "the rings at the bench": ("/bench", "/bench"),
+    "a ring half way over the bench": (
+        "/bench/{number}/{position}", lambda demo: f"/bench/{demo.with_pictures().rpartition('/')[2]}/1",
+    ),
+    "a step out of order": (
+        "/bench/{number}/{position}",
+        lambda demo: f"/bench/{demo.with_pictures().rpartition('/')[2]}/1?step=solder",
+    ),
     "all that the bench measured": ("/bench-records", "/bench-records"),
     "alloys of their own": ("/studio/alloys", "/studio/alloys"),
     "fine metal and master alloy": ("/alloying", "/alloying?wanted=750&grams=20&fine=1000&other=0"),

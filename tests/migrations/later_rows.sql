@@ -70,3 +70,9 @@ INSERT INTO invoices (id, number, year, serial, order_id, kind, issued_at, issue
 
 INSERT INTO outbox (id, quote_id, to_address, kind, state, tries, next_try_at, taken_until, last_answer, message_id, queued_at, settled_at, user_id, actor, about, subject, words) VALUES
     (3, 1, 'agnes@bell.example', 'reminder', 'taken along', 0, NULL, NULL, '', '<reminder-2026-6-q1.6a7b8c@alderbeck.example>', '2026-11-13 10:14:00.000000', '2026-11-13 10:14:00.000000', 2, 'Pavel', 'quote', 'Quote 2026-6-q1 from Alderbeck', 'Dear Agnes; [link] says all.');
+
+INSERT INTO bench_work (id, order_id, position, serial, operation, what, figure_um, figure_mg, minutes, then_operation, reason, undoes, record_before, at, user_id, maker) VALUES
+    (1, 6, 1, 1, 'saw', 'done', 61000, NULL, 9, 'pattern', 'weighed later; no scales', NULL, NULL, '2026-11-13 15:00:00.000000', 2, 'Pavel'),
+    (2, 6, 1, 2, 'pattern', 'done', 62000, NULL, NULL, '', '', NULL, '{"after_mm": null, "before_mm": null}', '2026-11-13 15:20:00.000000', 2, 'Pavel'),
+    (3, 6, 1, 3, 'pattern', 'undone', NULL, NULL, NULL, '', '', 2, NULL, '2026-11-13 15:21:00.000000', NULL, 'a program'),
+    (4, 6, 1, 4, 'weigh', 'noted', NULL, 9170, NULL, '', '', NULL, NULL, '2026-11-13 15:30:00.000000', 2, 'Pavel');

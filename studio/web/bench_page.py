@@ -1,0 +1,292 @@
+"""The page of one ring at the bench: the steps in order, and the one that is done now, large."""
+
+import secrets
+from collections.abc import Sequence
+from dataclasses import dataclass
+from datetime import datetime
+
+from studio.book.bench_work import RingAtBench
+from studio.craft.bench_figures import apart_words, figure_label, measures, target
+from studio.craft.bench_work import BenchWork, Happened, What, next_step, passed_over
+from studio.craft.directions import apart
+from studio.craft.drawing import BenchCut, Svg, bench_drawing, piece_at
+from studio.craft.operations import Operation
+from studio.craft.orders import State
+from studio.craft.units import figure_words
+from studio.web.bench_answers import not_at_the_bench
+from studio.web.order_words import size_of
+from studio.web.security import Seat
+from studio.web.sent_back import Said
+from studio.web.wording import counted, design_words, opened, since_words
+
+KEPT_IN_SIGHT = 2
+"""So many of the steps done stand above the one that is done now; those before fold away."""
+FIELDS = ("figure", "minutes", "reason")
+_DID = {
+    What.STARTED: "started '{step}'",
+    What.STOPPED: "stopped at '{step}'",
+    What.DONE: "ticked '{step}'",
+    What.NOTED: "put down '{step}'",
+    What.REOPENED: "opened '{step}' again",
+    What.UNDONE: "took the last thing back",
+}
+
+
+@dataclass(frozen=True, slots=True)
+class StepRow:
+    """One step of the list; the whole row leads to it."""
+
+    name: str
+    note: str
+    href: str
+    is_done: bool
+    is_shown: bool
+    is_running: bool
+
+
+@dataclass(frozen=True, slots=True)
+class StepPart:
+    """The step that is shown large. `reason_label` is '' where no reason is asked; `seconds` is the clock's.
+
+    `starts` is the act of the second button: start, or pause while the clock runs.
+    """
+
+    key: str
+    place: str
+    name: str
+    text: str
+    cautions: str
+    check: str
+    wide: Svg
+    narrow: Svg
+    figure_label: str
+    unit: str
+    figure: str
+    figure_note: str
+    minutes: str
+    seconds: int
+    clock: str
+    clock_note: str
+    is_running: bool
+    is_done: bool
+    reason_label: str
+    reason: str
+
+    @property
+    def tick_words(self) -> str:
+        """What the first button says."""
+        return "Put it right" if self.is_done else "Done, next"
+
+
+@dataclass(frozen=True, slots=True)
+class NextPart:
+    """What comes after the step that is shown: its name, how it begins, and its cautions."""
+
+    name: str
+    text: str
+    cautions: str
+
+
+@dataclass(frozen=True, slots=True)
+class BenchPage:
+    """The page. `closed` says why nothing can be done, '' where it can; `undoes` what undo takes back."""
+
+    title: str
+    number: str
+    customer: str
+    ring: str
+    person: str
+    list_href: str
+    sheet_href: str
+    action: str
+    before: tuple[StepRow, ...]
+    rows: tuple[StepRow, ...]
+    step: StepPart | None
+    then: NextPart | None
+    undoes: str
+    saved: str
+    closed: str
+    said: Said
+    version: int
+    form_key: str
+
+    @property
+    def before_words(self) -> str:
+        """What the folded steps are called."""
+        return opened(counted(len(self.before), "more step done", "more steps done"))
+
+
+def bench_context(stands: RingAtBench, seat: Seat, key: str = "", said: Said | None = None) -> BenchPage:
+    """The page of the ring with the step `key` shown; left out, it is the one that is done now."""
+    said = said or Said()
+    order, ring, work = stands.order, stands.ring, stands.work
+    href = f"/bench/{order.number}/{ring.position}"
+    shown = next((one for one in stands.operations if one.key == key), None) or _now(stands)
+    rows = tuple(
+        _row(f"{place}. {step_name(one)}", one, stands, seat.now, is_shown=one is shown)
+        for place, one in enumerate(stands.operations, 1)
+    )
+    folded = _folded(rows)
+    design = ring.design
+    what = design_words(design.profile, design.width_mm, design.thickness_mm, design.pattern, design.alloy)
+    of = f"Ring {ring.position} of {len(order.rings)}, " if len(order.rings) > 1 else ""
+    is_open = order.state is State.AT_THE_BENCH
+    return BenchPage(
+        title=f"{order.number} at the bench",
+        number=order.number,
+        customer=apart(order.customer.name),
+        ring=f"{of}{size_of(ring.finger)}, {what}",
+        person=seat.actor.name,
+        list_href="/bench",
+        sheet_href=f"/orders/{order.number}/bench-sheet.pdf",
+        action=href,
+        before=rows[:folded],
+        rows=rows[folded:],
+        step=None if shown is None else _step(shown, stands, seat.now, said),
+        then=_then(shown, stands),
+        undoes="" if work.last is None else _did(work.last, stands.operations),
+        saved=_saved(stands, seat),
+        closed="" if is_open else not_at_the_bench(order.state),
+        said=said,
+        version=work.version,
+        form_key=secrets.token_urlsafe(18),
+    )
+
+
+def meanwhile_words(happened: Sequence[Happened], stands: RingAtBench, seat: Seat) -> tuple[str, ...]:
+    """What others did since the page was read, a sentence each, with the hour."""
+    return tuple(
+        f"{apart(one.by)} {_did(one, stands.operations)}, {since_words(one.at, seat.zone, seat.today)}."
+        for one in happened
+    )
+
+
+def step_name(operation: Operation) -> str:
+    """The name of a step by itself: 'Bend', not 'Bend,' as its sentence begins."""
+    return operation.name.rstrip(",.: ")
+
+
+def _now(stands: RingAtBench) -> Operation | None:
+    """The step that is done now: the one whose clock runs, else the first that is not ticked."""
+    running = stands.work.running
+    if running is not None and not stands.work.is_done(running.operation):
+        found = next((one for one in stands.operations if one.key == running.operation), None)
+        if found is not None:
+            return found
+    return next_step(stands.work, stands.operations)
+
+
+def _folded(rows: Sequence[StepRow]) -> int:
+    """How many rows at the top fold away: steps done, but for the last few, and never the one shown."""
+    done = next((place for place, row in enumerate(rows) if not row.is_done or row.is_shown), len(rows))
+    return done - KEPT_IN_SIGHT if done > KEPT_IN_SIGHT + 1 else 0
+
+
+def _row(name: str, one: Operation, stands: RingAtBench, now: datetime, *, is_shown: bool) -> StepRow:
+    work = stands.work
+    step = work.step(one.key)
+    told = []
+    if step.figure is not None:
+        told.append(_figure_words(one, step.figure))
+    minutes = work.minutes(one.key, now)
+    if minutes is not None:
+        told.append(f"{max(1, round(minutes))} min")
+    if step.is_done:
+        told.append(apart(step.done_by))
+    if step.reason:
+        told.append(apart(step.reason))
+    return StepRow(
+        name=name,
+        note=", ".join(told) if told else opened(one.text),
+        href=f"/bench/{stands.order.number}/{stands.ring.position}?step={one.key}#step",
+        is_done=step.is_done,
+        is_shown=is_shown,
+        is_running=work.running is not None and work.running.operation == one.key,
+    )
+
+
+def _figure_words(one: Operation, figure: float) -> str:
+    unit = "" if one.measure is None else one.measure.unit
+    wanted = target(one)
+    apart_from = "" if wanted is None else f", {apart_words(figure, wanted)}"
+    return f"{figure_words(figure)} {unit}{apart_from}"
+
+
+def _step(one: Operation, stands: RingAtBench, now: datetime, said: Said) -> StepPart:
+    work = stands.work
+    step = work.step(one.key)
+    place = next(place for place, other in enumerate(stands.operations, 1) if other.key == one.key)
+    piece = piece_at(one, stands.operations)
+    reckoning = stands.ring.reckoning
+    seconds = round(work.seconds(one.key, now))
+    typed = said.typed
+    wanted = target(one)
+    unit = one.measure.unit if one.measure is not None else ""
+    return StepPart(
+        key=one.key,
+        place=f"Step {place} of {len(stands.operations)}",
+        name=step_name(one),
+        text=opened(one.text),
+        cautions=" ".join((*one.cautions, *one.also)),
+        check=one.check,
+        wide=bench_drawing(reckoning, piece, BenchCut.WIDE),
+        narrow=bench_drawing(reckoning, piece, BenchCut.NARROW),
+        figure_label="" if measures(one) is None else figure_label(one),
+        unit=unit,
+        figure=typed.get("figure", "" if step.figure is None else figure_words(step.figure)),
+        figure_note="" if wanted is None else f"To come to {figure_words(wanted)} {unit}",
+        minutes=typed.get("minutes", "" if step.minutes is None else str(step.minutes)),
+        seconds=seconds,
+        clock=clock_words(seconds),
+        clock_note="" if one.minutes is None else f"planned {round(one.minutes)} min",
+        is_running=work.running is not None and work.running.operation == one.key,
+        is_done=step.is_done,
+        reason_label=_reason_label(one, stands.operations, work),
+        reason=typed.get("reason", ""),
+    )
+
+
+def clock_words(seconds: int) -> str:
+    """What a clock shows: '06:40', and with hours '1:02:00'."""
+    minutes, rest = divmod(seconds, 60)
+    hours, left = divmod(minutes, 60)
+    return f"{hours}:{left:02}:{rest:02}" if hours else f"{left:02}:{rest:02}"
+
+
+def _reason_label(one: Operation, operations: Sequence[Operation], work: BenchWork) -> str:
+    if work.is_done(one.key):
+        return "Why it is not done after all"
+    over = passed_over(work, operations, one.key)
+    return f"'{step_name(over[0])}' is not done yet. Why is this done first?" if over else ""
+
+
+def _then(shown: Operation | None, stands: RingAtBench) -> NextPart | None:
+    """The next step that is not done after the one shown."""
+    if shown is None:
+        return None
+    keys = [one.key for one in stands.operations]
+    after = stands.operations[keys.index(shown.key) + 1 :]
+    found = next((one for one in after if not stands.work.is_done(one.key)), None)
+    if found is None:
+        return None
+    return NextPart(step_name(found), found.text, " ".join((*found.cautions, *found.also)))
+
+
+def _did(one: Happened, operations: Sequence[Operation]) -> str:
+    """What somebody did: "ticked 'Square the ends', 60.6 mm"."""
+    operation = next((other for other in operations if other.key == one.operation), None)
+    name = one.operation if operation is None else step_name(operation)
+    told = [_DID[one.what].format(step=name)]
+    if one.figure is not None and operation is not None and operation.measure is not None:
+        told.append(f"{figure_words(one.figure)} {operation.measure.unit}")
+    if one.minutes is not None:
+        told.append(f"{one.minutes} min")
+    return ", ".join(told)
+
+
+def _saved(stands: RingAtBench, seat: Seat) -> str:
+    """When the last thing was written down, and by whom: 'Saved 10:12, Bas'."""
+    if not stands.happened:
+        return "Nothing put down yet"
+    last = stands.happened[-1]
+    return f"Saved {since_words(last.at, seat.zone, seat.today)}, {apart(last.by)}"
