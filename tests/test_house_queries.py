@@ -15,11 +15,15 @@ from starlette.routing import compile_path
 from studio.book import engine as engines
 from studio.book.amendments import amending_of, put_amending
 from studio.book.answer_links import make_answer_link
+from studio.book.bench_records import learned_on
 from studio.book.demo import OWNER, write_demo
 from studio.book.links import enter_by_link, make_link
 from studio.book.order_reads import order, orders_page
 from studio.book.people import PROGRAM
+from studio.book.practices import practice_on
 from studio.book.schema import bring_up_to_date
+from studio.book.studio import time_zone
+from studio.clock import day_of
 from studio.clock import now as this_moment
 from studio.craft.orders import State
 from studio.settings import Settings
@@ -158,6 +162,10 @@ def watched(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Watched]:
     bring_up_to_date(engine, now=now)
     with engines.session(engine) as session:
         write_demo(session, now=now)
+        today = day_of(
+            now, time_zone(session)
+        )  # what was learned is kept until a record is put down, so it is read once here
+        assert learned_on(session, today, practice_on(session, today)) != ()
         link = make_link(session, user_name=OWNER, actor=PROGRAM, now=now)
         key = enter_by_link(session, key=link, now=now, passphrase=PASSPHRASE).key
         unused = make_link(session, user_name="Ivo", actor=PROGRAM, now=now)

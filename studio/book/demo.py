@@ -90,12 +90,12 @@ def write_demo(session: Session, *, now: datetime, seed: int = SEED) -> None:
         stories = [*_by_week(chance, today, now), *_that_need_a_hand(chance, today, now)]
         stories.sort(key=lambda story: story.taken_at)
         _tell(session, stories, people, chance)
+        half_way_in_demo(session, actor=people[2], now=now)
         answers_in_demo(session, actor=people[1], now=now)
         amendments_in_demo(session, actor=people[1], now=now)
         documents_in_demo(session, actor=people[1], now=now)
         pieces_aside_in_demo(session, actor=people[0], now=now)
         invoices_in_demo(session, actor=people[1], now=now)
-        half_way_in_demo(session, actor=people[2], now=now)
         mails_in_demo(session, sender=STUDIO.email, actor=people[1], now=now)
 
 
