@@ -21,6 +21,7 @@ from studio.book import (  # noqa: F401  importing a table's module puts it into
     people,
     picture_tables,
     piece_tables,
+    pin_tables,
     practice_tables,
     quote_tables,
     rate_tables,

@@ -101,7 +101,7 @@ def is_for_program(request: Request) -> bool:
 
 
 def sign_in_address(request: Request) -> str:
-    """The sign-in page, which leads back to where a reader wanted to go.
+    """The sign-in page, which leads back to where a reader wanted to go; at the bench that of the PINs.
 
     What was sent from a page when the sign-in had ended leads back to that page, where the form was kept.
     """
@@ -109,7 +109,8 @@ def sign_in_address(request: Request) -> str:
     wanted = path if not request.url.query else f"{path}?{request.url.query}"
     if request.method != "GET":
         wanted = _page_before(request)
-    return "/sign-in" if wanted == "/" else f"/sign-in?next={quote(wanted, safe='/')}"
+    way_in = "/bench/hands" if getattr(request.state, "asks_for_pin", False) else "/sign-in"
+    return way_in if wanted == "/" else f"{way_in}?next={quote(wanted, safe='/')}"
 
 
 def _page_before(request: Request) -> str:

@@ -30,7 +30,7 @@ from studio.web.texts import read_text
 
 router = APIRouter()
 
-Bench = Annotated[Seat, requires(Right.MOVE_ORDERS)]
+Bench = Annotated[Seat, requires(Right.MOVE_ORDERS, is_bench_work=True)]
 
 
 class Act(StrEnum):

@@ -5,6 +5,8 @@ from typing import Any
 
 from studio.book.bench_work_errors import BenchStale, NotAtTheBench, RingUnknown, StepRefused
 from studio.book.errors import BookError
+from studio.book.pin_errors import DeviceUnknown, PinRefused, PinWrong, WhyNoPin
+from studio.book.pins import FEWEST, MOST
 from studio.craft.bench_work import WhyNotNow
 from studio.craft.orders import BEFORE_AGREEMENT, State
 from studio.web.errors import Declined
@@ -19,6 +21,12 @@ _NOT_NOW = {
 }
 
 
+_NO_PIN = {
+    WhyNoPin.NOT_DIGITS: f"A PIN has {FEWEST} to {MOST} digits.",
+    WhyNoPin.COMMON: "This one would be tried first. Choose digits that are neither alike nor in a row.",
+}
+
+
 def not_at_the_bench(state: State) -> str:
     """Why nothing can be done to a ring: its order has not come to the bench yet, or has left it."""
     if state in BEFORE_AGREEMENT or state is State.AGREED:
@@ -30,5 +38,8 @@ BENCH_ANSWERS: dict[type[BookError], Callable[[Any], Declined]] = {
     RingUnknown: lambda error: Declined(404, f"Order {error.number} has no such ring."),
     NotAtTheBench: lambda error: Declined(409, not_at_the_bench(error.state)),
     StepRefused: lambda error: Declined(409, _NOT_NOW[error.why]),
+    PinRefused: lambda error: Declined(422, _NO_PIN[error.why], field="pin"),
+    PinWrong: lambda _: Declined(401, "Name and PIN do not belong together. Try again."),
+    DeviceUnknown: lambda _: Declined(404, "This device is not one of the bench any more."),
     BenchStale: lambda _: Declined(409, "Something was done to this ring meanwhile. Look at it again."),
 }

@@ -11,6 +11,7 @@ from starlette.responses import HTMLResponse
 from studio import clock
 from studio.book.bench_list import BenchLine, bench_lines
 from studio.book.engine import session
+from studio.craft.directions import apart
 from studio.craft.orders import State
 from studio.craft.roles import Right
 from studio.web.days import week_end
@@ -28,7 +29,7 @@ from studio.web.wording import (
 router = APIRouter()
 
 HREF = "/bench"
-Bench = Annotated[Seat, requires(Right.MOVE_ORDERS)]
+Bench = Annotated[Seat, requires(Right.MOVE_ORDERS, is_bench_work=True)]
 
 
 @dataclass(frozen=True, slots=True)
@@ -55,8 +56,12 @@ class BenchListPage:
     """The page."""
 
     title: str
+    day: str
     person: str
+    is_bench: bool
     days: tuple[BenchDayPart, ...]
+    hands_href: str = "/bench/hands"
+    people_href: str = "/bench/people"
 
 
 @router.get(HREF, response_class=HTMLResponse)
@@ -67,7 +72,9 @@ def shown(request: Request, seat: Bench) -> HTMLResponse:
     days = dict.fromkeys(line.bench_on for line in lines)
     context = BenchListPage(
         title="At the bench",
-        person=seat.actor.name,
+        day=opened(sentence_day_words(seat.today)),
+        person=apart(seat.actor.name),
+        is_bench=seat.is_bench,
         days=tuple(
             BenchDayPart(
                 _heading(day, seat.today),
@@ -77,7 +84,7 @@ def shown(request: Request, seat: Bench) -> HTMLResponse:
             for day in days
         ),
     )
-    return page(request, "bench/list.html", context, place=Place.BENCH)
+    return page(request, "bench/list.html", context, place=Place.BENCH, is_bare=seat.is_bench)
 
 
 def _heading(day: date | None, today: date) -> str:
@@ -92,7 +99,7 @@ def _entry(line: BenchLine, seat: Seat) -> RingEntry:
     of = f", ring {ring.position} of {line.count}" if line.count > 1 else ""
     return RingEntry(
         href=f"{HREF}/{line.number}/{ring.position}",
-        name=f"{line.number} {line.customer_name}{of}",
+        name=f"{line.number} {apart(line.customer_name)}{of}",
         ring=f"{size_words(ring.system, ring.label)}, {what}",
         note=_note(line, seat),
     )
@@ -105,5 +112,5 @@ def _note(line: BenchLine, seat: Seat) -> str:
     done = sum(step.is_done for step in line.work.steps.values())
     told = counted(done, "step done", "steps done") if done else "not begun"
     if running := line.work.running:
-        told += f", {running.by} is at it since {since_words(running.since, seat.zone, seat.today)}"
+        told += f", {apart(running.by)} is at it since {since_words(running.since, seat.zone, seat.today)}"
     return opened(told)

@@ -96,6 +96,7 @@ class BenchPage:
     customer: str
     ring: str
     person: str
+    change_href: str
     list_href: str
     sheet_href: str
     action: str
@@ -106,6 +107,7 @@ class BenchPage:
     undoes: str
     saved: str
     closed: str
+    own_href: str
     said: Said
     version: int
     form_key: str
@@ -136,7 +138,8 @@ def bench_context(stands: RingAtBench, seat: Seat, key: str = "", said: Said | N
         number=order.number,
         customer=apart(order.customer.name),
         ring=f"{of}{size_of(ring.finger)}, {what}",
-        person=seat.actor.name,
+        person=apart(seat.actor.name),
+        change_href=f"/bench/hands?next={href}" if seat.is_bench else "",
         list_href="/bench",
         sheet_href=f"/orders/{order.number}/bench-sheet.pdf",
         action=href,
@@ -147,6 +150,7 @@ def bench_context(stands: RingAtBench, seat: Seat, key: str = "", said: Said | N
         undoes="" if work.last is None else _did(work.last, stands.operations),
         saved=_saved(stands, seat),
         closed="" if is_open else not_at_the_bench(order.state),
+        own_href=f"{href}?step={shown.key}" if shown is not None and said.heading else "",
         said=said,
         version=work.version,
         form_key=secrets.token_urlsafe(18),

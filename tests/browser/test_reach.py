@@ -95,6 +95,7 @@ PAGES: dict[str, tuple[str, str | Callable[[Demo], str]]] = {
     "a ring half way over the bench": (
         "/bench/{number}/{position}", lambda demo: f"/bench/{demo.with_pictures().rpartition('/')[2]}/1",
     ),
+    "PINs and devices at the bench": ("/bench/people", "/bench/people"),
     "a step out of order": (
         "/bench/{number}/{position}",
         lambda demo: f"/bench/{demo.with_pictures().rpartition('/')[2]}/1?step=solder",

@@ -118,6 +118,11 @@ WHO_OPENS_WHAT = {
     ("GET", "/bench"): EVERYONE,
     ("GET", "/bench/{number}/{position}"): EVERYONE,
     ("POST", "/bench/{number}/{position}"): EVERYONE,
+    ("GET", "/bench/people"): EVERYONE,
+    ("POST", "/bench/people/own-pin"): EVERYONE,
+    ("POST", "/bench/people/pins"): THE_OWNER,
+    ("POST", "/bench/devices"): EVERYONE,
+    ("POST", "/bench/devices/{device_id}/end"): THE_OWNER,
     ("GET", "/bench-records"): EVERYONE,
     ("GET", "/week/plan"): EVERYONE,
     ("GET", "/week/cutting.pdf"): EVERYONE,
@@ -182,6 +187,7 @@ def test_what_opens_without_sign_in_is_a_short_list() -> None:
         "/enter/{key}",
         "/answer/{key}",
         "/answer/{key}/quote.pdf",
+        "/bench/hands",
     }
 
 
