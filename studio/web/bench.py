@@ -17,7 +17,8 @@ from studio.craft.bench_work import What
 from studio.craft.designs import Limits
 from studio.craft.errors import Refused
 from studio.craft.roles import Right
-from studio.web.bench_page import FIELDS, bench_context, meanwhile_words
+from studio.web.bench_page import FIELDS, bench_context, place_of
+from studio.web.bench_words import meanwhile_words
 from studio.web.bodies import Typed
 from studio.web.book_errors import declined
 from studio.web.errors import Declined, FieldErrors, in_words
@@ -67,7 +68,7 @@ def done(request: Request, seat: Bench, number: str, position: str, typed: Typed
     """Write down what was done: a tick, a figure, the clock, or the last thing taken back."""
     texts = typed_texts(typed, *FIELDS)
     key = str(typed.get("step", ""))
-    place = _place(number, position)
+    place = place_of(number, position)
 
     def work(book: Session) -> Answer:
         deed, act = _deed(typed, ring_at_bench(book, number, place))
@@ -147,12 +148,6 @@ def _page(
     status: int = 200,
 ) -> HTMLResponse:
     with session(seat.engine) as book:
-        stands = ring_at_bench(book, number, _place(number, position))
+        stands = ring_at_bench(book, number, place_of(number, position))
     context = bench_context(stands, seat, key, said)
     return page(request, "bench/ring.html", context, status=status, is_bare=True)
-
-
-def _place(number: str, position: str) -> int:
-    if not (position.isascii() and position.isdigit() and len(position) <= 4):
-        raise Declined(404, f"Order {number} has no such ring.")
-    return int(position)

@@ -6,30 +6,31 @@ from dataclasses import dataclass
 from datetime import datetime
 
 from studio.book.bench_work import RingAtBench
-from studio.craft.bench_figures import apart_words, figure_label, measures, target
-from studio.craft.bench_work import BenchWork, Happened, What, next_step, passed_over
+from studio.craft.bench_figures import figure_label, measures, target
+from studio.craft.bench_work import BenchWork, next_step, passed_over
 from studio.craft.directions import apart
 from studio.craft.drawing import BenchCut, Svg, bench_drawing, piece_at
 from studio.craft.operations import Operation
 from studio.craft.orders import State
 from studio.craft.units import figure_words
 from studio.web.bench_answers import not_at_the_bench
+from studio.web.bench_words import (
+    clock_words,
+    did_words,
+    measured_words,
+    photo_words,
+    saved_words,
+    step_name,
+)
+from studio.web.errors import Declined
 from studio.web.order_words import size_of
 from studio.web.security import Seat
 from studio.web.sent_back import Said
-from studio.web.wording import counted, design_words, opened, since_words
+from studio.web.wording import counted, design_words, opened
 
 KEPT_IN_SIGHT = 2
 """So many of the steps done stand above the one that is done now; those before fold away."""
 FIELDS = ("figure", "minutes", "reason")
-_DID = {
-    What.STARTED: "started '{step}'",
-    What.STOPPED: "stopped at '{step}'",
-    What.DONE: "ticked '{step}'",
-    What.NOTED: "put down '{step}'",
-    What.REOPENED: "opened '{step}' again",
-    What.UNDONE: "took the last thing back",
-}
 
 
 @dataclass(frozen=True, slots=True)
@@ -107,10 +108,18 @@ class BenchPage:
     undoes: str
     saved: str
     closed: str
+    photos: str
+    photo_href: str
+    photo_key: str
     own_href: str
     said: Said
     version: int
     form_key: str
+
+    @property
+    def is_photo_open(self) -> bool:
+        """Whether the form of the photo stands open, because something of it is to be put right."""
+        return bool(self.said.error("picture") or self.said.error("picture_note"))
 
     @property
     def before_words(self) -> str:
@@ -147,9 +156,12 @@ def bench_context(stands: RingAtBench, seat: Seat, key: str = "", said: Said | N
         rows=rows[folded:],
         step=None if shown is None else _step(shown, stands, seat.now, said),
         then=_then(shown, stands),
-        undoes="" if work.last is None else _did(work.last, stands.operations),
-        saved=_saved(stands, seat),
+        undoes="" if work.last is None else did_words(work.last, stands.operations),
+        saved=saved_words(stands, seat),
         closed="" if is_open else not_at_the_bench(order.state),
+        photos=photo_words(stands),
+        photo_href=f"{href}/pictures",
+        photo_key=secrets.token_urlsafe(18),
         own_href=f"{href}?step={shown.key}" if shown is not None and said.heading else "",
         said=said,
         version=work.version,
@@ -157,17 +169,11 @@ def bench_context(stands: RingAtBench, seat: Seat, key: str = "", said: Said | N
     )
 
 
-def meanwhile_words(happened: Sequence[Happened], stands: RingAtBench, seat: Seat) -> tuple[str, ...]:
-    """What others did since the page was read, a sentence each, with the hour."""
-    return tuple(
-        f"{apart(one.by)} {_did(one, stands.operations)}, {since_words(one.at, seat.zone, seat.today)}."
-        for one in happened
-    )
-
-
-def step_name(operation: Operation) -> str:
-    """The name of a step by itself: 'Bend', not 'Bend,' as its sentence begins."""
-    return operation.name.rstrip(",.: ")
+def place_of(number: str, position: str) -> int:
+    """The ring's place in its order as the address says it; 404 for what is none."""
+    if not (position.isascii() and position.isdigit() and len(position) <= 4):
+        raise Declined(404, f"Order {number} has no such ring.")
+    return int(position)
 
 
 def _now(stands: RingAtBench) -> Operation | None:
@@ -191,7 +197,7 @@ def _row(name: str, one: Operation, stands: RingAtBench, now: datetime, *, is_sh
     step = work.step(one.key)
     told = []
     if step.figure is not None:
-        told.append(_figure_words(one, step.figure))
+        told.append(measured_words(one, step.figure))
     minutes = work.minutes(one.key, now)
     if minutes is not None:
         told.append(f"{max(1, round(minutes))} min")
@@ -207,13 +213,6 @@ def _row(name: str, one: Operation, stands: RingAtBench, now: datetime, *, is_sh
         is_shown=is_shown,
         is_running=work.running is not None and work.running.operation == one.key,
     )
-
-
-def _figure_words(one: Operation, figure: float) -> str:
-    unit = "" if one.measure is None else one.measure.unit
-    wanted = target(one)
-    apart_from = "" if wanted is None else f", {apart_words(figure, wanted)}"
-    return f"{figure_words(figure)} {unit}{apart_from}"
 
 
 def _step(one: Operation, stands: RingAtBench, now: datetime, said: Said) -> StepPart:
@@ -250,13 +249,6 @@ def _step(one: Operation, stands: RingAtBench, now: datetime, said: Said) -> Ste
     )
 
 
-def clock_words(seconds: int) -> str:
-    """What a clock shows: '06:40', and with hours '1:02:00'."""
-    minutes, rest = divmod(seconds, 60)
-    hours, left = divmod(minutes, 60)
-    return f"{hours}:{left:02}:{rest:02}" if hours else f"{left:02}:{rest:02}"
-
-
 def _reason_label(one: Operation, operations: Sequence[Operation], work: BenchWork) -> str:
     if work.is_done(one.key):
         return "Why it is not done after all"
@@ -274,23 +266,3 @@ def _then(shown: Operation | None, stands: RingAtBench) -> NextPart | None:
     if found is None:
         return None
     return NextPart(step_name(found), found.text, " ".join((*found.cautions, *found.also)))
-
-
-def _did(one: Happened, operations: Sequence[Operation]) -> str:
-    """What somebody did: "ticked 'Square the ends', 60.6 mm"."""
-    operation = next((other for other in operations if other.key == one.operation), None)
-    name = one.operation if operation is None else step_name(operation)
-    told = [_DID[one.what].format(step=name)]
-    if one.figure is not None and operation is not None and operation.measure is not None:
-        told.append(f"{figure_words(one.figure)} {operation.measure.unit}")
-    if one.minutes is not None:
-        told.append(f"{one.minutes} min")
-    return ", ".join(told)
-
-
-def _saved(stands: RingAtBench, seat: Seat) -> str:
-    """When the last thing was written down, and by whom: 'Saved 10:12, Bas'."""
-    if not stands.happened:
-        return "Nothing put down yet"
-    last = stands.happened[-1]
-    return f"Saved {since_words(last.at, seat.zone, seat.today)}, {apart(last.by)}"

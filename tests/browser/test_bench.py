@@ -212,7 +212,9 @@ def test_two_makers_work_on_one_device(tablet: BrowserContext, demo: Running, ot
     notes = page.locator(".bench-row-note").all_inner_texts()
     assert "Tilde" in notes[0]
     assert "Maren" in notes[1]
-    assert page.goto(f"{demo.base_url}/studio").status == 403  # type: ignore[union-attr]
+    answer = page.goto(f"{demo.base_url}/studio")
+    assert answer is not None
+    assert answer.status == 403
     page.goto(f"{demo.base_url}/bench")
     assert page.evaluate(TARGETS) == []
     page.close()
