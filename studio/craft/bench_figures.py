@@ -9,6 +9,7 @@ from studio.craft.bench_work import BenchWork
 from studio.craft.designs import Design, Limits, PatternWhen
 from studio.craft.errors import Refusal, Refused, Why
 from studio.craft.operations import Does, Operation
+from studio.craft.reckonings import Reckoning
 from studio.craft.units import figure_words
 
 LENGTH_MM, ACROSS_MM = Limits(5.0, 400.0), Limits(8.0, 35.0)
@@ -51,14 +52,6 @@ _BARE = {
     Measures.THICKNESS: "Thickness",
     Measures.WEIGHT: "Weight",
 }
-_TARGETS = {
-    "weigh": "issue",
-    "roll": "thickness after",
-    "saw": "mark",
-    "square": "true length",
-    "round": "inside",
-    "size": "inside across",
-}
 _ACROSS = frozenset({Does.ROUNDS, Does.FORMS, Does.CHECKS_SIZE, Does.PATTERNS_RING, Does.TRIES, Does.RESIZES})
 
 
@@ -100,13 +93,24 @@ def figure_label(operation: Operation) -> str:
     return told
 
 
-def target(operation: Operation) -> float | None:
-    """What the figure should come to, in its own unit, where the route says so: 60.65 when squaring."""
-    name = _TARGETS.get(operation.key)
-    found = next((one.value for one in operation.figures if one.name == name), None)
-    if not isinstance(found, int | float):
+def target(operation: Operation, reckoning: Reckoning) -> float | None:
+    """What the figure should come to, in its own unit and rounded as the step says it, where it does.
+
+    60.65 at 'Square the ends to 60.65', 61.3 at 'Scribe 61.3 and saw'.
+    """
+    wanted = {
+        "weigh": reckoning.issue_g,
+        "roll": reckoning.design.thickness_mm,
+        "saw": reckoning.mark_mm,
+        "square": reckoning.true_length_mm,
+        "size": reckoning.diameter_mm,
+    }.get(operation.key)
+    if operation.key == "round":  # smaller than the ring's own inside, where something opens it after
+        inside = next((one.value for one in operation.figures if one.name == "inside"), None)
+        wanted = inside if isinstance(inside, int | float) else None
+    if wanted is None:
         return None
-    return round(float(found), 1 if operation.key == "saw" else 2)  # as the step itself says it
+    return float(f"{wanted:.{1 if operation.key == 'saw' else 2}f}")
 
 
 def apart_words(figure: float, wanted: float) -> str:

@@ -197,7 +197,7 @@ def _row(name: str, one: Operation, stands: RingAtBench, now: datetime, *, is_sh
     step = work.step(one.key)
     told = []
     if step.figure is not None:
-        told.append(measured_words(one, step.figure))
+        told.append(measured_words(one, step.figure, stands.ring.reckoning))
     minutes = work.minutes(one.key, now)
     if minutes is not None:
         told.append(f"{max(1, round(minutes))} min")
@@ -223,7 +223,7 @@ def _step(one: Operation, stands: RingAtBench, now: datetime, said: Said) -> Ste
     reckoning = stands.ring.reckoning
     seconds = round(work.seconds(one.key, now))
     typed = said.typed
-    wanted = target(one)
+    wanted = target(one, reckoning)
     unit = one.measure.unit if one.measure is not None else ""
     return StepPart(
         key=one.key,

@@ -7,6 +7,7 @@ from studio.craft.bench_figures import apart_words, target
 from studio.craft.bench_work import Happened, What
 from studio.craft.directions import apart
 from studio.craft.operations import Operation
+from studio.craft.reckonings import Reckoning
 from studio.craft.units import figure_words
 from studio.web.security import Seat
 from studio.web.wording import counted, since_words
@@ -34,10 +35,10 @@ def step_name(operation: Operation) -> str:
     return operation.name.rstrip(",.: ")
 
 
-def measured_words(one: Operation, figure: float) -> str:
+def measured_words(one: Operation, figure: float, reckoning: Reckoning) -> str:
     """A figure with its unit, and how far it is from what it should come to."""
     unit = "" if one.measure is None else one.measure.unit
-    wanted = target(one)
+    wanted = target(one, reckoning)
     apart_from = "" if wanted is None else f", {apart_words(figure, wanted)}"
     return f"{figure_words(figure)} {unit}{apart_from}"
 

@@ -57,12 +57,15 @@ def test_every_measure_of_a_route_says_what_it_is_of() -> None:
     assert measures(at(route(PLAIN), "bend")) is None
 
 
-def test_a_step_says_what_its_figure_should_come_to() -> None:
-    operations = route(HAMMERED)
-    assert target(at(operations, "square")) == round(HAMMERED.true_length_mm, 2)
-    assert target(at(operations, "saw")) == round(HAMMERED.mark_mm, 1)
-    assert target(at(operations, "size")) == round(HAMMERED.diameter_mm, 2)
-    assert target(at(operations, "pattern")) is None
+@pytest.mark.parametrize("reckoning", [HAMMERED, ON_THE_RING, PLAIN, a_reckoning(circumference_mm=53.7)])
+def test_a_figure_is_to_come_to_what_the_step_says(reckoning: Reckoning) -> None:
+    operations = route(reckoning)
+    for key in ("weigh", "saw", "square", "round", "size"):
+        step, wanted = at(operations, key), target(at(operations, key), reckoning)
+        assert wanted is not None
+        shown = f"{wanted:.1f}" if key == "saw" else f"{wanted:.2f}"
+        assert shown in f"{step.name} {step.text}"
+    assert target(at(operations, "finish"), reckoning) is None
 
 
 @pytest.mark.parametrize(
