@@ -33,6 +33,7 @@ from studio.craft.bench_work import (
     What,
     bench_work,
     goes_on_with,
+    next_step,
     passed_over,
     why_not_now,
 )
@@ -84,11 +85,21 @@ def ring_at_bench(session: Session, number: str, position: int) -> RingAtBench:
     ring = next((one for one in stands.rings if one.position == position), None)
     if ring is None:
         raise RingUnknown(number, position)
+    return _at_bench(session, stands, ring)
+
+
+def unfinished_rings(session: Session, stands: Order) -> tuple[int, ...]:
+    """The places of the rings of an order that have a step left to do."""
+    found = (_at_bench(session, stands, ring) for ring in stands.rings)
+    return tuple(one.ring.position for one in found if next_step(one.work, one.operations) is not None)
+
+
+def _at_bench(session: Session, stands: Order, ring: OrderRing) -> RingAtBench:
     operations = ring_route(session, stands, ring)
     wanted = (
         select(BenchWorkRow)
         .join(OrderRow, col(OrderRow.id) == col(BenchWorkRow.order_id))
-        .where(col(OrderRow.number) == number, col(BenchWorkRow.position) == position)
+        .where(col(OrderRow.number) == stands.number, col(BenchWorkRow.position) == ring.position)
         .order_by(col(BenchWorkRow.serial))
     )
     happened = tuple(as_happened(row) for row in session.exec(wanted))

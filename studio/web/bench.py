@@ -8,16 +8,25 @@ from sqlmodel import Session
 from starlette.requests import Request
 from starlette.responses import HTMLResponse, Response
 
-from studio.book.bench_work import LONGEST_REASON, Deed, RingAtBench, do_at_bench, ring_at_bench
+from studio.book.bench_work import (
+    LONGEST_REASON,
+    Deed,
+    RingAtBench,
+    do_at_bench,
+    ring_at_bench,
+)
 from studio.book.bench_work_errors import BenchStale, StepRefused
 from studio.book.engine import session
+from studio.book.errors import MoveRefused, VersionStale
 from studio.book.idempotency import Answer
+from studio.book.orders import move_order
 from studio.craft.bench_figures import LIMITS, LONGEST_MINUTES, Measures, measures
 from studio.craft.bench_work import What
 from studio.craft.designs import Limits
 from studio.craft.errors import Refused
+from studio.craft.orders import State
 from studio.craft.roles import Right
-from studio.web.bench_page import FIELDS, bench_context, place_of
+from studio.web.bench_page import FIELDS, place_of, read_bench_page
 from studio.web.bench_words import meanwhile_words
 from studio.web.bodies import Typed
 from studio.web.book_errors import declined
@@ -43,6 +52,13 @@ class Act(StrEnum):
     NOTE = "note"
     OPEN = "open"
     UNDO = "undo"
+
+
+class To(StrEnum):
+    """Where the bench itself moves an order to."""
+
+    BENCH = State.AT_THE_BENCH.value
+    READY = State.READY.value
 
 
 _WHAT = {
@@ -103,6 +119,30 @@ def done(request: Request, seat: Bench, number: str, position: str, typed: Typed
         return _page(request, seat, number, position, key, said=said, status=409)
 
 
+@router.post("/bench/{number}/{position}/moves", response_class=HTMLResponse)
+def moved(request: Request, seat: Bench, number: str, position: str, typed: Typed) -> Response:
+    """The order of the ring comes to the bench, or is ready."""
+    place = place_of(number, position)
+
+    def work(book: Session) -> Answer:
+        asked = Reading(typed, "")
+        to = asked.choice("to", To)
+        asked.stop()
+        if to is None:
+            raise Declined(422, "Where to? Press the button again.", field="to")
+        version = read_id(typed.get("order_version"), "order_version")
+        state = State(to.value)
+        move_order(book, number=number, to=state, version=version, actor=seat.actor, now=seat.now)
+        return Answer(303, "", f"/bench/{number}/{place}")
+
+    try:
+        with session(seat.engine) as book:
+            return do_once(request, seat, book, lambda: work(book), form_key=typed.get("idempotency_key"))
+    except (MoveRefused, VersionStale) as refused:
+        said = Said("The order stays where it is", (declined(refused).errors[0].message,))
+        return _page(request, seat, number, position, "", said=said, status=409)
+
+
 def _deed(typed: Typed, stands: RingAtBench) -> tuple[Deed, Act]:
     """What the form asks for. Raises `FieldErrors` with all that is to be put right."""
     asked = Reading(typed, "")
@@ -148,6 +188,5 @@ def _page(
     status: int = 200,
 ) -> HTMLResponse:
     with session(seat.engine) as book:
-        stands = ring_at_bench(book, number, place_of(number, position))
-    context = bench_context(stands, seat, key, said)
+        context = read_bench_page(book, seat, (number, place_of(number, position)), key, said)
     return page(request, "bench/ring.html", context, status=status, is_bare=True)

@@ -5,19 +5,22 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import datetime
 
-from studio.book.bench_work import RingAtBench
+from sqlmodel import Session
+
+from studio.book.bench_work import RingAtBench, ring_at_bench, unfinished_rings
 from studio.craft.bench_figures import figure_label, measures, target
 from studio.craft.bench_work import BenchWork, next_step, passed_over
 from studio.craft.directions import apart
 from studio.craft.drawing import BenchCut, Svg, bench_drawing, piece_at
 from studio.craft.operations import Operation
-from studio.craft.orders import State
+from studio.craft.orders import State, move_between
 from studio.craft.units import figure_words
 from studio.web.bench_answers import not_at_the_bench
+from studio.web.bench_rows import StepRow, step_rows
 from studio.web.bench_words import (
     clock_words,
     did_words,
-    measured_words,
+    finished_words,
     photo_words,
     saved_words,
     step_name,
@@ -28,21 +31,7 @@ from studio.web.security import Seat
 from studio.web.sent_back import Said
 from studio.web.wording import counted, design_words, opened
 
-KEPT_IN_SIGHT = 2
-"""So many of the steps done stand above the one that is done now; those before fold away."""
 FIELDS = ("figure", "minutes", "reason")
-
-
-@dataclass(frozen=True, slots=True)
-class StepRow:
-    """One step of the list; the whole row leads to it."""
-
-    name: str
-    note: str
-    href: str
-    is_done: bool
-    is_shown: bool
-    is_running: bool
 
 
 @dataclass(frozen=True, slots=True)
@@ -89,6 +78,16 @@ class NextPart:
 
 
 @dataclass(frozen=True, slots=True)
+class MovePart:
+    """The one way on that the bench itself sees to: its words, where to, and the order's version."""
+
+    words: str
+    to: str
+    href: str
+    order_version: int
+
+
+@dataclass(frozen=True, slots=True)
 class BenchPage:
     """The page. `closed` says why nothing can be done, '' where it can; `undoes` what undo takes back."""
 
@@ -108,6 +107,8 @@ class BenchPage:
     undoes: str
     saved: str
     closed: str
+    finished: str
+    move: MovePart | None
     photos: str
     photo_href: str
     photo_key: str
@@ -127,17 +128,36 @@ class BenchPage:
         return opened(counted(len(self.before), "more step done", "more steps done"))
 
 
-def bench_context(stands: RingAtBench, seat: Seat, key: str = "", said: Said | None = None) -> BenchPage:
-    """The page of the ring with the step `key` shown; left out, it is the one that is done now."""
+def read_bench_page(
+    book: Session, seat: Seat, ring: tuple[str, int], key: str = "", said: Said | None = None
+) -> BenchPage:
+    """The page of a ring, by its order's number and its place, as it stands in the book.
+
+    Raises `OrderUnknown` and `RingUnknown`.
+    """
+    stands = ring_at_bench(book, *ring)
+    is_done = next_step(stands.work, stands.operations) is None
+    left = unfinished_rings(book, stands.order) if is_done else (stands.ring.position,)
+    return bench_context(stands, seat, key, said, left=left)
+
+
+def bench_context(
+    stands: RingAtBench,
+    seat: Seat,
+    key: str = "",
+    said: Said | None = None,
+    *,
+    left: Sequence[int],
+) -> BenchPage:
+    """The page of the ring with the step `key` shown; left out, it is the one that is done now.
+
+    `left` are the rings of the order that are not finished yet, by their places.
+    """
     said = said or Said()
     order, ring, work = stands.order, stands.ring, stands.work
     href = f"/bench/{order.number}/{ring.position}"
     shown = next((one for one in stands.operations if one.key == key), None) or _now(stands)
-    rows = tuple(
-        _row(f"{place}. {step_name(one)}", one, stands, seat.now, is_shown=one is shown)
-        for place, one in enumerate(stands.operations, 1)
-    )
-    folded = _folded(rows)
+    before, rows = step_rows(stands, shown, seat.now)
     design = ring.design
     what = design_words(design.profile, design.width_mm, design.thickness_mm, design.pattern, design.alloy)
     of = f"Ring {ring.position} of {len(order.rings)}, " if len(order.rings) > 1 else ""
@@ -152,13 +172,15 @@ def bench_context(stands: RingAtBench, seat: Seat, key: str = "", said: Said | N
         list_href="/bench",
         sheet_href=f"/orders/{order.number}/bench-sheet.pdf",
         action=href,
-        before=rows[:folded],
-        rows=rows[folded:],
+        before=before,
+        rows=rows,
         step=None if shown is None else _step(shown, stands, seat.now, said),
         then=_then(shown, stands),
         undoes="" if work.last is None else did_words(work.last, stands.operations),
         saved=saved_words(stands, seat),
         closed="" if is_open else not_at_the_bench(order.state),
+        finished=finished_words(left),
+        move=_move(stands, left),
         photos=photo_words(stands),
         photo_href=f"{href}/pictures",
         photo_key=secrets.token_urlsafe(18),
@@ -184,35 +206,6 @@ def _now(stands: RingAtBench) -> Operation | None:
         if found is not None:
             return found
     return next_step(stands.work, stands.operations)
-
-
-def _folded(rows: Sequence[StepRow]) -> int:
-    """How many rows at the top fold away: steps done, but for the last few, and never the one shown."""
-    done = next((place for place, row in enumerate(rows) if not row.is_done or row.is_shown), len(rows))
-    return done - KEPT_IN_SIGHT if done > KEPT_IN_SIGHT + 1 else 0
-
-
-def _row(name: str, one: Operation, stands: RingAtBench, now: datetime, *, is_shown: bool) -> StepRow:
-    work = stands.work
-    step = work.step(one.key)
-    told = []
-    if step.figure is not None:
-        told.append(measured_words(one, step.figure, stands.ring.reckoning))
-    minutes = work.minutes(one.key, now)
-    if minutes is not None:
-        told.append(f"{max(1, round(minutes))} min")
-    if step.is_done:
-        told.append(apart(step.done_by))
-    if step.reason:
-        told.append(apart(step.reason))
-    return StepRow(
-        name=name,
-        note=", ".join(told) if told else opened(one.text),
-        href=f"/bench/{stands.order.number}/{stands.ring.position}?step={one.key}#step",
-        is_done=step.is_done,
-        is_shown=is_shown,
-        is_running=work.running is not None and work.running.operation == one.key,
-    )
 
 
 def _step(one: Operation, stands: RingAtBench, now: datetime, said: Said) -> StepPart:
@@ -247,6 +240,19 @@ def _step(one: Operation, stands: RingAtBench, now: datetime, said: Said) -> Ste
         reason_label=_reason_label(one, stands.operations, work),
         reason=typed.get("reason", ""),
     )
+
+
+def _move(stands: RingAtBench, left: Sequence[int]) -> MovePart | None:
+    """To the bench while the order is agreed, and ready once no ring of it has a step left."""
+    order = stands.order
+    to = {State.AGREED: State.AT_THE_BENCH}.get(order.state)
+    if order.state is State.AT_THE_BENCH and not left:
+        to = State.READY
+    move = None if to is None else move_between(order.state, to)
+    if move is None:
+        return None
+    href = f"/bench/{order.number}/{stands.ring.position}/moves"
+    return MovePart(move.verb, move.end, href, order.version)
 
 
 def _reason_label(one: Operation, operations: Sequence[Operation], work: BenchWork) -> str:

@@ -6,10 +6,9 @@ from fastapi import APIRouter
 from starlette.requests import Request
 from starlette.responses import HTMLResponse, Response
 
-from studio.book.bench_work import ring_at_bench
 from studio.book.engine import session
 from studio.craft.roles import Right
-from studio.web.bench_page import bench_context, place_of
+from studio.web.bench_page import place_of, read_bench_page
 from studio.web.errors import FieldError
 from studio.web.picture_intake import Intake, Sent, take_in
 from studio.web.render import page
@@ -30,8 +29,7 @@ async def add(request: Request, seat: Bench, number: str, position: str) -> Resp
 
 def _again(sent: Sent, errors: tuple[FieldError, ...], status: int) -> Response:
     """The ring's page with what was typed; the file itself has to be chosen again."""
-    with session(sent.seat.engine) as book:
-        stands = ring_at_bench(book, sent.number, sent.intake.ring or 0)
     said = to_put_right(errors, typed_texts(sent.upload.typed, "picture_note"))
-    context = bench_context(stands, sent.seat, said=said)
+    with session(sent.seat.engine) as book:
+        context = read_bench_page(book, sent.seat, (sent.number, sent.intake.ring or 0), said=said)
     return page(sent.request, "bench/ring.html", context, status=status, is_bare=True)

@@ -10,7 +10,7 @@ from studio.craft.operations import Operation
 from studio.craft.reckonings import Reckoning
 from studio.craft.units import figure_words
 from studio.web.security import Seat
-from studio.web.wording import counted, since_words
+from studio.web.wording import counted, joined, since_words
 
 _DID = {
     What.STARTED: "started '{step}'",
@@ -76,3 +76,12 @@ def saved_words(stands: RingAtBench, seat: Seat) -> str:
         return "Nothing put down yet"
     last = stands.happened[-1]
     return f"Saved {since_words(last.at, seat.zone, seat.today)}, {apart(last.by)}"
+
+
+def finished_words(left: Sequence[int]) -> str:
+    """What stands where every step of a ring is done: that the order is finished, or which rings are not."""
+    if not left:
+        return "Every ring of the order is finished at the bench."
+    which = joined([str(position) for position in left])
+    ring, have = ("Ring", "has") if len(left) == 1 else ("Rings", "have")
+    return f"{ring} {which} of the order still {have} steps left."

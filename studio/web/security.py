@@ -96,6 +96,7 @@ class Guard:
         if seat is None:
             request.state.asks_for_pin = self.is_bench_work and is_bench_device(request)
             raise Declined(401, "Sign in first.", headers={"WWW-Authenticate": "Bearer"})
+        request.state.is_at_bench = seat.is_bench
         if seat.is_bench and not self.is_bench_work:
             raise Declined(403, "A PIN opens the work at the bench alone. For this, sign in by passphrase.")
         request.state.seat = seat

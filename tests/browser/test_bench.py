@@ -220,6 +220,29 @@ def test_two_makers_work_on_one_device(tablet: BrowserContext, demo: Running, ot
     page.close()
 
 
+def test_when_the_pin_is_asked_again_what_was_typed_stands_and_is_not_taken_for_saved(
+    tablet: BrowserContext, demo: Running, other_ring: str
+) -> None:
+    page = tablet.new_page()
+    page.goto(other_ring)
+    page.get_by_text("Tilde").tap()
+    page.get_by_label("PIN", exact=True).fill(MAKERS_PIN)
+    press(page, "To work")
+    expect(page).to_have_url(other_ring)
+    page.get_by_label("or typed").fill("7")
+    away = tablet.new_page()
+    away.goto(f"{demo.base_url}/bench/hands")
+    press(away, "Nobody, for now")
+    expect(away.get_by_role("button", name="Nobody, for now")).to_have_count(0)
+    press(page, "Done, next")
+    expect(page.locator("#bench-saved")).to_contain_text("Not saved: the PIN is asked again.")
+    assert page.get_by_label("or typed").input_value() == "7"
+    page.get_by_role("link", name="Type the PIN").tap()
+    expect(page.get_by_role("heading", name="Whose hands?")).to_be_visible()
+    away.close()
+    page.close()
+
+
 def test_two_devices_at_one_ring_the_second_is_told_and_keeps_what_was_typed(
     page: Page, owner: BrowserContext, ring: str
 ) -> None:

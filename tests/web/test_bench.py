@@ -6,13 +6,17 @@ import httpx
 import pytest
 from sqlmodel import col, select
 
+from studio import clock
 from studio.book.bench_records import bench_record
-from studio.book.bench_work import ring_at_bench
+from studio.book.bench_work import Deed, do_at_bench, ring_at_bench
 from studio.book.bench_work_tables import BenchWorkRow
 from studio.book.engine import session
+from studio.book.order_reads import order
+from studio.book.people import PROGRAM
+from studio.craft.bench_work import What
 from studio.craft.orders import State
 from studio.craft.roles import Role
-from tests.builders import an_order
+from tests.builders import a_narrowly_measured_ring, a_ring, an_order
 from tests.web.house import House
 from tests.web.shown import Shown
 
@@ -193,12 +197,61 @@ def test_a_press_without_a_button_says_so(house: House, number: str) -> None:
     assert "Which of the buttons was it? Press it again." in shown(answer)
 
 
-def test_when_every_step_is_done_the_page_says_so(house: House, number: str) -> None:
+def finish(house: House, number: str, position: int) -> None:
+    """Tick every step of a ring."""
     with session(house.engine) as book:
-        steps = len(ring_at_bench(book, number, 1).operations)
-    for _ in range(steps):
-        assert press(house, number, "done").status_code == 303
-    assert "Every step is done" in shown(house.browse("GET", f"/bench/{number}/1", Role.MAKER))
+        operations = ring_at_bench(book, number, position).operations
+        for operation in operations:
+            deed = Deed(What.DONE, operation.key)
+            do_at_bench(book, number=number, position=position, deed=deed, actor=PROGRAM, now=clock.now())
+
+
+def move(house: House, number: str, **typed: str) -> httpx.Response:
+    """Press the button that moves the order of the ring on."""
+    page = Shown(house.browse("GET", f"/bench/{number}/1", Role.MAKER))
+    form = page.form(f"/bench/{number}/1/moves")
+    [words] = form.buttons
+    sent = form.filled(words, **typed)
+    return house.browse("POST", f"/bench/{number}/1/moves", Role.MAKER, data=sent)
+
+
+def test_an_order_is_ready_once_no_ring_of_it_has_a_step_left(house: House) -> None:
+    with session(house.engine) as book:
+        number = an_order(book, state=State.AT_THE_BENCH, rings=[a_ring(), a_ring()]).number
+    finish(house, number, 1)
+    page = Shown(house.browse("GET", f"/bench/{number}/1", Role.MAKER))
+    assert "Every step is done" in page.words
+    assert "Ring 2 of the order still has steps left." in page.words
+    assert f"/bench/{number}/1/moves" not in [form.action for form in page.forms]
+    finish(house, number, 2)
+    assert move(house, number).status_code == 303
+    with session(house.engine) as book:
+        assert order(book, number).state is State.READY
+
+
+def test_an_agreed_order_is_given_to_the_bench_from_its_ring(house: House) -> None:
+    with session(house.engine) as book:
+        number = an_order(book, state=State.AGREED).number
+    stale = move(house, number, order_version="1")
+    assert stale.status_code == 409
+    assert "The order stays where it is" in shown(stale)
+    assert move(house, number).status_code == 303
+    with session(house.engine) as book:
+        assert order(book, number).state is State.AT_THE_BENCH
+
+
+def test_what_holds_the_work_up_is_told_at_the_bench(house: House) -> None:
+    with session(house.engine) as book:
+        number = an_order(book, state=State.AGREED, rings=[a_narrowly_measured_ring()]).number
+    answer = move(house, number)
+    assert answer.status_code == 409
+    assert "The order waits for:" in shown(answer)
+
+
+def test_the_bench_hands_nothing_over(house: House, number: str) -> None:
+    sent = {"to": "handed over", "order_version": "9"}
+    answer = house.browse("POST", f"/bench/{number}/1/moves", Role.MAKER, data=sent)
+    assert answer.status_code == 422
 
 
 @pytest.mark.parametrize(
@@ -210,7 +263,7 @@ def test_away_from_the_bench_the_page_only_shows(house: House, state: State, wor
         number = an_order(book, state=state).number
     page = house.browse("GET", f"/bench/{number}/1", Role.MAKER)
     assert words in shown(page)
-    assert "<form" not in page.text
+    assert f'action="/bench/{number}/1"' not in page.text
     sent = {"act": "done", "step": "weigh", "version": "0"}
     answer = house.browse("POST", f"/bench/{number}/1", Role.MAKER, data=sent)
     assert answer.status_code == 409

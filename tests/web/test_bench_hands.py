@@ -22,6 +22,7 @@ BENCH_WORK = {
     ("GET", "/bench"),
     ("GET", "/bench/{number}/{position}"),
     ("POST", "/bench/{number}/{position}"),
+    ("POST", "/bench/{number}/{position}/moves"),
     ("POST", "/bench/{number}/{position}/pictures"),
     ("GET", "/orders/{number}/bench-sheet.pdf"),
 }

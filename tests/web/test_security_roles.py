@@ -118,6 +118,7 @@ WHO_OPENS_WHAT = {
     ("GET", "/bench"): EVERYONE,
     ("GET", "/bench/{number}/{position}"): EVERYONE,
     ("POST", "/bench/{number}/{position}"): EVERYONE,
+    ("POST", "/bench/{number}/{position}/moves"): EVERYONE,
     ("POST", "/bench/{number}/{position}/pictures"): EVERYONE,
     ("GET", "/bench/people"): EVERYONE,
     ("POST", "/bench/people/own-pin"): EVERYONE,
