@@ -131,6 +131,7 @@ def test_a_refused_figure_stays_in_its_field_without_a_new_page(page: Page, ring
     press(page, "Done, next")
     expect(page.locator("#f-figure-wrong")).to_contain_text("5000 g is more than we can use")
     assert page.get_by_label(re.compile("Weight out")).input_value() == "5000"
+    assert page.evaluate(TARGETS) == []
     page.get_by_label(re.compile("Weight out")).fill("")
     page.reload()
     assert page.get_by_label(re.compile("Weight out")).input_value() == ""
