@@ -86,6 +86,8 @@ def test_a_pin_opens_the_work_at_the_bench_and_nothing_else(
     else:
         assert answer.status_code == 403
         assert "A PIN opens the work at the bench alone." in answer.text
+        if not path.startswith("/api/"):
+            assert Shown(answer).link("Back to the bench") == "/bench"
 
 
 @pytest.mark.parametrize(("method", "path"), ALL_ROUTES)
