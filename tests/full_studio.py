@@ -6,6 +6,10 @@ from dataclasses import dataclass
 import httpx
 
 from studio import clock
+from studio.book.bench_devices import LONGEST_NAME, add_device
+from studio.book.bench_work import LONGEST_REASON
+from studio.book.engine import session
+from studio.book.people import user_named
 from studio.book.pictures import LONGEST_NOTE as LONGEST_PICTURE
 from studio.craft.goods import LONGEST_BAG, LONGEST_GOODS, LONGEST_NOTE
 from studio.craft.mends import LONGEST_WORDS as LONGEST_MENDS
@@ -17,7 +21,7 @@ from studio.web.amendment_page import LONGEST_CHARGE, LONGEST_WORDS
 from studio.web.particulars_reading import STONE_WORDS
 from studio.web.texts import LONGEST_ADDRESS
 from tests.long_texts import Writer, a_full_order, full_facts
-from tests.web.house import House, a_ring
+from tests.web.house import PEOPLE, House, a_ring
 from tests.web.picturing import send as send_picture
 from tests.web.priced import ask_for_quote, put_in_rates
 from tests.web.shown import Shown
@@ -91,6 +95,10 @@ class FullOrders:
             "/studio/gauges",
             "/studio/alloys",
             "/bench-records",
+            "/bench",
+            "/bench/people",
+            f"/bench/{self.agreed}/1",
+            f"/bench/{self.agreed}/1?step=bend",
         )
 
 
@@ -148,6 +156,7 @@ def write_the_orders(house: House, write: Writer) -> FullOrders:
     must_go(sent(house, page, f"{page}/variants", {}))
     amended = amended_order(house, write, agreed)
     write_the_money(house, agreed, write)
+    write_at_the_bench(house, agreed, write)
     return FullOrders(quoted, agreed, typed, amended)
 
 
@@ -174,6 +183,17 @@ def write_the_money(house: House, number: str, write: Writer) -> None:
     year = number.partition("-")[0]
     credit = {"credit_of": f"{year}-0001", "credit_amount": "5", "credit_why": write(LONGEST_WHY)}
     must_go(sent(house, page, f"{page}/credit-notes", credit))
+
+
+def write_at_the_bench(house: House, number: str, write: Writer) -> None:
+    """A step of an agreed order's ring done out of order, and a device of the bench."""
+    page, bench = f"/orders/{number}", f"/bench/{number}/1"
+    must_go(sent(house, page, f"{page}/moves", {"to": "at the bench", "reason": write(500)}))
+    must_go(sent(house, f"{bench}?step=bend", bench, {"reason": write(LONGEST_REASON)}, "Done, next"))
+    must_go(sent(house, page, f"{page}/moves", {"to": "agreed", "reason": write(500)}))
+    with session(house.engine) as book:
+        owner = user_named(book, PEOPLE[Role.OWNER]).actor
+        add_device(book, name=write(LONGEST_NAME), sign_in_key=None, actor=owner, now=clock.now())
 
 
 def amended_order(house: House, write: Writer, mended: str) -> str:

@@ -11,6 +11,7 @@ import pytest
 from sqlalchemy import Engine
 
 from studio.book import engine as engines
+from studio.book.bench_work import ring_at_bench
 from studio.book.demo import OWNER, write_demo
 from studio.book.demo_people import STUDIO
 from studio.book.links import enter_by_link, make_link
@@ -62,7 +63,8 @@ class Shop:
         """Every number that the rings of an order say anything of: values, inputs, constants.
 
         What was typed of stones and of goods taken in is nobody's reckoning, and stands as it was typed;
-        the mass of a piece that lies aside is the drawer's, which tells of it.
+        the mass of a piece that lies aside is the drawer's, which tells of it. What was measured at the bench
+        stands as it was measured.
         """
         ways = ["", *(f"?variant={way.key}" for way in one.variants)]
         told = " ".join(
@@ -74,6 +76,8 @@ class Shop:
         told = " ".join([told, *typed, *(good.line for good in one.goods_held)])
         with engines.session(self.engine) as session:
             aside = {one.aside.aside_mg / 1000 for one in metal_aside(session, order=one.number)}
+            at_bench = [ring_at_bench(session, one.number, ring.position) for ring in one.rings]
+        aside |= {did.figure for ring in at_bench for did in ring.happened if did.figure is not None}
         return {float(found) for found in NUMBER.findall(told)} | KEPT | aside
 
 

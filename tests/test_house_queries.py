@@ -15,11 +15,16 @@ from starlette.routing import compile_path
 from studio.book import engine as engines
 from studio.book.amendments import amending_of, put_amending
 from studio.book.answer_links import make_answer_link
+from studio.book.bench_devices import add_device
+from studio.book.bench_records import learned_on
 from studio.book.demo import OWNER, write_demo
 from studio.book.links import enter_by_link, make_link
 from studio.book.order_reads import order, orders_page
-from studio.book.people import PROGRAM
+from studio.book.people import PROGRAM, user_named
+from studio.book.practices import practice_on
 from studio.book.schema import bring_up_to_date
+from studio.book.studio import time_zone
+from studio.clock import day_of
 from studio.clock import now as this_moment
 from studio.craft.orders import State
 from studio.settings import Settings
@@ -90,6 +95,10 @@ MOST = {
     f"/counter/came-about?{A_RING}": 12,
     "/orders/{number}/rings/1/bench-record": 23,
     "/orders/{number}/rings/1/route": 26,
+    "/bench": 14,
+    "/bench/{pictured}/1": 27,
+    "/bench/people": 12,
+    "/bench/hands": 5,
     "/bench-records": 12,
     "/week/plan": 18,
     "/week/cutting.pdf": 14,
@@ -119,9 +128,11 @@ masthead counts a letter that was refused by one more, and the demo has one."""
 BEFORE_SIGN_IN = {"/sign-in", "/enter/{key}", "/answer/{answer}", "/answer/{answer}/quote.pdf"}
 WALKS: dict[str, frozenset[str]] = {"/studio": frozenset({"metal_prices", "audit_entries"})}
 """Tables that a page, none of the lists, walks from their newest row back until it has the few it shows."""
-SMALL = frozenset({"studio", "users", "rates", "practices", "gauges", "CONSTANT"})
-"""One row of the studio, a few people, a row for each change of the rates and of the practice, a handful
-of gauges, and no table at all: walking these is the best plan there is."""
+SMALL = frozenset({
+    "studio", "users", "pins", "bench_devices", "rates", "practices", "gauges", "CONSTANT",
+})  # fmt: skip
+"""One row of the studio, a few people and tablets, a row for each change of rates and of the practice, a
+handful of gauges, and no table at all: walking these is the best plan there is."""
 
 
 @dataclass(slots=True)
@@ -131,6 +142,7 @@ class Watched:
     engine: Engine
     client: httpx.Client
     stranger: httpx.Client
+    tablet: httpx.Client
     names: dict[str, str]
     statements: list[tuple[str, Any]] = field(default_factory=list)
 
@@ -138,6 +150,7 @@ class Watched:
         """The statements of the page at `path`, which must be there."""
         self.statements.clear()
         asks = self.stranger if path in BEFORE_SIGN_IN else self.client
+        asks = self.tablet if path == "/bench/hands" else asks
         answer = asks.get(path.format_map(self.names))
         assert answer.status_code == httpx.codes.OK, answer.text
         return list(self.statements)
@@ -157,15 +170,19 @@ def watched(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Watched]:
     bring_up_to_date(engine, now=now)
     with engines.session(engine) as session:
         write_demo(session, now=now)
+        # what was learned is kept until a record is put down, so it is read once here
+        today = day_of(now, time_zone(session))
+        assert learned_on(session, today, practice_on(session, today)) != ()
         link = make_link(session, user_name=OWNER, actor=PROGRAM, now=now)
         key = enter_by_link(session, key=link, now=now, passphrase=PASSPHRASE).key
+        owner = user_named(session, OWNER).actor
+        device = add_device(session, name="Tablet", sign_in_key=None, actor=owner, now=now)
         unused = make_link(session, user_name="Ivo", actor=PROGRAM, now=now)
-        number = next(
-            line.number for line in orders_page(session, limit=200, now=now).items if line.state == "agreed"
-        )
+        lines = orders_page(session, limit=200, now=now).items
+        number = next(line.number for line in lines if line.state == "agreed")
         quoted = [
             quote
-            for line in orders_page(session, limit=200, now=now).items
+            for line in lines
             if line.state == "quoted"
             for quote in order(session, line.number).quotes
             if quote.state == "open" and quote.expires_at > now
@@ -185,25 +202,23 @@ def watched(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Watched]:
             for line in orders_page(session, state=State.AGREED, limit=200, now=now).items
             if (found := order(session, line.number)).documents
         )
-        invoiced = next(
-            found
-            for line in orders_page(session, limit=200, now=now).items
-            if (found := order(session, line.number)).invoices
-        )
-        draft = next(
-            line.number for line in orders_page(session, limit=200, now=now).items if line.state == "draft"
-        )
+        invoiced = next(found for line in lines if (found := order(session, line.number)).invoices)
+        draft = next(line.number for line in lines if line.state == "draft")
     with (
         InProcess(create_app(Settings(home=home), engine)) as transport,
         httpx.Client(
             transport=transport, base_url="http://127.0.0.1:8321", cookies={"shankwright": key}
         ) as client,
         httpx.Client(transport=transport, base_url="http://127.0.0.1:8321") as stranger,
+        httpx.Client(
+            transport=transport, base_url="http://127.0.0.1:8321", cookies={"shankwright-bench": device}
+        ) as tablet,
     ):
         watched = Watched(
             engine,
             client,
             stranger,
+            tablet,
             {
                 "number": number,
                 "draft": draft,

@@ -89,6 +89,12 @@ window.addEventListener("hashchange", () => {
   }
 });
 
+/* A page that was laid over this one begins with nothing typed. */
+document.addEventListener("laid-over", () => {
+  clearTimeout(typing);
+  typed.clear();
+});
+
 /* The server keeps one order for one key whatever happens here; this only spares a second press its wait. */
 document.addEventListener("submit", (event) => {
   const form = event.target;

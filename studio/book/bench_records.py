@@ -14,6 +14,7 @@ from studio.book.actor import Actor
 from studio.book.audit import note
 from studio.book.bench_tables import BenchRecordRow
 from studio.book.errors import NothingToMeasure, VersionStale
+from studio.book.order_values import OrderRing
 from studio.book.order_writing import locked_order
 from studio.book.ring_reads import rings_of
 from studio.book.studio import time_zone
@@ -76,6 +77,15 @@ class BenchRecord:
             told.after_mm,
             told.wrong,
         )
+
+
+@dataclass(frozen=True, slots=True)
+class KeptRecord:
+    """A record as it was kept: `old` and `new` hold just the fields that changed, none where nothing did."""
+
+    record: BenchRecord
+    old: dict[str, Any]
+    new: dict[str, Any]
 
 
 def bench_records(session: Session, *, until: date | None = None) -> tuple[BenchRecord, ...]:
@@ -161,51 +171,72 @@ def put_bench_record(
         if ring is None or row.state in {*BEFORE_AGREEMENT, State.CALLED_OFF}:
             raise NothingToMeasure(number, position)
         _check(record, is_patterned=ring.design.pattern_when is not None)
-        known = session.exec(
-            select(BenchRecordRow).where(
-                col(BenchRecordRow.order_id) == row.id, col(BenchRecordRow.position) == position
-            )
-        ).one_or_none()
+        known = _row_of(session, row.id, position)
         current = 0 if known is None else known.version
         if version is not None and version != current:
             raise VersionStale(f"the bench record of {number}/{position}", version, current)
-        old = _NOTHING if known is None else _shown(_record(known))
-        design = ring.design
-        made = known or BenchRecordRow(
-            order_id=row.id,
-            position=position,
-            ring=f"{number}/{position}",
-            measured_on=day_of(now, time_zone(session)),
-            pattern=design.pattern,
-            alloy=design.alloy,
-            metal=ring.reckoning.alloy.metal,
-            thickness_um=to_micrometres(design.thickness_mm),
-            maker=actor.name,
-            version=0,
-            changed_at=now,
+        kept = keep_record(
+            session, order_id=row.id, number=number, ring=ring, draft=record, actor=actor, now=now
         )
-        made.pattern, made.pattern_when, made.alloy = design.pattern, design.pattern_when, design.alloy
-        made.metal = ring.reckoning.alloy.metal
-        made.thickness_um = to_micrometres(design.thickness_mm)
-        for name, value in _columns(record).items():
-            setattr(made, name, value)
-        new = _shown(_record(made))
-        changed = [name for name in new if old[name] != new[name]]
-        if not changed:
-            return _record(made)
-        made.version, made.user_id, made.changed_at = current + 1, actor.id, now
+        if kept.new:
+            note(
+                session,
+                actor=actor,
+                now=now,
+                verb="put down a bench record",
+                order_id=row.id,
+                old=kept.old,
+                new={"ring": kept.record.ring} | kept.new,
+            )
+        return kept.record
+
+
+def keep_record(
+    session: Session,
+    *,
+    order_id: int,
+    number: str,
+    ring: OrderRing,
+    draft: BenchDraft,
+    actor: Actor,
+    now: datetime,
+) -> KeptRecord:
+    """Write a ring's record into the transaction of a verb, which sees to the history; what stands stays."""
+    known = _row_of(session, order_id, ring.position)
+    old = _NOTHING if known is None else _shown(_record(known))
+    design = ring.design
+    made = known or BenchRecordRow(
+        order_id=order_id,
+        position=ring.position,
+        ring=f"{number}/{ring.position}",
+        measured_on=day_of(now, time_zone(session)),
+        pattern=design.pattern,
+        alloy=design.alloy,
+        metal=ring.reckoning.alloy.metal,
+        thickness_um=to_micrometres(design.thickness_mm),
+        maker=actor.name,
+        version=0,
+        changed_at=now,
+    )
+    made.pattern, made.pattern_when, made.alloy = design.pattern, design.pattern_when, design.alloy
+    made.metal = ring.reckoning.alloy.metal
+    made.thickness_um = to_micrometres(design.thickness_mm)
+    for name, value in _columns(draft).items():
+        setattr(made, name, value)
+    new = _shown(_record(made))
+    changed = [name for name in new if old[name] != new[name]]
+    if changed:
+        made.version, made.user_id, made.changed_at = made.version + 1, actor.id, now
         session.add(made)
         session.flush()
-        note(
-            session,
-            actor=actor,
-            now=now,
-            verb="put down a bench record",
-            order_id=row.id,
-            old={name: old[name] for name in changed},
-            new={"ring": made.ring} | {name: new[name] for name in changed},
-        )
-        return _record(made)
+    return KeptRecord(
+        _record(made), {name: old[name] for name in changed}, {name: new[name] for name in changed}
+    )
+
+
+def _row_of(session: Session, order_id: int, position: int) -> BenchRecordRow | None:
+    of_ring = col(BenchRecordRow.order_id) == order_id, col(BenchRecordRow.position) == position
+    return session.exec(select(BenchRecordRow).where(*of_ring)).one_or_none()
 
 
 def _check(record: BenchDraft, *, is_patterned: bool) -> None:

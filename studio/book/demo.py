@@ -12,7 +12,7 @@ from zoneinfo import ZoneInfo
 
 from sqlmodel import Session
 
-from studio.book.demo_bench import measured_in_demo
+from studio.book.demo_bench import half_way_in_demo, measured_in_demo
 from studio.book.demo_documents import documents_in_demo
 from studio.book.demo_gauges import demo_gauges
 from studio.book.demo_invoices import invoices_in_demo
@@ -90,6 +90,7 @@ def write_demo(session: Session, *, now: datetime, seed: int = SEED) -> None:
         stories = [*_by_week(chance, today, now), *_that_need_a_hand(chance, today, now)]
         stories.sort(key=lambda story: story.taken_at)
         _tell(session, stories, people, chance)
+        half_way_in_demo(session, actor=people[2], now=now)
         answers_in_demo(session, actor=people[1], now=now)
         amendments_in_demo(session, actor=people[1], now=now)
         documents_in_demo(session, actor=people[1], now=now)

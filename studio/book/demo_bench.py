@@ -1,13 +1,17 @@
 """What the demo's bench measured on rings that are ready: before and after the pattern, and sizes."""
 
-from datetime import datetime
+from datetime import datetime, timedelta
 from random import Random
 
 from sqlmodel import Session
 
 from studio.book.actor import Actor
+from studio.book.bench_days import at_the_bench
 from studio.book.bench_records import BenchDraft, put_bench_record
+from studio.book.bench_work import Deed, do_at_bench
 from studio.book.order_values import Order, OrderRing
+from studio.book.pins import set_pin
+from studio.craft.bench_work import What
 from studio.craft.designs import Pattern, PatternWhen
 
 _ADDED_PERCENT = {
@@ -33,6 +37,28 @@ def measured_in_demo(session: Session, order: Order, *, actor: Actor, now: datet
         put_bench_record(
             session, number=order.number, position=ring.position, record=record, actor=actor, now=now
         )
+
+
+MAKERS_PIN = "4711"
+"""With it the maker of the demo works on a tablet."""
+
+
+def half_way_in_demo(session: Session, *, actor: Actor, now: datetime) -> None:
+    """Do the first steps of the first hammered ring at the bench, whose ends wait; its maker has a PIN."""
+    order = next(one for one in at_the_bench(session) if one.rings[0].design.pattern_when is PatternWhen.FLAT)
+    figures = order.rings[0].reckoning
+    issued, sawn = round(figures.issue_g + 0.05, 2), round(figures.mark_mm, 1)
+    deeds = (
+        (0, Deed(What.STARTED, "weigh")),
+        (4, Deed(What.DONE, "weigh", issued)),
+        (15, Deed(What.DONE, "saw", sawn)),
+        (52, Deed(What.DONE, "pattern", round(sawn * 1.018, 1))),
+        (55, Deed(What.STOPPED, "square")),
+    )
+    for after_min, deed in deeds:
+        then = min(order.state_since + timedelta(minutes=after_min, seconds=40 * (after_min > 0)), now)
+        do_at_bench(session, number=order.number, position=1, deed=deed, actor=actor, now=then)
+    set_pin(session, user_id=actor.id or 0, pin=MAKERS_PIN, actor=actor, now=now)
 
 
 def _measured(ring: OrderRing, chance: Random) -> BenchDraft:

@@ -2,7 +2,7 @@
 
 from collections.abc import Mapping
 from dataclasses import replace
-from datetime import date, datetime
+from datetime import datetime
 
 from sqlalchemy import bindparam
 from sqlmodel import Session, col, select
@@ -19,6 +19,7 @@ from studio.book.route_errors import RouteFixed
 from studio.book.route_tables import RouteRow
 from studio.book.studio import zone_and_rule
 from studio.book.transaction import transaction
+from studio.clock import day_of
 from studio.craft.hallmark import HallmarkRule
 from studio.craft.minutes import with_minutes
 from studio.craft.operations import Operation
@@ -39,11 +40,14 @@ _OF_ORDER = (
 
 
 def routes_of(session: Session, order: Order) -> Mapping[int, ChangedRoute]:
-    """The route of every ring of the order by its place, with the studio's changes and its minutes."""
-    _, rule = zone_and_rule(session)
+    """The route of every ring of the order by its place, with the studio's changes and its minutes.
+
+    The minutes are those the studio planned on the day of the yes; before it, on the day the order was taken.
+    """
+    zone, rule = zone_and_rule(session)
     found = session.exec(_OF_ORDER, params={"number": order.number}).all()
     changes = {position: from_plain(RouteChanges, kept) for position, kept in found}
-    rates = rates_on(session, date.max)
+    rates = rates_on(session, day_of(order.agreed_at or order.created_at, zone))
     planned = {} if rates is None else rates.minutes
     routes = {}
     for ring in order.rings:

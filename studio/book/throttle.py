@@ -81,10 +81,16 @@ def count_wrong_try(session: Session, *, name: str, address: str, now: datetime)
             session.add(row)
 
 
-def clear_tries(session: Session, *, name: str, address: str, now: datetime) -> None:
-    """A right passphrase: this name's tries from here are forgotten, and the address is known from now on."""
+def clear_tries(session: Session, *, name: str, address: str, now: datetime, is_shared: bool = False) -> None:
+    """A right passphrase: this name's tries from here are forgotten, and the address is known from now on.
+
+    Where the address `is_shared`, as a device that several use all day, the tries of all from there are
+    forgotten as well; those at another's name still count for that name.
+    """
+    pair, anything, _ = _subjects(name, address)
     with transaction(session):
-        session.exec(delete(TryRow).where(col(TryRow.subject) == _subjects(name, address)[0]))
+        forgotten = [pair, anything] if is_shared else [pair]
+        session.exec(delete(TryRow).where(col(TryRow.subject).in_(forgotten)))
         session.merge(KnownAddressRow(name_folded=folded(name), address=address, seen_at=now))
 
 

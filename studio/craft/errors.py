@@ -46,6 +46,11 @@ class Why(StrEnum):
     RADIUS_AND_RISE = "radius and rise"  # of an anticlastic form: one says the other
     NO_GROOVE = "no groove"  # an anticlastic form with neither
     RISE_TOO_HIGH = "rise too high"  # the same, told by the rise; `high` just does
+    NOTHING_MEASURED_HERE = "nothing measured here"  # the step has no figure
+    LONGER_THAN_BEFORE = "longer than before"  # than the strip was, `high`
+    SHORTER_THAN_BEFORE = "shorter than before"  # than it was before its pattern, `low`
+    HEAVIER_THAN_ISSUED = "heavier than issued"  # than the strip that was weighed out, `high`
+    OUT_OF_ORDER = "out of order"  # steps before it are not done; `typed` names the first
 
 
 @dataclass(frozen=True, slots=True)

@@ -4,7 +4,7 @@ import logging
 import secrets
 import traceback
 from collections.abc import Awaitable, Callable, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import Any
 from urllib.parse import quote, urlsplit
@@ -59,13 +59,16 @@ class ErrorPage:
     """What an error page shows. `reference` is told to whoever looks after the program, else it is ''.
 
     `own_href` is the page that what was sent came from: the back button leads there, not into the
-    browser's own words about sending again. '' where nothing was sent.
+    browser's own words about sending again. '' where nothing was sent. `home` are the words of the link that
+    leads on, to `home_href`: at the bench, where a PIN opens no other page, to its work.
     """
 
     title: str
     sentences: tuple[str, ...]
     reference: str = ""
     own_href: str = ""
+    home: str = "Back to what is in hand"
+    home_href: str = "/"
 
 
 def answer(
@@ -89,6 +92,8 @@ def answer(
     title = title or _TITLES.get(status, "Something went wrong")
     own_href = "" if request.method in {"GET", "HEAD"} else _page_before(request)
     context = ErrorPage(title, tuple(error.message for error in errors), reference, own_href)
+    if getattr(request.state, "is_at_bench", False):
+        context = replace(context, home="Back to the bench", home_href="/bench")
     templates: Environment = request.app.state.templates
     shown_page = templates.get_template("errors/page.html").render(page=context, masthead=None)
     return HTMLResponse(shown_page, status_code=status, headers=dict(headers or {}))
@@ -101,7 +106,7 @@ def is_for_program(request: Request) -> bool:
 
 
 def sign_in_address(request: Request) -> str:
-    """The sign-in page, which leads back to where a reader wanted to go.
+    """The sign-in page, which leads back to where a reader wanted to go; at the bench that of the PINs.
 
     What was sent from a page when the sign-in had ended leads back to that page, where the form was kept.
     """
@@ -109,7 +114,8 @@ def sign_in_address(request: Request) -> str:
     wanted = path if not request.url.query else f"{path}?{request.url.query}"
     if request.method != "GET":
         wanted = _page_before(request)
-    return "/sign-in" if wanted == "/" else f"/sign-in?next={quote(wanted, safe='/')}"
+    way_in = "/bench/hands" if getattr(request.state, "asks_for_pin", False) else "/sign-in"
+    return way_in if wanted == "/" else f"{way_in}?next={quote(wanted, safe='/')}"
 
 
 def _page_before(request: Request) -> str:

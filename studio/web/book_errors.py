@@ -221,6 +221,7 @@ _ANSWERS: dict[type[BookError], Callable[[Any], Declined]] = {
     **PAYMENT_ANSWERS,
     **BENCH_ANSWERS,
     **PICTURE_ANSWERS,
+    **BENCH_ANSWERS,
     GaugeUnknown: lambda _: Declined(404, "There is no such gauge."),
     CannotMend: lambda error: Declined(
         422, _NOT_MENDED[error.why].format(ring=f"{error.number}/{error.ring}"), field="mends.order"

@@ -10,6 +10,7 @@ from starlette.exceptions import HTTPException
 
 from studio.craft.errors import Refusal, Refused, Why
 from studio.craft.units import figure_words
+from studio.web.bench_sentences import BENCH_SENTENCES
 from studio.web.things import THE_THING
 
 T = TypeVar("T")
@@ -226,6 +227,7 @@ def _unknown_choice(refusal: Refusal) -> str:
 
 
 _SENTENCES: dict[Why, Callable[[Refusal], str]] = {
+    **BENCH_SENTENCES,
     Why.EMPTY: lambda r: f"The {_thing(r)} is not given yet.",
     Why.TOO_LONG: _too_long,
     Why.NOT_A_NUMBER: _not_a_number,

@@ -35,6 +35,12 @@ _DONE = {
     "take it up again": "took it up again",
     "change a route": "changed the way over the bench",
     "put down a bench record": "put down what the bench measured",
+    "start a step": "started a step",
+    "stop a step": "stopped a step",
+    "tick a step off": "ticked a step off",
+    "note a figure of a step": "noted what a step came to",
+    "open a step again": "opened a step again",
+    "undo at the bench": "took the last thing at the bench back",
     "settle up": "said what is owed",
     "make an answer link": "made a link for the customer",
     "put a link in a letter": "put a link for the customer into a letter",
@@ -75,7 +81,11 @@ _OF_A_QUOTE = frozenset({
 })  # fmt: skip
 _OF_A_DOCUMENT = frozenset({"make a confirmation", "take goods in", "give goods back"})
 _OF_AN_INVOICE = frozenset({"issue an invoice", "issue an invoice on account", "issue a credit note"})
-_SHOWS_CHANGES = frozenset({"change an order", "settle a size", "put down a bench record"})
+_OF_A_STEP = frozenset({
+    "start a step", "stop a step", "tick a step off", "note a figure of a step", "open a step again",
+    "undo at the bench",
+})  # fmt: skip
+_SHOWS_CHANGES = frozenset({"change an order", "settle a size", "put down a bench record", *_OF_A_STEP})
 _FIELDS = {
     "wanted_on": "wanted by",
     "wanted_hard": "fixed day",
@@ -153,6 +163,10 @@ def _entry(line: AuditLine, seat: Seat) -> HistoryEntry:
         what = f"{what}{', with the payment' * (line.verb == 'note the yes')}, {payment}"
     if variant := new.get("variant"):
         what = f"{what}, variant {str(variant).upper()}"
+    if line.verb in _OF_A_STEP:
+        figure, minutes = new.get("figure"), new.get("minutes")
+        told = (f"{new['step']} of ring {new['ring']}", figure or "", f"{minutes} min" if minutes else "")
+        what = f"{what}: {', '.join(one for one in told if one)}"
     if line.verb in _OF_A_PICTURE:
         what = f"{what}{_picture_words(new or old, seat)}"
     if line.verb == _OF_A_ROUTE:

@@ -78,6 +78,7 @@ class RingPart:
     settling: SettlingPart | None
     measuring: MeasuringPart | None
     is_made: bool
+    bench_href: str
     again_href: str = ""
     mend_links: tuple[tuple[str, str], ...] = ()
     marks: MarksPart | None = None
@@ -149,6 +150,7 @@ def ring_part(
         mend_links=again_links(order, ring.position, seat),
         read_back=_to_read_back(order, ring, seat),
         is_made=order.state not in {*BEFORE_AGREEMENT, State.CALLED_OFF},
+        bench_href=f"/bench/{order.number}/{ring.position}",
     )
 
 

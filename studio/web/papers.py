@@ -45,7 +45,11 @@ Bench = Annotated[Seat, requires(Right.PRINT_BENCH_SHEETS)]
 
 
 @router.get("/orders/{number}/bench-sheet.pdf", response_class=Response)
-async def bench_sheets_of_order(request: Request, number: str, seat: Bench) -> Response:
+async def bench_sheets_of_order(
+    request: Request,
+    number: str,
+    seat: Annotated[Seat, requires(Right.PRINT_BENCH_SHEETS, is_bench_work=True)],
+) -> Response:
     """The sheets of all rings of the order. 409 before it is agreed and once it is called off."""
     found, routes, shown = await run_in_threadpool(_order, seat, number)
     _check_is_agreed(found)

@@ -25,6 +25,7 @@ class Place(Enum):
     IN_HAND = ("In hand", "/", Right.SEE_ORDERS)
     ORDERS = ("Orders", "/orders", Right.SEE_ORDERS)
     WEEK = ("Week", "/week", Right.SEE_WEEK)
+    BENCH = ("Bench", "/bench", Right.MOVE_ORDERS)
     METAL = ("Metal", "/metal", Right.KEEP_DRAWER)
     CUSTOMERS = ("Customers", "/customers", Right.SEE_CONTACT)
     STUDIO = ("Studio", "/studio", Right.KEEP_RATES)
@@ -93,15 +94,21 @@ def templates(static: StaticFiles) -> Environment:
 
 
 def page(
-    request: Request, template: str, context: object, *, place: Place | None = None, status: int = 200
+    request: Request,
+    template: str,
+    context: object,
+    *,
+    place: Place | None = None,
+    status: int = 200,
+    is_bare: bool = False,
 ) -> HTMLResponse:
     """A whole page: the template sees `page` (the context) and `masthead`.
 
-    `masthead` is None where nobody is signed in. Call it from a `def` route, after its own session is closed:
-    the masthead reads the book.
+    `masthead` is None where nobody is signed in, and on a page that `is_bare` since it has a head of its own.
+    Call it from a `def` route, after its own session is closed: the masthead reads the book.
     """
     seat: Seat | None = getattr(request.state, "seat", None)
-    head = None if seat is None else masthead(seat, place)
+    head = None if seat is None or is_bare else masthead(seat, place)
     return _answer(request, template, status, page=context, masthead=head)
 
 

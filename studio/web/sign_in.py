@@ -104,7 +104,8 @@ class EnterPage:
 @router.get("/sign-in")
 def show_sign_in(request: Request, next: str = "") -> Response:  # noqa: A002  the address says ?next=
     """The page to sign in on; who is signed in already is led on."""
-    if seat_of(request) is not None:
+    seat = seat_of(request)
+    if seat is not None and not seat.is_bench:
         return RedirectResponse(local_path(next), status_code=303)
     return page(request, "sign_in/page.html", _sign_in_page(request, next=next))
 
@@ -150,7 +151,8 @@ def show_link(request: Request, key: str) -> Response:
 
     A HEAD request and a browser's prefetch only look.
     """
-    if seat_of(request) is not None:
+    seat = seat_of(request)
+    if seat is not None and not seat.is_bench:
         return RedirectResponse("/", status_code=303)
     only_looks = bool(request.scope.get("is_head")) or "sec-purpose" in request.headers
     with session(_engine(request)) as book:
@@ -178,7 +180,7 @@ def local_path(wanted: str) -> str:
     """`wanted` if it leads to a place in this book, else the first page: never to another site."""
     is_local = wanted.startswith("/") and not wanted.startswith(("//", "/\\"))
     is_plain = wanted.isascii() and wanted.isprintable() and "\\" not in wanted and len(wanted) <= 500
-    leads_in_circles = wanted.startswith(("/sign-in", "/sign-out", "/enter/"))
+    leads_in_circles = wanted.startswith(("/sign-in", "/sign-out", "/enter/", "/bench/hands"))
     return wanted if is_local and is_plain and not leads_in_circles else "/"
 
 

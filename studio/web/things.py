@@ -41,5 +41,8 @@ THE_THING = {
     "why": "reason",
     "bag": "number of the bag",
     "line": "line",
+    "figure": "figure",
+    "minutes": "time",
+    "reason": "reason",
 }
 """By the last part of the field's path; a field that is not here goes by its own name."""

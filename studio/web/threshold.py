@@ -14,7 +14,7 @@ MAX_BODY_BYTES = 1_000_000
 """An order of two hundred rings stays far below."""
 PICTURE_BODY_BYTES = 25_000_000
 """Where a picture is sent: twice the largest that is read, so that words beside one too large come back."""
-_PICTURES = re.compile(r"/orders/[^/]+/pictures")
+_PICTURES = re.compile(r"/(orders/[^/]+|bench/[^/]+/[^/]+)/pictures")
 
 CONTENT_POLICY = (
     "default-src 'none'; script-src 'self'; style-src 'self'; img-src 'self'; font-src 'self'; "

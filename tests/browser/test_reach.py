@@ -95,6 +95,15 @@ PAGES: dict[str, tuple[str, str | Callable[[Demo], str]]] = {
         "/orders/{number}/rings/{position}/route",
         lambda demo: f"{first('agreed')(demo)}/rings/1/route",
     ),
+    "the rings at the bench": ("/bench", "/bench"),
+    "a ring half way over the bench": (
+        "/bench/{number}/{position}", lambda demo: f"/bench/{demo.with_pictures().rpartition('/')[2]}/1",
+    ),
+    "PINs and devices at the bench": ("/bench/people", "/bench/people"),
+    "a step out of order": (
+        "/bench/{number}/{position}",
+        lambda demo: f"/bench/{demo.with_pictures().rpartition('/')[2]}/1?step=solder",
+    ),
     "all that the bench measured": ("/bench-records", "/bench-records"),
     "alloys of their own": ("/studio/alloys", "/studio/alloys"),
     "fine metal and master alloy": ("/alloying", "/alloying?wanted=750&grams=20&fine=1000&other=0"),
@@ -104,7 +113,7 @@ PAGES: dict[str, tuple[str, str | Callable[[Demo], str]]] = {
     "a ring at the counter in other metals": ("/counter/metals", f"/counter/metals?{A_RING}"),
     "no such order": ("/orders/{number}", "/orders/1999-1"),
 }  # fmt: skip
-WITHOUT_SIGN_IN = {"/sign-in", "/enter/{key}", "/answer/{key}"}
+WITHOUT_SIGN_IN = {"/sign-in", "/enter/{key}", "/answer/{key}", "/bench/hands"}
 """Looked at by a browser of their own, in the test of the ways in."""
 NO_PAGES = {
     "/counter/customers": "rows under a field of the counter, whose page is looked at",
@@ -255,8 +264,21 @@ def test_the_ways_in_and_the_first_day_are_in_reach(browser: Browser, empty: Emp
     page.keyboard.press("Enter")
     page.wait_for_url(f"{empty.base_url}/")
     must_be_in_reach(page)
-    for path in ("/orders", "/customers", "/week", "/studio"):
+    for path in ("/orders", "/customers", "/week", "/bench", "/studio", "/bench/people"):
         page.set_viewport_size(DESK)
         page.goto(empty.base_url + path)
         must_be_in_reach(page)
+    page.get_by_label("Your passphrase").fill("seven wrens on a wall")
+    page.get_by_label("New PIN", exact=True).fill("290388")
+    page.get_by_role("button", name="Set my PIN").click()
+    expect(page.get_by_text("You have a PIN.")).to_be_visible()
+    page.get_by_label("Its name").fill("Tablet")
+    page.get_by_role("button", name="Set it up for the bench").click()
+    page.wait_for_url(f"{empty.base_url}/bench/hands")
+    must_be_in_reach(page)
+    page.get_by_role("radio").check()
+    page.get_by_label("PIN", exact=True).fill("0815")
+    page.keyboard.press("Enter")
+    expect(page.get_by_role("alert")).to_be_visible()
+    must_be_in_reach(page)
     context.close()

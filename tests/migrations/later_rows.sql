@@ -73,3 +73,14 @@ INSERT INTO outbox (id, quote_id, to_address, kind, state, tries, next_try_at, t
 
 INSERT INTO routes (id, order_id, position, changes) VALUES
     (1, 6, 1, '{"left_out": [], "order": ["weigh", "saw", "own-1"], "own": [{"does": ["polishes"], "key": "own-1", "minutes": 5.0, "name": "Photograph it; both sides", "solder": null, "text": ""}], "reworded": []}');
+INSERT INTO bench_work (id, order_id, position, serial, operation, what, figure_um, figure_mg, minutes, then_operation, reason, undoes, record_before, at, user_id, maker) VALUES
+    (1, 6, 1, 1, 'saw', 'done', 61000, NULL, 9, 'pattern', 'weighed later; no scales', NULL, NULL, '2026-11-13 15:00:00.000000', 2, 'Pavel'),
+    (2, 6, 1, 2, 'pattern', 'done', 62000, NULL, NULL, '', '', NULL, '{"after_mm": null, "before_mm": null}', '2026-11-13 15:20:00.000000', 2, 'Pavel'),
+    (3, 6, 1, 3, 'pattern', 'undone', NULL, NULL, NULL, '', '', 2, NULL, '2026-11-13 15:21:00.000000', NULL, 'a program'),
+    (4, 6, 1, 4, 'weigh', 'noted', NULL, 9170, NULL, '', '', NULL, NULL, '2026-11-13 15:30:00.000000', 2, 'Pavel');
+
+INSERT INTO pins (user_id, pin_hash, set_at) VALUES
+    (2, '$argon2id$v=19$m=19456,t=2,p=1$c29tZXNhbHRzb21lc2FsdA$aHNoaGFzaGhhc2hoYXNoaGFzaGhhc2hoYXNoaGFzaA', '2026-11-13 08:00:00.000000');
+INSERT INTO bench_devices (id, name, key_hash, user_id, created_at, maker_id, maker_seen_at, ended_at) VALUES
+    (1, 'Tablet; by the window', '9f86d081884c7d659a2feaa0c55ad015a3bf4f1b2b0b822cd15d6c15b0f00a08', 2, '2026-11-13 08:01:00.000000', 2, '2026-11-13 09:01:00.000000', NULL),
+    (2, 'An old one', '60303ae22b998861bce3b28f33eec1be758a213c86c93c076dbe9f558c11c752', 2, '2026-11-12 08:01:00.000000', NULL, NULL, '2026-11-13 08:01:00.000000');

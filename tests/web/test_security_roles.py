@@ -117,6 +117,16 @@ WHO_OPENS_WHAT = {
     ("POST", "/orders/{number}/pictures/{picture}/away"): AT_THE_COUNTER,
     ("GET", "/orders/{number}/pictures/{picture}.jpg"): EVERYONE,
     ("GET", "/orders/{number}/pictures/{picture}/small.jpg"): EVERYONE,
+    ("GET", "/bench"): EVERYONE,
+    ("GET", "/bench/{number}/{position}"): EVERYONE,
+    ("POST", "/bench/{number}/{position}"): EVERYONE,
+    ("POST", "/bench/{number}/{position}/moves"): EVERYONE,
+    ("POST", "/bench/{number}/{position}/pictures"): EVERYONE,
+    ("GET", "/bench/people"): EVERYONE,
+    ("POST", "/bench/people/own-pin"): EVERYONE,
+    ("POST", "/bench/people/pins"): THE_OWNER,
+    ("POST", "/bench/devices"): EVERYONE,
+    ("POST", "/bench/devices/{device_id}/end"): THE_OWNER,
     ("GET", "/bench-records"): EVERYONE,
     ("GET", "/week/plan"): EVERYONE,
     ("GET", "/week/cutting.pdf"): EVERYONE,
@@ -181,6 +191,7 @@ def test_what_opens_without_sign_in_is_a_short_list() -> None:
         "/enter/{key}",
         "/answer/{key}",
         "/answer/{key}/quote.pdf",
+        "/bench/hands",
     }
 
 

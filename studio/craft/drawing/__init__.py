@@ -3,6 +3,7 @@
 Values in, text out: every function takes a reckoning or plain measures and gives an `Svg`.
 """
 
+from studio.craft.drawing.bench import BenchCut, Piece, bench_drawing, piece_at
 from studio.craft.drawing.counter import counter_drawing
 from studio.craft.drawing.frames import FRAMES, Cut
 from studio.craft.drawing.lying import lying_ring, quote_ring, quote_ring_scale, ring_thumb
@@ -29,8 +30,11 @@ __all__ = [
     "NARROW_HEIGHT",
     "SLIM_HEIGHT",
     "WIDE_HEIGHT",
+    "BenchCut",
     "Cut",
+    "Piece",
     "Svg",
+    "bench_drawing",
     "caret",
     "check_bar_across",
     "check_bar_down",
@@ -38,6 +42,7 @@ __all__ = [
     "counter_drawing",
     "first_day_ring",
     "lying_ring",
+    "piece_at",
     "price_line",
     "quote_ring",
     "quote_ring_scale",

@@ -1,0 +1,20 @@
+"""The sentence for each thing the trade refuses of what is put down at the bench."""
+
+from collections.abc import Callable
+
+from studio.craft.errors import Refusal, Why
+from studio.craft.units import figure_words
+
+BENCH_SENTENCES: dict[Why, Callable[[Refusal], str]] = {
+    Why.NOTHING_MEASURED_HERE: lambda _: "Nothing is measured at this step. Leave it out.",
+    Why.LONGER_THAN_BEFORE: lambda r: (
+        f"The strip was {figure_words(r.high or 0)} mm before: filed, it cannot be longer. Measure again."
+    ),
+    Why.SHORTER_THAN_BEFORE: lambda r: (
+        f"It was {figure_words(r.low or 0)} mm before: a pattern makes it no smaller. Measure again."
+    ),
+    Why.HEAVIER_THAN_ISSUED: lambda r: (
+        f"{figure_words(r.high or 0)} g was weighed out: the ring cannot weigh more. Weigh again."
+    ),
+    Why.OUT_OF_ORDER: lambda r: f"'{r.typed}' comes before and is not done. Say why this is done first.",
+}
