@@ -83,6 +83,8 @@ MOST = {
     "/orders/{choice}/reminders/quote": 42,
     "/studio": 18,
     "/studio/practice": 14,
+    "/printers": 10,
+    "/printers/check-sheet.pdf": 7,
     "/studio/gauges": 10,
     "/orders/{number}/rings/1/metals": 27,
     f"/counter/metals?{A_RING}": 17,
@@ -118,9 +120,9 @@ masthead counts a letter that was refused by one more, and the demo has one."""
 BEFORE_SIGN_IN = {"/sign-in", "/enter/{key}", "/answer/{answer}", "/answer/{answer}/quote.pdf"}
 WALKS: dict[str, frozenset[str]] = {"/studio": frozenset({"metal_prices", "audit_entries"})}
 """Tables that a page, none of the lists, walks from their newest row back until it has the few it shows."""
-SMALL = frozenset({"studio", "users", "rates", "practices", "gauges", "CONSTANT"})
+SMALL = frozenset({"studio", "users", "rates", "practices", "gauges", "printers", "CONSTANT"})
 """One row of the studio, a few people, a row for each change of the rates and of the practice, a handful
-of gauges, and no table at all: walking these is the best plan there is."""
+of gauges and printers, and no table at all: walking these is the best plan there is."""
 
 
 @dataclass(slots=True)

@@ -9,11 +9,13 @@ from studio.craft.designs import WIRE_PROFILES, Pattern, Profile, Stock
 from studio.craft.directions import apart
 from studio.craft.drawing import (
     Svg,
+    blank_within,
     check_bar_across,
     check_bar_down,
-    sheet_blank,
     sheet_section,
     sheet_views,
+    squared_strip,
+    stretched,
     warning_triangle,
 )
 from studio.craft.hallmark import HallmarkRule
@@ -21,12 +23,14 @@ from studio.craft.neighbours import neighbouring_marks
 from studio.craft.operations import Measure, lines_of_sheet
 from studio.craft.particulars import NOT_ASKED, Particulars
 from studio.craft.practice import LengthRule
+from studio.craft.printers import FOR_ANY, Drawn
 from studio.craft.profiles import PROFILE_NAMES
 from studio.craft.reckonings import Reckoning
 from studio.craft.route import route
 from studio.craft.sheet_gauges import gauge_words
 from studio.craft.sizes import SYSTEM_NAMES
 from studio.craft.stretch import expected_words
+from studio.craft.strip_zones import strip_zones
 from studio.craft.units import figure_words
 from studio.papers.days import day_and_hour, day_words, full_day_words
 from studio.papers.figures import spoken
@@ -50,7 +54,7 @@ class RingToMake:
     """One ring of an order with all that its sheet tells. No contact, no price; the pictures it is made by.
 
     `promised_at` is in the studio's own time zone; `address` is the order's page, for the square code;
-    `version` is the order's, `printed_on` the day the sheet is printed, `waits` what still holds up the work
+    `drawn` is the printer the sheet is drawn for; `version` is the order's, `printed_on` the day the sheet is printed, `waits` what still holds up the work
     on the order ('deposit'); `amended_by` is the number of the amendment it is made by, '' for a quote.
     """
 
@@ -75,6 +79,7 @@ class RingToMake:
     avoid: str | None = None
     particulars: Particulars = NOT_ASKED
     pictures: tuple[PrintedPicture, ...] = ()
+    drawn: Drawn = FOR_ANY
 
 
 @dataclass(frozen=True, slots=True)
@@ -134,10 +139,12 @@ class BenchSheet:
     bench_day: str
     promised: str
     foot: str
+    drawn_for: str
     code: Svg
     figures: tuple[KeyFigure, ...]
     remarks: tuple[Remark, ...]
     blank: Svg
+    squared: Svg | None
     squaring: str
     stretch: str
     views: Svg
@@ -162,7 +169,13 @@ class EmptyWeek:
 
 def bench_sheet(ring: RingToMake) -> BenchSheet:
     """The page of one ring, worked out and put into words."""
-    reckoning = ring.reckoning
+    reckoning, drawn = ring.reckoning, ring.drawn
+
+    def to_scale(svg: Svg) -> Svg:
+        return spoken(stretched(svg, drawn.times_across, drawn.times_down))
+
+    zones = strip_zones(reckoning, ring.particulars, ring.rule)
+    squared = squared_strip(reckoning, zones, drawn.room_mm)
     return BenchSheet(
         number=ring.number,
         customer=apart(ring.customer),
@@ -172,6 +185,7 @@ def bench_sheet(ring: RingToMake) -> BenchSheet:
         promised=_promised(ring),
         foot=f"{ring.number}, ring {ring.position} of {ring.count}, version {ring.version}, "
         f"{full_day_words(ring.printed_on)}",
+        drawn_for=drawn_for_words(drawn),
         code=spoken(qr_code(ring.address, f"Square code that opens order {ring.number}: {ring.address}")),
         figures=_figures(reckoning),
         remarks=remarks(
@@ -185,13 +199,14 @@ def bench_sheet(ring: RingToMake) -> BenchSheet:
             particulars=ring.particulars,
             amended_by=ring.amended_by,
         ),
-        blank=spoken(sheet_blank(reckoning)),
+        blank=to_scale(blank_within(reckoning, drawn.room_mm)),
+        squared=None if squared is None else to_scale(squared),
         squaring=f"Leave {figure_words(reckoning.trim_mm / 2)} at each end to square off, broken lines",
         stretch=_stretch(reckoning),
-        views=spoken(sheet_views(reckoning)),
-        section=spoken(sheet_section(reckoning)),
-        across=spoken(check_bar_across()),
-        down=spoken(check_bar_down()),
+        views=to_scale(sheet_views(reckoning)),
+        section=to_scale(sheet_section(reckoning)),
+        across=to_scale(check_bar_across()),
+        down=to_scale(check_bar_down()),
         triangle=spoken(warning_triangle(), "Caution"),
         marks=_marks(reckoning),
         steps=tuple(
@@ -207,8 +222,13 @@ def bench_sheet(ring: RingToMake) -> BenchSheet:
 
 
 def bench_sheets(rings: Sequence[RingToMake], *, title: str) -> Paper:
-    """The bench sheets of `rings` in turn, each ring beginning a page. At least one ring."""
-    return Paper(TEMPLATE, tuple(partial(bench_sheet, ring) for ring in rings), title)
+    """The bench sheets of `rings` in turn, each ring beginning a page, all for the printer of the first.
+
+    At least one ring.
+    """
+    return Paper(
+        TEMPLATE, tuple(partial(bench_sheet, ring) for ring in rings), title, size=rings[0].drawn.paper
+    )
 
 
 def empty_week(monday: date, sunday: date, printed_on: date) -> Paper:
@@ -216,6 +236,11 @@ def empty_week(monday: date, sunday: date, printed_on: date) -> Paper:
     week = f"{day_words(monday)} to {full_day_words(sunday)}"
     page = partial(EmptyWeek, week=week, printed=full_day_words(printed_on))
     return Paper("empty_week", (page,), f"Bench sheets, {week}")
+
+
+def drawn_for_words(drawn: Drawn) -> str:
+    """What the foot of a sheet says: 'Drawn for Back room, print it there only'; '' where any printer will do."""
+    return f"Drawn for {apart(drawn.name)}, print it there only" if drawn.is_corrected else ""
 
 
 def _promised(ring: RingToMake) -> str:

@@ -58,6 +58,7 @@ from studio.web import (
     papers,
     pictures,
     practice,
+    printers,
     quotes,
     reminders,
     ring_thickness,
@@ -136,6 +137,7 @@ ROUTERS: tuple[APIRouter, ...] = (
     studio.router,
     practice.router,
     gauges.router,
+    printers.router,
 )
 """All routes. Of two that fit an address the earlier wins: /orders/new stands before /orders/{number}."""
 

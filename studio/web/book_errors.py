@@ -40,6 +40,7 @@ from studio.book.errors import (
     OrderFixed,
     OrderUnknown,
     PassphraseRefused,
+    PrinterUnknown,
     QuoteAnswered,
     QuoteExpired,
     QuotePdfNotYet,
@@ -219,6 +220,7 @@ _ANSWERS: dict[type[BookError], Callable[[Any], Declined]] = {
     **INVOICE_ANSWERS,
     **PAYMENT_ANSWERS,
     **PICTURE_ANSWERS,
+    PrinterUnknown: lambda _: Declined(404, "There is no such printer."),
     GaugeUnknown: lambda _: Declined(404, "There is no such gauge."),
     CannotMend: lambda error: Declined(
         422, _NOT_MENDED[error.why].format(ring=f"{error.number}/{error.ring}"), field="mends.order"

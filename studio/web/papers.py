@@ -22,6 +22,7 @@ from studio.book.quotes import put_pdf
 from studio.book.quotes import quote_pdf as kept_pdf
 from studio.book.week import week_need
 from studio.craft.orders import BEFORE_AGREEMENT, State
+from studio.craft.printers import Drawn
 from studio.craft.roles import Right
 from studio.papers.bench_sheet import RingToMake, bench_sheets, empty_week
 from studio.papers.days import day_words, full_day_words
@@ -32,6 +33,7 @@ from studio.papers.sheet_pictures import PrintedPicture
 from studio.settings import Settings
 from studio.web.days import read_date, week_end
 from studio.web.errors import Declined
+from studio.web.printers import AskedPrinter, asked_printer
 from studio.web.printing import printed_while_asked, printer_of
 from studio.web.security import Seat, requires
 from studio.web.sheets import amended_by, sheet_path
@@ -42,11 +44,13 @@ Bench = Annotated[Seat, requires(Right.PRINT_BENCH_SHEETS)]
 
 
 @router.get("/orders/{number}/bench-sheet.pdf", response_class=Response)
-async def bench_sheets_of_order(request: Request, number: str, seat: Bench) -> Response:
-    """The sheets of all rings of the order. 409 before it is agreed and once it is called off."""
-    found, shown = await run_in_threadpool(_order, seat, number)
+async def bench_sheets_of_order(
+    request: Request, number: str, seat: Bench, printer: AskedPrinter = ""
+) -> Response:
+    """The sheets of all rings of the order, drawn for `?printer=` or the usual one. 409 before it is agreed and once it is called off."""
+    found, shown, drawn = await run_in_threadpool(_order, seat, number, printer)
     _check_is_agreed(found)
-    rings = _rings(found, seat, _address(request), shown)
+    rings = _rings(found, seat, _address(request), shown, drawn)
     title = f"Bench sheet {found.number}, {found.customer.name}"
     paper = await printed_while_asked(request, bench_sheets(rings, title=title))
     return _pdf(paper, f"bench-sheet-{found.number}.pdf")
@@ -54,18 +58,21 @@ async def bench_sheets_of_order(request: Request, number: str, seat: Bench) -> R
 
 @router.get("/week/papers.pdf", response_class=Response)
 async def bench_sheets_of_week(
-    request: Request, seat: Bench, from_: Annotated[str, Query(alias="from")] = ""
+    request: Request,
+    seat: Bench,
+    from_: Annotated[str, Query(alias="from")] = "",
+    printer: AskedPrinter = "",
 ) -> Response:
     """The sheets of every ring that is due at the bench in the week of `?from=`, by bench date.
 
     Any day names its week, counted from Monday; left out, it is this week. A week without any gets one page
-    that says so.
+    that says so. They are drawn for `?printer=` or the usual one.
     """
     asked = read_date(from_, "from", today=seat.today)
     monday = clock.monday_of(asked or seat.today)
     sunday = week_end(monday)
-    orders, shown = await run_in_threadpool(_orders_of_week, seat, monday)
-    rings = [ring for found in orders for ring in _rings(found, seat, _address(request), shown)]
+    orders, shown, drawn = await run_in_threadpool(_orders_of_week, seat, monday, printer)
+    rings = [ring for found in orders for ring in _rings(found, seat, _address(request), shown, drawn)]
     if rings:
         title = f"Bench sheets, {day_words(monday)} to {full_day_words(sunday)}"
         paper = bench_sheets(rings, title=title)
@@ -120,21 +127,22 @@ def _address(request: Request) -> str:
     return settings.base_url
 
 
-def _order(seat: Seat, number: str) -> tuple[Order, dict[int, bytes]]:
-    """The order, and what its sheets show of its pictures."""
+def _order(seat: Seat, number: str, printer: str) -> tuple[Order, dict[int, bytes], Drawn]:
+    """The order, what its sheets show of its pictures, and what they are drawn for."""
     with session(seat.engine) as book:
         found = order(book, number)
-        return found, small_jpegs(book, found.pictures)
+        return found, small_jpegs(book, found.pictures), asked_printer(book, printer)
 
 
-def _orders_of_week(seat: Seat, monday: date) -> tuple[list[Order], dict[int, bytes]]:
+def _orders_of_week(seat: Seat, monday: date, printer: str) -> tuple[list[Order], dict[int, bytes], Drawn]:
     """The orders whose rings the week needs, by bench date and number, and what their sheets show."""
     with session(seat.engine) as book:
         week = week_need(book, monday=monday)
         numbers = {ring.number for line in week.need for ring in line.rings}
         found = [order(book, number) for number in numbers]
         shown = small_jpegs(book, [picture for one in found for picture in one.pictures])
-    return sorted(found, key=lambda one: (one.terms.bench_on or monday, one.number)), shown
+        drawn = asked_printer(book, printer)
+    return sorted(found, key=lambda one: (one.terms.bench_on or monday, one.number)), shown, drawn
 
 
 def _check_is_agreed(found: Order) -> None:
@@ -156,7 +164,9 @@ def _pictures(found: Order, position: int, shown: Mapping[int, bytes]) -> tuple[
     )
 
 
-def _rings(found: Order, seat: Seat, app_address: str, shown: Mapping[int, bytes]) -> list[RingToMake]:
+def _rings(
+    found: Order, seat: Seat, app_address: str, shown: Mapping[int, bytes], drawn: Drawn
+) -> list[RingToMake]:
     def local(moment: datetime) -> datetime:
         return moment.astimezone(ZoneInfo(seat.zone))
 
@@ -184,6 +194,7 @@ def _rings(found: Order, seat: Seat, app_address: str, shown: Mapping[int, bytes
             waits=found.missing.bench,
             rule=seat.rule,
             pictures=_pictures(found, ring.position, shown),
+            drawn=drawn,
         )
         for ring in found.rings
     ]

@@ -75,6 +75,7 @@ PAGES: dict[str, tuple[str, str | Callable[[Demo], str]]] = {
     "the studio": ("/studio", "/studio"),
     "the books of a month": ("/studio/months/{month}", f"/studio/months/{this_moment():%Y-%m}"),
     "the practice": ("/studio/practice", "/studio/practice"),
+    "the printers": ("/printers", "/printers"),
     "the gauges": ("/studio/gauges", "/studio/gauges"),
     "a ring in other metals": (
         "/orders/{number}/rings/{position}/metals", lambda demo: f"{first('agreed')(demo)}/rings/1/metals",
@@ -108,6 +109,7 @@ NO_PAGES = {
     "/static/{path:path}": "files that belong to the pages",
     "/orders/{number}/bench-sheet.pdf": "a paper; its tags are tested with the papers",
     "/week/papers.pdf": "papers, as above",
+    "/printers/check-sheet.pdf": "a paper, as above",
     "/orders/{number}/pictures/{picture}.jpg": "a picture; the order's page says what it shows",
     "/orders/{number}/pictures/{picture}/small.jpg": "a picture, as above",
     "/bench-records.csv": "a file for a table program",

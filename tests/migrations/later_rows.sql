@@ -70,3 +70,7 @@ INSERT INTO invoices (id, number, year, serial, order_id, kind, issued_at, issue
 
 INSERT INTO outbox (id, quote_id, to_address, kind, state, tries, next_try_at, taken_until, last_answer, message_id, queued_at, settled_at, user_id, actor, about, subject, words) VALUES
     (3, 1, 'agnes@bell.example', 'reminder', 'taken along', 0, NULL, NULL, '', '<reminder-2026-6-q1.6a7b8c@alderbeck.example>', '2026-11-13 10:14:00.000000', '2026-11-13 10:14:00.000000', 2, 'Pavel', 'quote', 'Quote 2026-6-q1 from Alderbeck', 'Dear Agnes; [link] says all.');
+
+INSERT INTO printers (id, name, paper, across_um, down_um, is_usual, version, changed_at) VALUES
+    (1, 'Back room', 'A4', 97200, 100000, true, 2, '2026-11-14 09:00:00.000000'),
+    (2, 'Counter; laser', 'Letter', 100000, 100000, false, 1, '2026-11-14 09:00:00.000000');

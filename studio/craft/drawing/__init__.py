@@ -18,7 +18,8 @@ from studio.craft.drawing.paper import (
 from studio.craft.drawing.price_line import price_line
 from studio.craft.drawing.quote import quote_section, quote_views
 from studio.craft.drawing.sections import section_icon, section_small
-from studio.craft.drawing.svg import Svg
+from studio.craft.drawing.strip import blank_within, squared_strip
+from studio.craft.drawing.svg import Svg, stretched
 
 WIDE_HEIGHT = FRAMES[Cut.WIDE].height
 NARROW_HEIGHT = FRAMES[Cut.NARROW].height
@@ -31,6 +32,7 @@ __all__ = [
     "WIDE_HEIGHT",
     "Cut",
     "Svg",
+    "blank_within",
     "caret",
     "check_bar_across",
     "check_bar_down",
@@ -49,6 +51,8 @@ __all__ = [
     "sheet_blank",
     "sheet_section",
     "sheet_views",
+    "squared_strip",
     "state_mark",
+    "stretched",
     "warning_triangle",
 ]
