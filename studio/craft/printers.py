@@ -38,7 +38,7 @@ ROOMS = {
 
 @dataclass(frozen=True, slots=True)
 class Drawn:
-    """What a sheet is drawn for: a printer by its name, '' for any; its paper; its bars as measured, in mm."""
+    """What a sheet is drawn for: a printer by its name ('' for any), its paper, its bars in mm."""
 
     name: str = ""
     paper: PaperSize = PaperSize.A4

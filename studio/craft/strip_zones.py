@@ -1,4 +1,4 @@
-"""What of the squared strip nothing may cut, file or wheel: the struck face, where letters and marks will stand.
+"""What of the squared strip nothing may cut, file or wheel: its struck face, the place of letters and marks.
 
 Places run along the strip from its left end, in mm; both ends are the seam.
 """

@@ -54,8 +54,9 @@ class RingToMake:
     """One ring of an order with all that its sheet tells. No contact, no price; the pictures it is made by.
 
     `promised_at` is in the studio's own time zone; `address` is the order's page, for the square code;
-    `drawn` is the printer the sheet is drawn for; `version` is the order's, `printed_on` the day the sheet is printed, `waits` what still holds up the work
-    on the order ('deposit'); `amended_by` is the number of the amendment it is made by, '' for a quote.
+    `version` is the order's, `printed_on` the day the sheet is printed, `waits` what still holds up the work
+    on the order ('deposit'); `amended_by` is the number of the amendment it is made by, '' for a quote;
+    `drawn` is the printer the sheet is drawn for.
     """
 
     number: str
@@ -239,7 +240,7 @@ def empty_week(monday: date, sunday: date, printed_on: date) -> Paper:
 
 
 def drawn_for_words(drawn: Drawn) -> str:
-    """What the foot of a sheet says: 'Drawn for Back room, print it there only'; '' where any printer will do."""
+    """What the foot says: 'Drawn for Back room, print it there only', or '' for any printer."""
     return f"Drawn for {apart(drawn.name)}, print it there only" if drawn.is_corrected else ""
 
 

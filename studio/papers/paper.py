@@ -30,7 +30,7 @@ class Illustrated(Protocol):
 
 @dataclass(frozen=True, slots=True)
 class Paper:
-    """A paper: the folder of its template, what makes the context of each part, its title, what it is printed on.
+    """A paper: the folder of its template, what makes the context of each part, its title, its size.
 
     The parts begin a page each and count their pages on their own. A part is called by whoever prints, so
     that drawings and words are made there; it must be a function of a module with frozen values.

@@ -61,6 +61,7 @@ from studio.web import (
     printers,
     quotes,
     reminders,
+    repeats,
     ring_thickness,
     settling_up,
     sign_in,
@@ -138,6 +139,7 @@ ROUTERS: tuple[APIRouter, ...] = (
     practice.router,
     gauges.router,
     printers.router,
+    repeats.router,
 )
 """All routes. Of two that fit an address the earlier wins: /orders/new stands before /orders/{number}."""
 

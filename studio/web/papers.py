@@ -47,7 +47,10 @@ Bench = Annotated[Seat, requires(Right.PRINT_BENCH_SHEETS)]
 async def bench_sheets_of_order(
     request: Request, number: str, seat: Bench, printer: AskedPrinter = ""
 ) -> Response:
-    """The sheets of all rings of the order, drawn for `?printer=` or the usual one. 409 before it is agreed and once it is called off."""
+    """The sheets of all rings of the order, drawn for `?printer=` or the usual one.
+
+    409 before it is agreed and once it is called off.
+    """
     found, shown, drawn = await run_in_threadpool(_order, seat, number, printer)
     _check_is_agreed(found)
     rings = _rings(found, seat, _address(request), shown, drawn)

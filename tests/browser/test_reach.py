@@ -109,6 +109,7 @@ NO_PAGES = {
     "/static/{path:path}": "files that belong to the pages",
     "/orders/{number}/bench-sheet.pdf": "a paper; its tags are tested with the papers",
     "/week/papers.pdf": "papers, as above",
+    "/orders/{number}/rings/{position}/repeats.pdf": "a paper, as above",
     "/printers/check-sheet.pdf": "a paper, as above",
     "/orders/{number}/pictures/{picture}.jpg": "a picture; the order's page says what it shows",
     "/orders/{number}/pictures/{picture}/small.jpg": "a picture, as above",

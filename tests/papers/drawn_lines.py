@@ -1,4 +1,4 @@
-"""The straight lines that a page draws, read from the PDF itself: where each stroke lies, in mm from the top."""
+"""The straight lines that a page draws, read from the PDF itself: where each lies, in mm from the top."""
 
 import io
 from collections.abc import Iterator
@@ -61,41 +61,54 @@ def _times(m: Matrix, n: Matrix) -> Matrix:
 Place = tuple[float, float]
 
 
-def _pieces(content: Any, resources: Any, reader: Any, start: Matrix) -> Iterator[tuple[Place, Place]]:
-    now, kept = start, []
-    at: Place = (0.0, 0.0)
-    begun: Place = at
+class _Pencil:
+    """Follows what a page draws: where the pencil is, and how the page is turned and scaled by now."""
 
-    def put(x: Any, y: Any) -> Place:
-        a, b, c, d, e, f = now
+    def __init__(self, reader: Any, now: Matrix) -> None:
+        self.reader, self.now = reader, now
+        self.kept: list[Matrix] = []
+        self.at: Place = (0.0, 0.0)
+        self.begun: Place = self.at
+
+    def put(self, x: Any, y: Any) -> Place:
+        a, b, c, d, e, f = self.now
         return (a * float(x) + c * float(y) + e, b * float(x) + d * float(y) + f)
 
-    for operands, operator in content.operations:
+    def turn(self, operands: Any, operator: bytes) -> None:
+        """What moves the page under the pencil."""
         if operator == b"q":
-            kept.append(now)
+            self.kept.append(self.now)
         elif operator == b"Q":
-            now = kept.pop()
+            self.now = self.kept.pop()
         elif operator == b"cm":
             a, b, c, d, e, f = (float(one) for one in operands)
-            now = _times((a, b, c, d, e, f), now)
-        elif operator == b"m":
-            at = begun = put(*operands)
-        elif operator == b"l":
-            to = put(*operands)
-            yield at, to
-            at = to
-        elif operator == b"c":
-            at = put(*operands[4:])
-        elif operator == b"h":
-            yield at, begun
-            at = begun
-        elif operator == b"re":
+            self.now = _times((a, b, c, d, e, f), self.now)
+
+    def draw(self, operands: Any, operator: bytes) -> Iterator[tuple[Place, Place]]:
+        """What draws; a curve only moves the pencil."""
+        if operator == b"re":
             x, y, wide, high = (float(one) for one in operands)
-            corners = [put(x, y), put(x + wide, y), put(x + wide, y + high), put(x, y + high)]
-            yield from zip(corners, [*corners[1:], corners[0]], strict=True)
+            ends = [self.put(*end) for end in ((x, y), (x + wide, y), (x + wide, y + high), (x, y + high))]
+            yield from zip(ends, [*ends[1:], ends[0]], strict=True)
+            return
+        before = self.at
+        self.at = self.begun if operator == b"h" else self.put(*operands[-2:])
+        if operator == b"m":
+            self.begun = self.at
+        elif operator in {b"l", b"h"}:
+            yield before, self.at
+
+
+def _pieces(content: Any, resources: Any, reader: Any, start: Matrix) -> Iterator[tuple[Place, Place]]:
+    pencil = _Pencil(reader, start)
+    for operands, operator in content.operations:
+        pencil.turn(operands, operator)
+        if operator in {b"m", b"l", b"c", b"h", b"re"}:
+            yield from pencil.draw(operands, operator)
         elif operator == b"Do":
             form = resources["/XObject"][operands[0]].get_object()
             if form["/Subtype"] == "/Form":
-                own = tuple(float(one) for one in form.get("/Matrix", WHOLE))
+                a, b, c, d, e, f = (float(one) for one in form.get("/Matrix", WHOLE))
                 inner = form.get("/Resources", resources).get_object()
-                yield from _pieces(ContentStream(form, reader), inner, reader, _times(own, now))  # type: ignore[arg-type]  # six numbers
+                matrix = _times((a, b, c, d, e, f), pencil.now)
+                yield from _pieces(ContentStream(form, reader), inner, reader, matrix)

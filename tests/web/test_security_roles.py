@@ -147,6 +147,8 @@ WHO_OPENS_WHAT = {
     ("POST", "/studio/facts"): THE_OWNER,
     ("GET", "/studio/practice"): THE_OWNER,
     ("POST", "/studio/practice"): THE_OWNER,
+    ("GET", "/orders/{number}/rings/{position}/repeats"): EVERYONE,
+    ("GET", "/orders/{number}/rings/{position}/repeats.pdf"): EVERYONE,
     ("GET", "/printers"): EVERYONE,
     ("POST", "/printers"): EVERYONE,
     ("POST", "/printers/{printer_id}"): EVERYONE,

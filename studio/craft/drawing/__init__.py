@@ -17,6 +17,7 @@ from studio.craft.drawing.paper import (
 )
 from studio.craft.drawing.price_line import price_line
 from studio.craft.drawing.quote import quote_section, quote_views
+from studio.craft.drawing.repeat_strip import repeat_strip
 from studio.craft.drawing.sections import section_icon, section_small
 from studio.craft.drawing.strip import blank_within, squared_strip
 from studio.craft.drawing.svg import Svg, stretched
@@ -45,6 +46,7 @@ __all__ = [
     "quote_ring_scale",
     "quote_section",
     "quote_views",
+    "repeat_strip",
     "ring_thumb",
     "section_icon",
     "section_small",

@@ -16,8 +16,8 @@ from studio.craft.strip_zones import Zone, has_struck_face
 from studio.craft.units import figure_words
 
 SHOWN_MM = 5.0
-"""How much of the width the squared strip shows: its length is what it is for, the width is drawn above it."""
-_LEFT, _STUB, _HATCH, _BAR = 0.4, 1.6, 1.4, 1.6
+"""How much of the width the squared strip shows: it is there for its length; the width is drawn above."""
+LEFT_MM, _STUB, _HATCH, _BAR = 0.4, 1.6, 1.4, 1.6
 _WHOLE = "no saw, file or wheel"
 
 
@@ -35,7 +35,7 @@ class Row:
 
 
 def rows_of(length_mm: float, room_mm: float) -> tuple[Row, ...]:
-    """The rows a strip goes over: whole tens of mm in all but the last. 121 mm in 105: 0 to 100, 100 to 121."""
+    """The rows a strip goes over, whole tens of mm in all but the last. 121 mm in 105: 0 to 100 to 121."""
     if length_mm <= room_mm:
         return (Row(0.0, length_mm),)
     step = max(10.0, room_mm // 10 * 10)
@@ -46,10 +46,10 @@ def rows_of(length_mm: float, room_mm: float) -> tuple[Row, ...]:
     return (*rows, Row(at, length_mm))
 
 
-def _outline(row: Row, top: float, high: float, length: float, *, is_whole: bool) -> str:
-    """The row's outline, inset by half its line; a cut end is a broken edge, a foot that is cut off is open."""
+def row_outline(row: Row, top: float, high: float, length: float, *, is_whole: bool) -> str:
+    """The row's outline, inset by half its line; a cut end is a broken edge, a foot not shown is open."""
     inset = BLANK_LINE_MM / 2
-    left, right = _LEFT + inset, _LEFT + row.long - inset
+    left, right = LEFT_MM + inset, LEFT_MM + row.long - inset
     head, foot = top + inset, top + high - inset
     data = f"M{left:.3f} {head:.3f}H{right:.3f}"
     if is_whole:
@@ -65,30 +65,29 @@ def _outline(row: Row, top: float, high: float, length: float, *, is_whole: bool
 
 
 def _stubs(row: Row, at: float, top: float, foot: float) -> str:
-    """The centre line at `at` along the strip, outside both its edges, where it can be felt for and marked."""
+    """The centre line at `at` along the strip, outside both its edges, where it can be marked."""
     if not row.start <= at <= row.end:
         return ""
-    x = _LEFT + at - row.start
-    return chain_line(
-        PAPER_PEN, f"M{x:.2f} {top - 0.3:.2f}V{top - _STUB:.2f}M{x:.2f} {foot + 0.3:.2f}V{foot + _STUB:.2f}"
-    )
+    x, out = LEFT_MM + at - row.start, _STUB
+    data = f"M{x:.2f} {top - 0.3:.2f}V{top - out:.2f}M{x:.2f} {foot + 0.3:.2f}V{foot + out:.2f}"
+    return chain_line(PAPER_PEN, data)
 
 
 def long_blank(reckoning: Reckoning, room_mm: float) -> Svg:
-    """The blank set out on the stock over as many rows as the room asks for; see `sheet_blank` for one row."""
+    """The blank set out on the stock over as many rows as it needs; `sheet_blank` is one row."""
     design, length, trim = reckoning.design, reckoning.mark_mm, reckoning.trim_mm / 2
     width = Figure(figure_words(design.width_mm), LEAD_MM, 600)
     words = f"{width.words} wide"
     beside = 3 + text_width(words, LEAD_MM, 600)
-    rows = rows_of(length, room_mm - _LEFT - beside)
+    rows = rows_of(length, room_mm - LEFT_MM - beside)
     parts, top = [], 9.0
     for row in rows:
         is_last = row is rows[-1]
-        foot, end = top + design.width_mm, _LEFT + row.long
+        foot, end = top + design.width_mm, LEFT_MM + row.long
         told = f"{row.end:.1f}" if not is_last else f"mark {length:.1f}"
         parts += [
-            _outline(row, top, design.width_mm, length, is_whole=True),
-            across(PAPER_PEN, (_LEFT, end), Figure(told, LEAD_MM, 600), line=top - 4, edge=top),
+            row_outline(row, top, design.width_mm, length, is_whole=True),
+            across(PAPER_PEN, (LEFT_MM, end), Figure(told, LEAD_MM, 600), line=top - 4, edge=top),
             text(
                 words if is_last else "goes on",
                 end + 2,
@@ -99,11 +98,11 @@ def long_blank(reckoning: Reckoning, room_mm: float) -> Svg:
         ]
         for at in (trim, length - trim):
             if trim > 0 and row.start <= at <= row.end:
-                parts.append(broken_line(PAPER_PEN, f"M{_LEFT + at - row.start:.2f} {top:.2f}V{foot:.2f}"))
+                parts.append(broken_line(PAPER_PEN, f"M{LEFT_MM + at - row.start:.2f} {top:.2f}V{foot:.2f}"))
         top = foot + 10.5
     return drawing(
         *parts,
-        width=_LEFT + max(row.long for row in rows) + beside,
+        width=LEFT_MM + max(row.long for row in rows) + beside,
         height=top - 10,
         unit="mm",
         label=f"The blank at true scale in {len(rows)} rows, {length:.1f} mm long and {width.words} mm wide,"
@@ -119,7 +118,7 @@ def blank_within(reckoning: Reckoning, room_mm: float) -> Svg:
 
 
 def squared_strip(reckoning: Reckoning, zones: Sequence[Zone], room_mm: float) -> Svg | None:
-    """The strip once it is squared: its true length, its centre, hatched what nothing may cut; None if nothing.
+    """The strip once it is squared: its true length, its centre, hatched what nothing may cut. None if none.
 
     A struck face is hatched over all its length. Where letters and marks will stand, a hatched bar lies under
     the edge with its word. Of a broad strip the upper 5 mm are drawn, its foot left open.
@@ -130,17 +129,17 @@ def squared_strip(reckoning: Reckoning, zones: Sequence[Zone], room_mm: float) -
     length = reckoning.true_length_mm
     told = f"{length:.2f}"
     beside = 2 + text_width(told, TEXT_MM)
-    rows = rows_of(length, room_mm - _LEFT - beside)
+    rows = rows_of(length, room_mm - LEFT_MM - beside)
     is_whole = reckoning.design.width_mm <= SHOWN_MM
     high = min(reckoning.design.width_mm, SHOWN_MM)
-    widest = _LEFT + max(row.long for row in rows) + beside
+    widest = LEFT_MM + max(row.long for row in rows) + beside
     parts, top = [], _STUB
     for row in rows:
-        foot, end = top + high, _LEFT + row.long
+        foot, end = top + high, LEFT_MM + row.long
         if is_struck:
             parts.append(_struck(row, top, high))
         parts += [
-            _outline(row, top, high, length, is_whole=is_whole),
+            row_outline(row, top, high, length, is_whole=is_whole),
             _stubs(row, length / 2, top, foot),
             text(told if row is rows[-1] else "goes on", end + 2, (top + foot) / 2 + TEXT_MM * 0.33, TEXT_MM),
         ]
@@ -166,7 +165,7 @@ def _fits(row: Row, high: float) -> bool:
 
 def _struck(row: Row, top: float, high: float) -> str:
     """The hatching of a struck face, a gap left in it for its word where there is room."""
-    left, right = _LEFT + BLANK_LINE_MM, _LEFT + row.long - BLANK_LINE_MM
+    left, right = LEFT_MM + BLANK_LINE_MM, LEFT_MM + row.long - BLANK_LINE_MM
     spans, word = [(left, right)], ""
     if _fits(row, high):
         middle, half = (left + right) / 2, text_width(_WHOLE, TEXT_MM) / 2 + 1.2
@@ -187,7 +186,7 @@ def _hatched(left: float, right: float, top: float, foot: float) -> str:
 def _kept_whole(
     row: Row, zones: Sequence[Zone], foot: float, room: float, *, is_struck: bool
 ) -> tuple[list[str], float]:
-    """The bars under a row with their words, each word on the first line it has to itself; and where they end."""
+    """The bars under a row with their words, each on the first line that is free; and where they end."""
     parts: list[str] = []
     lines: list[list[tuple[float, float]]] = []
     head = foot + 0.5
@@ -195,7 +194,7 @@ def _kept_whole(
         start, end = max(zone.start_mm, row.start), min(zone.end_mm, row.end)
         if end - start < 0.3:
             continue
-        left, right = _LEFT + start - row.start, _LEFT + end - row.start
+        left, right = LEFT_MM + start - row.start, LEFT_MM + end - row.start
         parts.append(_hatched(left, right, head, head + _BAR))
         parts.append(
             element(
