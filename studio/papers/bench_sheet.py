@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from datetime import date, datetime
 from functools import partial
 
-from studio.craft.designs import WIRE_PROFILES, Pattern, Profile, Stock
+from studio.craft.designs import Pattern, Profile, Stock
 from studio.craft.directions import apart
 from studio.craft.drawing import (
     Svg,
@@ -19,7 +19,6 @@ from studio.craft.drawing import (
     warning_triangle,
 )
 from studio.craft.hallmark import HallmarkRule
-from studio.craft.neighbours import neighbouring_marks
 from studio.craft.operations import Measure, lines_of_sheet
 from studio.craft.particulars import NOT_ASKED, Particulars
 from studio.craft.practice import LengthRule
@@ -37,6 +36,7 @@ from studio.papers.figures import spoken
 from studio.papers.paper import Asset, Paper
 from studio.papers.qr import qr_code
 from studio.papers.remarks import Remark, remarks
+from studio.papers.sheet_marks import MarkTable, mark_table
 from studio.papers.sheet_pictures import (
     PrintedPicture,
     SheetPicture,
@@ -91,31 +91,6 @@ class KeyFigure:
     value: str
     unit: str
     sense: str
-
-
-@dataclass(frozen=True, slots=True)
-class MarkCell:
-    """One mark of the table; `is_own` is the ring as ordered."""
-
-    text: str
-    is_own: bool
-
-
-@dataclass(frozen=True, slots=True)
-class MarkRow:
-    """The marks of one thickness."""
-
-    thickness: str
-    cells: tuple[MarkCell, ...]
-
-
-@dataclass(frozen=True, slots=True)
-class MarkTable:
-    """The mark for the strip a touch thinner or thicker, and for the neighbouring sizes."""
-
-    corner: str
-    sizes: tuple[MarkCell, ...]
-    rows: tuple[MarkRow, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -209,7 +184,7 @@ def bench_sheet(ring: RingToMake) -> BenchSheet:
         across=to_scale(check_bar_across()),
         down=to_scale(check_bar_down()),
         triangle=spoken(warning_triangle(), "Caution"),
-        marks=_marks(reckoning),
+        marks=mark_table(reckoning),
         steps=tuple(
             SheetStep(number, step.name, step.text, step.caution, step.measure)
             for number, step in enumerate(
@@ -288,25 +263,6 @@ def _stock(reckoning: Reckoning) -> str:
         return "Strip" if profile is Profile.FLAT else f"Strip, filed {name}"
     words = name if name.endswith("wire") else f"{name} wire"
     return words[0].upper() + words[1:]
-
-
-def _marks(reckoning: Reckoning) -> MarkTable:
-    near = neighbouring_marks(reckoning)
-    is_wire = reckoning.design.profile in WIRE_PROFILES
-    return MarkTable(
-        corner="mark for",
-        sizes=tuple(MarkCell(label, index == near.own_column) for index, label in enumerate(near.labels)),
-        rows=tuple(
-            MarkRow(
-                f"{figure_words(thickness_mm)} {'wire' if is_wire else 'thick'}",
-                tuple(
-                    MarkCell(f"{mark_mm:.1f}", row == near.own_row and column == near.own_column)
-                    for column, mark_mm in enumerate(near.marks_mm[row])
-                ),
-            )
-            for row, thickness_mm in enumerate(near.thicknesses_mm)
-        ),
-    )
 
 
 def _stretch(reckoning: Reckoning) -> str:
