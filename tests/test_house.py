@@ -20,6 +20,7 @@ PAST_THE_ALARM: dict[str, str] = {
     "tests/laws/life.py": "one state machine: its rules share their bundles and read as one story",
     "static/css/components.css": "the parts that pages share, one after the other, loaded as one sheet",
     "static/css/counter.css": "the counter is one page, and no other page loads it",
+    "templates/papers/bench_sheet/paper.css": "one page laid out to the millimetre: its parts share one room",
     "static/css/studio.css": "the studio's figures are one page, and no other page loads it",
 }
 """Files longer than the alarm, each with the one reason why it is still one subject."""

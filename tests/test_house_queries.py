@@ -21,6 +21,7 @@ from studio.book.order_reads import order, orders_page
 from studio.book.people import PROGRAM
 from studio.book.schema import bring_up_to_date
 from studio.clock import now as this_moment
+from studio.craft.designs import Pattern
 from studio.craft.orders import State
 from studio.settings import Settings
 from studio.web.app import ROUTERS, create_app
@@ -83,6 +84,8 @@ MOST = {
     "/orders/{choice}/reminders/quote": 42,
     "/studio": 18,
     "/studio/practice": 14,
+    "/orders/{patterned}/rings/1/repeats?pitch=2.5": 23,
+    "/orders/{patterned}/rings/1/repeats.pdf?pitch=2.5": 23,
     "/printers": 10,
     "/printers/check-sheet.pdf": 7,
     "/studio/gauges": 10,
@@ -191,6 +194,11 @@ def watched(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Watched]:
             for line in orders_page(session, limit=200, now=now).items
             if (found := order(session, line.number)).invoices
         )
+        patterned = next(
+            line.number
+            for line in orders_page(session, limit=200, now=now).items
+            if order(session, line.number).rings[0].reckoning.design.pattern is not Pattern.PLAIN
+        )
         draft = next(
             line.number for line in orders_page(session, limit=200, now=now).items if line.state == "draft"
         )
@@ -208,6 +216,7 @@ def watched(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Watched]:
             {
                 "number": number,
                 "draft": draft,
+                "patterned": patterned,
                 "choice": choice.order_number,
                 "amending": number,
                 "answer": answer,
@@ -265,6 +274,7 @@ def test_every_page_has_its_count() -> None:
         path.partition("?")[0].format(
             number="2026-1",
             draft="2026-2",
+            patterned="2026-5",
             amending="2026-4",
             answer="key",
             choice="2026-3",

@@ -1,4 +1,4 @@
-"""The table of a bench sheet that says the mark for the strip a touch thinner or thicker, and sizes beside."""
+"""The table of a bench sheet with the marks of thinner and thicker strip, and of the sizes beside."""
 
 from dataclasses import dataclass
 

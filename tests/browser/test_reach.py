@@ -75,6 +75,10 @@ PAGES: dict[str, tuple[str, str | Callable[[Demo], str]]] = {
     "the studio": ("/studio", "/studio"),
     "the books of a month": ("/studio/months/{month}", f"/studio/months/{this_moment():%Y-%m}"),
     "the practice": ("/studio/practice", "/studio/practice"),
+    "whole repeats": (
+        "/orders/{number}/rings/{position}/repeats",
+        lambda demo: f"{demo.with_a_pattern()}/rings/1/repeats?pitch=2.5",
+    ),
     "the printers": ("/printers", "/printers"),
     "the gauges": ("/studio/gauges", "/studio/gauges"),
     "a ring in other metals": (
