@@ -128,7 +128,10 @@ def test_a_strip_longer_than_a5_goes_on_in_a_second_row() -> None:
     ring = RINGS["longest-blank"]
     pdf = made_for(ring, Drawn("", PaperSize.A5))
     assert "goes on" in text_of(pdf)
-    assert outer(strokes(pdf), 90 + BLANK_LINE_MM / 1, 1.0) or near(strokes(pdf), 100 - BLANK_LINE_MM)
+    cut_mm, mark_mm = 100.0, ring.reckoning.mark_mm
+    across = [one for one in strokes(pdf) if one.is_across]
+    assert near(across, cut_mm - BLANK_LINE_MM)
+    assert near(across, mark_mm - cut_mm - BLANK_LINE_MM)
     assert "goes on" not in text_of(made_for(ring, Drawn()))
 
 
