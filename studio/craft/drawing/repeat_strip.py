@@ -2,7 +2,7 @@
 
 from studio.craft.drawing.lines import PAPER_PEN, SANS
 from studio.craft.drawing.paper import TEXT_MM
-from studio.craft.drawing.strip import LEFT_MM, row_outline, rows_of
+from studio.craft.drawing.strip import GOES_ON, LEFT_MM, row_outline, rows_of
 from studio.craft.drawing.svg import Svg, drawing, element, text
 from studio.craft.drawing.type_widths import text_width
 from studio.craft.repeats import Repeats
@@ -20,7 +20,7 @@ def repeat_strip(found: Repeats, width_mm: float, room_mm: float) -> Svg:
     """
     length = found.marked_length_mm
     told = figure_words(width_mm)
-    beside = 2 + max(text_width(told, TEXT_MM), text_width("goes on", TEXT_MM))
+    beside = 2 + max(text_width(told, TEXT_MM), text_width(GOES_ON, TEXT_MM))
     rows = rows_of(length, room_mm - LEFT_MM - beside)
     room = text_width("000", TEXT_MM)
     every = next(n for n in (_NUMBERED, 10, 20, 50, 1_000) if n * found.marked_mm > room)
@@ -50,7 +50,7 @@ def repeat_strip(found: Repeats, width_mm: float, room_mm: float) -> Svg:
         is_last = row is rows[-1]
         parts.append(
             text(
-                told if is_last else "goes on",
+                told if is_last else GOES_ON,
                 LEFT_MM + row.long + 2,
                 (top + foot) / 2 + TEXT_MM * 0.33,
                 TEXT_MM,

@@ -18,6 +18,7 @@ from studio.craft.units import figure_words
 SHOWN_MM = 5.0
 """How much of the width the squared strip shows: it is there for its length; the width is drawn above."""
 LEFT_MM, _STUB, _HATCH, _BAR = 0.4, 1.6, 1.4, 1.6
+GOES_ON = "goes on"
 _WHOLE = "no saw, file or wheel"
 
 
@@ -78,7 +79,7 @@ def long_blank(reckoning: Reckoning, room_mm: float) -> Svg:
     design, length, trim = reckoning.design, reckoning.mark_mm, reckoning.trim_mm / 2
     width = Figure(figure_words(design.width_mm), LEAD_MM, 600)
     words = f"{width.words} wide"
-    beside = 3 + text_width(words, LEAD_MM, 600)
+    beside = 3 + max(text_width(words, LEAD_MM, 600), text_width(GOES_ON, LEAD_MM))
     rows = rows_of(length, room_mm - LEFT_MM - beside)
     parts, top = [], 9.0
     for row in rows:
@@ -89,7 +90,7 @@ def long_blank(reckoning: Reckoning, room_mm: float) -> Svg:
             row_outline(row, top, design.width_mm, length, is_whole=True),
             across(PAPER_PEN, (LEFT_MM, end), Figure(told, LEAD_MM, 600), line=top - 4, edge=top),
             text(
-                words if is_last else "goes on",
+                words if is_last else GOES_ON,
                 end + 2,
                 (top + foot) / 2 + LEAD_MM * 0.33,
                 LEAD_MM,
@@ -103,7 +104,7 @@ def long_blank(reckoning: Reckoning, room_mm: float) -> Svg:
     return drawing(
         *parts,
         width=LEFT_MM + max(row.long for row in rows) + beside,
-        height=top - 10,
+        height=top - 9,
         unit="mm",
         label=f"The blank at true scale in {len(rows)} rows, {length:.1f} mm long and {width.words} mm wide,"
         f" its ends trued {figure_words(trim)} mm in.",
@@ -128,7 +129,9 @@ def squared_strip(reckoning: Reckoning, zones: Sequence[Zone], room_mm: float) -
         return None
     length = reckoning.true_length_mm
     told = f"{length:.2f}"
-    beside = 2 + text_width(told, TEXT_MM)
+    beside = 2.2 + text_width(told, TEXT_MM)
+    if LEFT_MM + length + beside > room_mm:
+        beside = 2.2 + max(text_width(told, TEXT_MM), text_width(GOES_ON, TEXT_MM))
     rows = rows_of(length, room_mm - LEFT_MM - beside)
     is_whole = reckoning.design.width_mm <= SHOWN_MM
     high = min(reckoning.design.width_mm, SHOWN_MM)
@@ -141,7 +144,7 @@ def squared_strip(reckoning: Reckoning, zones: Sequence[Zone], room_mm: float) -
         parts += [
             row_outline(row, top, high, length, is_whole=is_whole),
             _stubs(row, length / 2, top, foot),
-            text(told if row is rows[-1] else "goes on", end + 2, (top + foot) / 2 + TEXT_MM * 0.33, TEXT_MM),
+            text(told if row is rows[-1] else GOES_ON, end + 2, (top + foot) / 2 + TEXT_MM * 0.33, TEXT_MM),
         ]
         below, foot = _kept_whole(row, zones, foot, widest, is_struck=is_struck and not _fits(row, high))
         parts += below
