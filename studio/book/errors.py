@@ -72,6 +72,14 @@ class GaugeUnknown(BookError):
         self.number = number
 
 
+class PrinterUnknown(BookError):
+    """There is no printer of this number."""
+
+    def __init__(self, number: int) -> None:
+        super().__init__(f"no printer {number}")
+        self.number = number
+
+
 class WhyNot(StrEnum):
     """Why a move is refused."""
 

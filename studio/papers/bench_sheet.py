@@ -5,34 +5,38 @@ from dataclasses import dataclass
 from datetime import date, datetime
 from functools import partial
 
-from studio.craft.designs import WIRE_PROFILES, Pattern, Profile, Stock
+from studio.craft.designs import Pattern, Profile, Stock
 from studio.craft.directions import apart
 from studio.craft.drawing import (
     Svg,
+    blank_within,
     check_bar_across,
     check_bar_down,
-    sheet_blank,
     sheet_section,
     sheet_views,
+    squared_strip,
+    stretched,
     warning_triangle,
 )
 from studio.craft.hallmark import HallmarkRule
-from studio.craft.neighbours import neighbouring_marks
 from studio.craft.operations import Measure, Operation, lines_of_sheet
 from studio.craft.particulars import NOT_ASKED, Particulars
 from studio.craft.practice import LengthRule
+from studio.craft.printers import FOR_ANY, Drawn
 from studio.craft.profiles import PROFILE_NAMES
 from studio.craft.reckonings import Reckoning
 from studio.craft.route import route
 from studio.craft.sheet_gauges import gauge_words
 from studio.craft.sizes import SYSTEM_NAMES
 from studio.craft.stretch import expected_words
+from studio.craft.strip_zones import strip_zones
 from studio.craft.units import figure_words
 from studio.papers.days import day_and_hour, day_words, full_day_words
 from studio.papers.figures import spoken
 from studio.papers.paper import Asset, Paper
 from studio.papers.qr import qr_code
 from studio.papers.remarks import Remark, remarks
+from studio.papers.sheet_marks import MarkTable, mark_table
 from studio.papers.sheet_pictures import (
     PrintedPicture,
     SheetPicture,
@@ -53,7 +57,7 @@ class RingToMake:
     `operations` are those of its route with what the studio changed, None as the rules lay them down; `unfit`
     says what of the changes does not fit it any more. `version` is the order's, `printed_on` the day the
     sheet is printed, `waits` what still holds up the work on the order ('deposit'); `amended_by` is the
-    number of the amendment it is made by, '' for a quote.
+    number of the amendment it is made by, '' for a quote; `drawn` is the printer the sheet is drawn for.
     """
 
     number: str
@@ -79,6 +83,7 @@ class RingToMake:
     pictures: tuple[PrintedPicture, ...] = ()
     operations: tuple[Operation, ...] | None = None
     unfit: tuple[str, ...] = ()
+    drawn: Drawn = FOR_ANY
 
 
 @dataclass(frozen=True, slots=True)
@@ -89,31 +94,6 @@ class KeyFigure:
     value: str
     unit: str
     sense: str
-
-
-@dataclass(frozen=True, slots=True)
-class MarkCell:
-    """One mark of the table; `is_own` is the ring as ordered."""
-
-    text: str
-    is_own: bool
-
-
-@dataclass(frozen=True, slots=True)
-class MarkRow:
-    """The marks of one thickness."""
-
-    thickness: str
-    cells: tuple[MarkCell, ...]
-
-
-@dataclass(frozen=True, slots=True)
-class MarkTable:
-    """The mark for the strip a touch thinner or thicker, and for the neighbouring sizes."""
-
-    corner: str
-    sizes: tuple[MarkCell, ...]
-    rows: tuple[MarkRow, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -138,10 +118,12 @@ class BenchSheet:
     bench_day: str
     promised: str
     foot: str
+    drawn_for: str
     code: Svg
     figures: tuple[KeyFigure, ...]
     remarks: tuple[Remark, ...]
     blank: Svg
+    squared: Svg | None
     squaring: str
     stretch: str
     views: Svg
@@ -166,7 +148,13 @@ class EmptyWeek:
 
 def bench_sheet(ring: RingToMake) -> BenchSheet:
     """The page of one ring, worked out and put into words."""
-    reckoning = ring.reckoning
+    reckoning, drawn = ring.reckoning, ring.drawn
+
+    def to_scale(svg: Svg) -> Svg:
+        return spoken(stretched(svg, drawn.times_across, drawn.times_down))
+
+    zones = strip_zones(reckoning, ring.particulars, ring.rule)
+    squared = squared_strip(reckoning, zones, drawn.room_mm)
     return BenchSheet(
         number=ring.number,
         customer=apart(ring.customer),
@@ -176,6 +164,7 @@ def bench_sheet(ring: RingToMake) -> BenchSheet:
         promised=_promised(ring),
         foot=f"{ring.number}, ring {ring.position} of {ring.count}, version {ring.version}, "
         f"{full_day_words(ring.printed_on)}",
+        drawn_for=drawn_for_words(drawn),
         code=spoken(qr_code(ring.address, f"Square code that opens order {ring.number}: {ring.address}")),
         figures=_figures(reckoning),
         remarks=remarks(
@@ -190,15 +179,16 @@ def bench_sheet(ring: RingToMake) -> BenchSheet:
             amended_by=ring.amended_by,
             unfit=ring.unfit,
         ),
-        blank=spoken(sheet_blank(reckoning)),
+        blank=to_scale(blank_within(reckoning, drawn.room_mm)),
+        squared=None if squared is None else to_scale(squared),
         squaring=f"Leave {figure_words(reckoning.trim_mm / 2)} at each end to square off, broken lines",
         stretch=_stretch(reckoning),
-        views=spoken(sheet_views(reckoning)),
-        section=spoken(sheet_section(reckoning)),
-        across=spoken(check_bar_across()),
-        down=spoken(check_bar_down()),
+        views=to_scale(sheet_views(reckoning)),
+        section=to_scale(sheet_section(reckoning)),
+        across=to_scale(check_bar_across()),
+        down=to_scale(check_bar_down()),
         triangle=spoken(warning_triangle(), "Caution"),
-        marks=_marks(reckoning),
+        marks=mark_table(reckoning),
         steps=tuple(
             SheetStep(number, step.name, step.text, step.caution, step.measure)
             for number, step in enumerate(lines_of_sheet(_operations(ring)), start=1)
@@ -216,8 +206,13 @@ def _operations(ring: RingToMake) -> tuple[Operation, ...]:
 
 
 def bench_sheets(rings: Sequence[RingToMake], *, title: str) -> Paper:
-    """The bench sheets of `rings` in turn, each ring beginning a page. At least one ring."""
-    return Paper(TEMPLATE, tuple(partial(bench_sheet, ring) for ring in rings), title)
+    """The bench sheets of `rings` in turn, each ring beginning a page, all for the printer of the first.
+
+    At least one ring.
+    """
+    return Paper(
+        TEMPLATE, tuple(partial(bench_sheet, ring) for ring in rings), title, size=rings[0].drawn.paper
+    )
 
 
 def empty_week(monday: date, sunday: date, printed_on: date) -> Paper:
@@ -225,6 +220,11 @@ def empty_week(monday: date, sunday: date, printed_on: date) -> Paper:
     week = f"{day_words(monday)} to {full_day_words(sunday)}"
     page = partial(EmptyWeek, week=week, printed=full_day_words(printed_on))
     return Paper("empty_week", (page,), f"Bench sheets, {week}")
+
+
+def drawn_for_words(drawn: Drawn) -> str:
+    """What the foot says: 'Drawn for Back room, print it there only', or '' for any printer."""
+    return f"Drawn for {apart(drawn.name)}, print it there only" if drawn.is_corrected else ""
 
 
 def _promised(ring: RingToMake) -> str:
@@ -271,25 +271,6 @@ def _stock(reckoning: Reckoning) -> str:
         return "Strip" if profile is Profile.FLAT else f"Strip, filed {name}"
     words = name if name.endswith("wire") else f"{name} wire"
     return words[0].upper() + words[1:]
-
-
-def _marks(reckoning: Reckoning) -> MarkTable:
-    near = neighbouring_marks(reckoning)
-    is_wire = reckoning.design.profile in WIRE_PROFILES
-    return MarkTable(
-        corner="mark for",
-        sizes=tuple(MarkCell(label, index == near.own_column) for index, label in enumerate(near.labels)),
-        rows=tuple(
-            MarkRow(
-                f"{figure_words(thickness_mm)} {'wire' if is_wire else 'thick'}",
-                tuple(
-                    MarkCell(f"{mark_mm:.1f}", row == near.own_row and column == near.own_column)
-                    for column, mark_mm in enumerate(near.marks_mm[row])
-                ),
-            )
-            for row, thickness_mm in enumerate(near.thicknesses_mm)
-        ),
-    )
 
 
 def _stretch(reckoning: Reckoning) -> str:

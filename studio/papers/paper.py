@@ -4,6 +4,8 @@ from collections.abc import Callable, Mapping
 from dataclasses import dataclass, replace
 from typing import Protocol, runtime_checkable
 
+from studio.craft.printers import PaperSize
+
 PARTS_AT_ONCE = 10
 """How many parts are printed in one go. What is longer is printed in goes of so many, and joined."""
 
@@ -28,7 +30,7 @@ class Illustrated(Protocol):
 
 @dataclass(frozen=True, slots=True)
 class Paper:
-    """A paper: the folder of its template, what makes the context of each part, and its title.
+    """A paper: the folder of its template, what makes the context of each part, its title, its size.
 
     The parts begin a page each and count their pages on their own. A part is called by whoever prints, so
     that drawings and words are made there; it must be a function of a module with frozen values.
@@ -38,6 +40,7 @@ class Paper:
     parts: tuple[Callable[[], object], ...]
     title: str
     language: str = "en"
+    size: PaperSize = PaperSize.A4
 
     @property
     def goes(self) -> tuple["Paper", ...]:

@@ -17,6 +17,7 @@ from weasyprint import CSS, HTML, Document  # type: ignore[import-untyped]  # th
 from weasyprint.text.fonts import FontConfiguration  # type: ignore[import-untyped]  # as above
 from weasyprint.urls import URLFetcher, URLFetcherResponse  # type: ignore[import-untyped]  # as above
 
+from studio.craft.printers import PaperSize
 from studio.papers.fonts import printable, private_fonts
 from studio.papers.joining import Sheaf, sheaf
 from studio.papers.paper import Asset, Illustrated, Paper
@@ -81,12 +82,17 @@ def stylesheet(text: str) -> CSS:
 
 
 @cache
-def _stylesheets(template: str) -> tuple[CSS, ...]:
-    """What all papers share, what those for the customer do, then the paper's own; parsed once a process."""
+def _stylesheets(template: str, size: PaperSize = PaperSize.A4) -> tuple[CSS, ...]:
+    """What all papers share, what those for the customer do, the paper's own, then what is so on this size.
+
+    Parsed once a process.
+    """
     shared = ("layout.css", "customer.css") if template in FOR_THE_CUSTOMER else ("layout.css",)
+    sized = () if size is PaperSize.A4 else (f"{template}/{size.lower()}.css",)
     papers = templates_dir() / "papers"
     return tuple(
-        stylesheet((papers / name).read_text(encoding="utf-8")) for name in (*shared, f"{template}/paper.css")
+        stylesheet((papers / name).read_text(encoding="utf-8"))
+        for name in (*shared, f"{template}/paper.css", *sized)
     )
 
 
@@ -174,7 +180,7 @@ def print_markup(
 def print_at_once(paper: Paper) -> bytes:
     """The paper as one PDF, made in one go. Safe from any thread; papers are made one at a time."""
     markups, assets = _filled(paper)
-    return print_markup(markups, _stylesheets(paper.template), title=paper.title, assets=assets)
+    return print_markup(markups, _stylesheets(paper.template, paper.size), title=paper.title, assets=assets)
 
 
 def print_to_join(paper: Paper) -> Sheaf:
@@ -186,7 +192,9 @@ def print_to_join(paper: Paper) -> Sheaf:
         kept.append(sheaf(pdf))
 
     markups, assets = _filled(paper)
-    print_markup(markups, _stylesheets(paper.template), title=paper.title, assets=assets, finisher=keep)
+    print_markup(
+        markups, _stylesheets(paper.template, paper.size), title=paper.title, assets=assets, finisher=keep
+    )
     return kept[0]
 
 

@@ -63,8 +63,10 @@ from studio.web import (
     papers,
     pictures,
     practice,
+    printers,
     quotes,
     reminders,
+    repeats,
     ring_thickness,
     route,
     settling_up,
@@ -148,6 +150,8 @@ ROUTERS: tuple[APIRouter, ...] = (
     studio.router,
     practice.router,
     gauges.router,
+    printers.router,
+    repeats.router,
 )
 """All routes. Of two that fit an address the earlier wins: /orders/new stands before /orders/{number}."""
 

@@ -27,7 +27,6 @@ from studio.book.errors import (
     BookGone,
     CustomerUnknown,
     DraftUnknown,
-    GaugeUnknown,
     KeyReused,
     LinkSpent,
     MoveRefused,
@@ -68,6 +67,7 @@ from studio.web.invoice_answers import INVOICE_ANSWERS
 from studio.web.outbox_answers import OUTBOX_ANSWERS
 from studio.web.payment_answers import PAYMENT_ANSWERS
 from studio.web.picture_answers import PICTURE_ANSWERS
+from studio.web.tool_answers import TOOL_ANSWERS
 
 _FIELD_WORDS = {
     "rings": "the rings",
@@ -221,8 +221,7 @@ _ANSWERS: dict[type[BookError], Callable[[Any], Declined]] = {
     **PAYMENT_ANSWERS,
     **BENCH_ANSWERS,
     **PICTURE_ANSWERS,
-    **BENCH_ANSWERS,
-    GaugeUnknown: lambda _: Declined(404, "There is no such gauge."),
+    **TOOL_ANSWERS,
     CannotMend: lambda error: Declined(
         422, _NOT_MENDED[error.why].format(ring=f"{error.number}/{error.ring}"), field="mends.order"
     ),

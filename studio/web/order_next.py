@@ -61,6 +61,7 @@ class NextPart:
     paper_href: str
     paper_words: str
     is_paper_early: bool
+    printers_href: str = "/printers"
 
     @property
     def has_acts(self) -> bool:

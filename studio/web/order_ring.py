@@ -4,7 +4,7 @@ from dataclasses import dataclass
 
 from studio.book.order_values import Order, OrderRing
 from studio.book.ring_practices import Workshop
-from studio.craft.designs import Stock, thickness_limits
+from studio.craft.designs import Pattern, Stock, thickness_limits
 from studio.craft.measured_strip import in_measured_stock
 from studio.craft.orders import BEFORE_AGREEMENT, State
 from studio.craft.reckonings import Reckoning
@@ -79,6 +79,7 @@ class RingPart:
     measuring: MeasuringPart | None
     is_made: bool
     bench_href: str
+    is_patterned: bool
     again_href: str = ""
     mend_links: tuple[tuple[str, str], ...] = ()
     marks: MarksPart | None = None
@@ -149,6 +150,7 @@ def ring_part(
         marks=marks_part(order, ring, seat, said),
         mend_links=again_links(order, ring.position, seat),
         read_back=_to_read_back(order, ring, seat),
+        is_patterned=ring.reckoning.design.pattern is not Pattern.PLAIN,
         is_made=order.state not in {*BEFORE_AGREEMENT, State.CALLED_OFF},
         bench_href=f"/bench/{order.number}/{ring.position}",
     )

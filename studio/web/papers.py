@@ -1,6 +1,7 @@
 """The papers over HTTP: read in a thread, printed elsewhere, with no session held meanwhile."""
 
 from collections.abc import Mapping
+from dataclasses import dataclass
 from datetime import date, datetime
 from typing import Annotated
 from zoneinfo import ZoneInfo
@@ -23,6 +24,7 @@ from studio.book.quotes import quote_pdf as kept_pdf
 from studio.book.routes import routes_of
 from studio.book.week import week_need
 from studio.craft.orders import BEFORE_AGREEMENT, State
+from studio.craft.printers import Drawn
 from studio.craft.roles import Right
 from studio.craft.route_changes import ChangedRoute
 from studio.papers.bench_sheet import RingToMake, bench_sheets, empty_week
@@ -34,6 +36,7 @@ from studio.papers.sheet_pictures import PrintedPicture
 from studio.settings import Settings
 from studio.web.days import read_date, week_end
 from studio.web.errors import Declined
+from studio.web.printers import AskedPrinter, asked_printer
 from studio.web.printing import printed_while_asked, printer_of
 from studio.web.security import Seat, requires
 from studio.web.sheets import amended_by, sheet_path
@@ -49,11 +52,15 @@ async def bench_sheets_of_order(
     request: Request,
     number: str,
     seat: Annotated[Seat, requires(Right.PRINT_BENCH_SHEETS, is_bench_work=True)],
+    printer: AskedPrinter = "",
 ) -> Response:
-    """The sheets of all rings of the order. 409 before it is agreed and once it is called off."""
-    found, routes, shown = await run_in_threadpool(_order, seat, number)
+    """The sheets of all rings of the order, drawn for `?printer=` or the usual one.
+
+    409 before it is agreed and once it is called off.
+    """
+    found, routes, shown, drawn = await run_in_threadpool(_order, seat, number, printer)
     _check_is_agreed(found)
-    rings = _rings(found, routes, seat, _address(request), shown)
+    rings = _rings(found, routes, shown, _Sheets(seat, _address(request), drawn))
     title = f"Bench sheet {found.number}, {found.customer.name}"
     paper = await printed_while_asked(request, bench_sheets(rings, title=title))
     return _pdf(paper, f"bench-sheet-{found.number}.pdf")
@@ -61,19 +68,22 @@ async def bench_sheets_of_order(
 
 @router.get("/week/papers.pdf", response_class=Response)
 async def bench_sheets_of_week(
-    request: Request, seat: Bench, from_: Annotated[str, Query(alias="from")] = ""
+    request: Request,
+    seat: Bench,
+    from_: Annotated[str, Query(alias="from")] = "",
+    printer: AskedPrinter = "",
 ) -> Response:
     """The sheets of every ring that is due at the bench in the week of `?from=`, by bench date.
 
     Any day names its week, counted from Monday; left out, it is this week. A week without any gets one page
-    that says so.
+    that says so. They are drawn for `?printer=` or the usual one.
     """
     asked = read_date(from_, "from", today=seat.today)
     monday = clock.monday_of(asked or seat.today)
     sunday = week_end(monday)
-    orders, shown = await run_in_threadpool(_orders_of_week, seat, monday)
-    address = _address(request)
-    rings = [ring for found, routes in orders for ring in _rings(found, routes, seat, address, shown)]
+    orders, shown, drawn = await run_in_threadpool(_orders_of_week, seat, monday, printer)
+    sheets = _Sheets(seat, _address(request), drawn)
+    rings = [ring for found, routes in orders for ring in _rings(found, routes, shown, sheets)]
     if rings:
         title = f"Bench sheets, {day_words(monday)} to {full_day_words(sunday)}"
         paper = bench_sheets(rings, title=title)
@@ -128,14 +138,17 @@ def _address(request: Request) -> str:
     return settings.base_url
 
 
-def _order(seat: Seat, number: str) -> tuple[Order, Routes, dict[int, bytes]]:
-    """The order, the routes of its rings, and what its sheets show of its pictures."""
+def _order(seat: Seat, number: str, printer: str) -> tuple[Order, Routes, dict[int, bytes], Drawn]:
+    """The order, the routes of its rings, what its sheets show of its pictures, and their printer."""
     with session(seat.engine) as book:
         found = order(book, number)
-        return found, routes_of(book, found), small_jpegs(book, found.pictures)
+        shown = small_jpegs(book, found.pictures)
+        return found, routes_of(book, found), shown, asked_printer(book, printer)
 
 
-def _orders_of_week(seat: Seat, monday: date) -> tuple[list[tuple[Order, Routes]], dict[int, bytes]]:
+def _orders_of_week(
+    seat: Seat, monday: date, printer: str
+) -> tuple[list[tuple[Order, Routes]], dict[int, bytes], Drawn]:
     """The orders whose rings the week needs, by bench date and number, as `_order` has them."""
     with session(seat.engine) as book:
         week = week_need(book, monday=monday)
@@ -143,7 +156,7 @@ def _orders_of_week(seat: Seat, monday: date) -> tuple[list[tuple[Order, Routes]
         found = [order(book, number) for number in numbers]
         found.sort(key=lambda one: (one.terms.bench_on or monday, one.number))
         shown = small_jpegs(book, [picture for one in found for picture in one.pictures])
-        return [(one, routes_of(book, one)) for one in found], shown
+        return [(one, routes_of(book, one)) for one in found], shown, asked_printer(book, printer)
 
 
 def _check_is_agreed(found: Order) -> None:
@@ -165,9 +178,18 @@ def _pictures(found: Order, position: int, shown: Mapping[int, bytes]) -> tuple[
     )
 
 
-def _rings(
-    found: Order, routes: Routes, seat: Seat, app_address: str, shown: Mapping[int, bytes]
-) -> list[RingToMake]:
+@dataclass(frozen=True, slots=True)
+class _Sheets:
+    """Who prints sheets, where a phone finds the app, and the printer they are drawn for."""
+
+    seat: Seat
+    address: str
+    drawn: Drawn
+
+
+def _rings(found: Order, routes: Routes, shown: Mapping[int, bytes], sheets: _Sheets) -> list[RingToMake]:
+    seat = sheets.seat
+
     def local(moment: datetime) -> datetime:
         return moment.astimezone(ZoneInfo(seat.zone))
 
@@ -189,7 +211,7 @@ def _rings(
             note=found.terms.note,
             avoid=found.terms.avoid,
             particulars=ring.particulars,
-            address=f"{app_address}{sheet_path(found)}",
+            address=f"{sheets.address}{sheet_path(found)}",
             amended_by=amended_by(found),
             printed_on=seat.today,
             waits=found.missing.bench,
@@ -197,6 +219,7 @@ def _rings(
             pictures=_pictures(found, ring.position, shown),
             operations=routes[ring.position].operations,
             unfit=routes[ring.position].unfit,
+            drawn=sheets.drawn,
         )
         for ring in found.rings
     ]

@@ -116,6 +116,7 @@ def studio_context(
             *((PartLink("#twice", "Made twice"),) if twice else ()),
             PartLink("/studio/practice", "Practice"),
             PartLink("/studio/gauges", "Gauges"),
+            PartLink("/printers", "Printers"),
             PartLink("/studio/alloys", "Alloys of our own"),
             PartLink(this_month_href(seat.today), "Books of this month"),
         ),

@@ -75,6 +75,7 @@ class WeekPage:
     told: str = ""
     undo_href: str = "/week/cuts"
     week_href: str = "/week"
+    printers_href: str = "/printers"
 
 
 @router.get("/week", response_class=HTMLResponse)

@@ -65,6 +65,14 @@ class Demo:
                 return f"/orders/{number}"
         raise AssertionError("no order of the demo has goods of the customer's")
 
+    def with_a_pattern(self) -> str:
+        """The address of an order at the bench whose first ring has a pattern."""
+        for number in self.numbers("at the bench"):
+            told = self.context.request.get(f"{self.base_url}/api/orders/{number}").json()["rings"][0]
+            if told["pattern"] != "plain":
+                return f"/orders/{number}"
+        raise AssertionError("no order of the demo has a pattern")
+
     def with_pictures(self) -> str:
         """The address of an order that has pictures."""
         for number in self.numbers("at the bench"):

@@ -75,6 +75,11 @@ PAGES: dict[str, tuple[str, str | Callable[[Demo], str]]] = {
     "the studio": ("/studio", "/studio"),
     "the books of a month": ("/studio/months/{month}", f"/studio/months/{this_moment():%Y-%m}"),
     "the practice": ("/studio/practice", "/studio/practice"),
+    "whole repeats": (
+        "/orders/{number}/rings/{position}/repeats",
+        lambda demo: f"{demo.with_a_pattern()}/rings/1/repeats?pitch=2.5",
+    ),
+    "the printers": ("/printers", "/printers"),
     "the gauges": ("/studio/gauges", "/studio/gauges"),
     "a ring in other metals": (
         "/orders/{number}/rings/{position}/metals", lambda demo: f"{first('agreed')(demo)}/rings/1/metals",
@@ -121,6 +126,8 @@ NO_PAGES = {
     "/static/{path:path}": "files that belong to the pages",
     "/orders/{number}/bench-sheet.pdf": "a paper; its tags are tested with the papers",
     "/week/papers.pdf": "papers, as above",
+    "/orders/{number}/rings/{position}/repeats.pdf": "a paper, as above",
+    "/printers/check-sheet.pdf": "a paper, as above",
     "/orders/{number}/pictures/{picture}.jpg": "a picture; the order's page says what it shows",
     "/orders/{number}/pictures/{picture}/small.jpg": "a picture, as above",
     "/bench-records.csv": "a file for a table program",

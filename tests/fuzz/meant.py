@@ -163,6 +163,10 @@ def meant(operation: Operation, known: Known) -> Sequence[Meant]:
         ("/orders/{number}/bench-sheet.pdf", "get"): [
             Meant({"number": number}) for number in reversed(known.orders)
         ],
+        ("/orders/{number}/rings/{position}/repeats.pdf", "get"): [
+            Meant({"number": number, "position": "1"}, query={"pitch": "2.5"}) for number in known.orders
+        ],
+        ("/printers/check-sheet.pdf", "get"): [Meant(), Meant(query={"printer": "none"})],
         ("/week/papers.pdf", "get"): [Meant(), Meant(query={"from": "2026-11-02"})],
         ("/week/cutting.pdf", "get"): [Meant(), Meant(query={"from": "2026-11-02"})],
         ("/quotes/{number}.pdf", "get"): [Meant({"number": number}) for number in known.quotes],

@@ -84,3 +84,6 @@ INSERT INTO pins (user_id, pin_hash, set_at) VALUES
 INSERT INTO bench_devices (id, name, key_hash, user_id, created_at, maker_id, maker_seen_at, ended_at) VALUES
     (1, 'Tablet; by the window', '9f86d081884c7d659a2feaa0c55ad015a3bf4f1b2b0b822cd15d6c15b0f00a08', 2, '2026-11-13 08:01:00.000000', 2, '2026-11-13 09:01:00.000000', NULL),
     (2, 'An old one', '60303ae22b998861bce3b28f33eec1be758a213c86c93c076dbe9f558c11c752', 2, '2026-11-12 08:01:00.000000', NULL, NULL, '2026-11-13 08:01:00.000000');
+INSERT INTO printers (id, name, paper, across_um, down_um, is_usual, version, changed_at) VALUES
+    (1, 'Back room', 'A4', 97200, 100000, true, 2, '2026-11-14 09:00:00.000000'),
+    (2, 'Counter; laser', 'Letter', 100000, 100000, false, 1, '2026-11-14 09:00:00.000000');

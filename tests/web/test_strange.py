@@ -65,6 +65,7 @@ def test_no_form_however_strange_is_a_fault_of_ours(house: House) -> None:
         "/orders/new",
         "/customers/1",
         "/studio",
+        "/printers",
         "/studio/gauges",
         "/studio/practice",
         "/sign-in",

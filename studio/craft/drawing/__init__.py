@@ -18,8 +18,10 @@ from studio.craft.drawing.paper import (
 )
 from studio.craft.drawing.price_line import price_line
 from studio.craft.drawing.quote import quote_section, quote_views
+from studio.craft.drawing.repeat_strip import repeat_strip
 from studio.craft.drawing.sections import section_icon, section_small
-from studio.craft.drawing.svg import Svg
+from studio.craft.drawing.strip import blank_within, squared_strip
+from studio.craft.drawing.svg import Svg, stretched
 
 WIDE_HEIGHT = FRAMES[Cut.WIDE].height
 NARROW_HEIGHT = FRAMES[Cut.NARROW].height
@@ -35,6 +37,7 @@ __all__ = [
     "Piece",
     "Svg",
     "bench_drawing",
+    "blank_within",
     "caret",
     "check_bar_across",
     "check_bar_down",
@@ -48,12 +51,15 @@ __all__ = [
     "quote_ring_scale",
     "quote_section",
     "quote_views",
+    "repeat_strip",
     "ring_thumb",
     "section_icon",
     "section_small",
     "sheet_blank",
     "sheet_section",
     "sheet_views",
+    "squared_strip",
     "state_mark",
+    "stretched",
     "warning_triangle",
 ]

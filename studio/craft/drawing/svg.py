@@ -1,5 +1,6 @@
 """SVG as text: elements with escaped attributes, numbers as short as may be, the finished drawing."""
 
+import re
 from dataclasses import dataclass
 from html import escape
 from itertools import chain
@@ -90,3 +91,17 @@ def drawing(*parts: str, width: float, height: float, label: str, unit: str = ""
         **attributes,
     )
     return Svg(markup, width, height)
+
+
+def stretched(svg: Svg, across: float, down: float) -> Svg:
+    """The drawing `across` times as wide and `down` times as high, each way for itself.
+
+    Only the frame changes, to a ten-thousandth of its unit; what is in it follows, lines and letters too.
+    """
+    if across == down == 1.0:
+        return svg
+    head, rest = svg.markup.split(">", 1)
+    wide, high = svg.width * across, svg.height * down
+    framed = re.sub(r'(?<= width=")[0-9.]+', f"{wide:.4f}", head, count=1)
+    framed = re.sub(r'(?<= height=")[0-9.]+', f"{high:.4f}", framed, count=1)
+    return Svg(f'{framed} preserveAspectRatio="none">{rest}', wide, high)

@@ -1,0 +1,107 @@
+"""The most that each page may ask of the book, and the tables it may walk through."""
+
+A_RING = (
+    "finger.system=uk&finger.size=O&finger.measured=ring&profile=flat&width=6&thickness=1.4&alloy=silver-925"
+)
+LISTS = (
+    "/",
+    "/orders",
+    "/orders?state=agreed",
+    "/orders?state=handed+over",
+    "/orders?after={number}",
+    "/orders?q=an",
+    "/orders?q={number}",
+    "/orders?q=711",
+    "/orders?q=01632+960",
+    "/customers",
+    "/customers?q=an",
+    "/customers?q=0711",
+    "/counter/customers?q=an",
+    "/week",
+    "/reminders",
+    "/reminders?kind=quote&after={number}",
+    "/api/orders",
+    "/api/week",
+)
+MOST = {
+    "/": 16 + 12 * 9,
+    "/orders": 14,
+    "/orders?q=an": 14,
+    "/customers": 10,
+    "/customers/1": 14,
+    "/counter/customers?q=an": 7,
+    "/week": 18,
+    "/week/papers.pdf": 16 + 24 * 7,
+    "/orders/new": 16,
+    "/orders/{number}": 26,
+    "/orders/{number}/bench-sheet.pdf": 21,
+    "/orders/{pictured}/pictures/{picture}.jpg": 9,
+    "/orders/{pictured}/pictures/{picture}/small.jpg": 9,
+    "/orders/{number}/rings/1/thickness?measured=1.6": 24,
+    "/orders/{draft}/rings/1": 33,
+    "/orders/{draft}/read-back": 36,
+    "/metal/moves": 16 + 12 * 27,
+    "/orders/{choice}/variants/b/rings/1": 33,
+    "/orders/{amending}/amendment": 46,
+    "/orders/{amending}/amendment/rings/1": 35,
+    "/quotes/{quote}": 27,
+    "/quotes/{quote}.pdf": 20,
+    "/quotes/{quote}/letter.eml": 42,
+    "/documents/{document}.pdf": 20,
+    "/invoices/{invoice}.pdf": 20,
+    "/studio/months/{month}": 16,
+    "/studio/months/{month}.csv": 14,
+    "/reminders": 18,
+    "/reminders?kind=balance": 13,
+    "/orders/{choice}/reminders/quote": 42,
+    "/studio": 18,
+    "/studio/practice": 14,
+    "/orders/{patterned}/rings/1/repeats?pitch=2.5": 23,
+    "/orders/{patterned}/rings/1/repeats.pdf?pitch=2.5": 23,
+    "/printers": 10,
+    "/printers/check-sheet.pdf": 7,
+    "/studio/gauges": 10,
+    "/orders/{number}/rings/1/metals": 27,
+    f"/counter/metals?{A_RING}": 17,
+    "/orders/{number}/rings/1/came-about": 23,
+    f"/counter/came-about?{A_RING}": 12,
+    "/orders/{number}/rings/1/bench-record": 23,
+    "/orders/{number}/rings/1/route": 26,
+    "/bench": 14,
+    "/bench/{pictured}/1": 27,
+    "/bench/people": 12,
+    "/bench/hands": 5,
+    "/bench-records": 12,
+    "/week/plan": 18,
+    "/week/cutting.pdf": 14,
+    "/metal": 12,
+    "/alloying": 8,
+    "/studio/alloys": 11,
+    "/bench-records.csv": 8,
+    "/sign-in": 4,
+    "/enter/{key}": 8,
+    "/answer/{answer}": 9,
+    "/answer/{answer}/quote.pdf": 20,
+    "/health": 0,
+    "/api/sizes?system=uk&size=O": 5,
+    "/api/alloys": 6,
+    "/api/gauges": 6,
+    "/api/openapi.json": 4,
+    "/api/orders": 8,
+    "/api/week": 12,
+    "/api/orders/{number}": 18,
+    "/api/orders/{number}/invoices": 18,
+    "/api/reminders": 14,
+}
+"""The most statements a page may put to the book, BEGIN of each connection included; every GET stands here.
+The page of the day reads the orders at the bench whole: at most twelve. The papers of a week read each of the
+orders whose sheets they hold, two dozen at most; a quote is made into a paper when it is first asked for. The
+masthead counts a letter that was refused by one more, and the demo has one."""
+BEFORE_SIGN_IN = {"/sign-in", "/enter/{key}", "/answer/{answer}", "/answer/{answer}/quote.pdf"}
+WALKS: dict[str, frozenset[str]] = {"/studio": frozenset({"metal_prices", "audit_entries"})}
+"""Tables that a page, none of the lists, walks from their newest row back until it has the few it shows."""
+SMALL = frozenset({
+    "studio", "users", "pins", "bench_devices", "rates", "practices", "gauges", "printers", "CONSTANT",
+})  # fmt: skip
+"""One row of the studio, a few people and tablets, a row for each change of rates and of the practice, a
+handful of gauges and printers, and no table at all: walking these is the best plan there is."""
