@@ -6,6 +6,7 @@ from studio.book import (  # noqa: F401  importing a table's module puts it into
     answer_link_tables,
     audit,
     bench_tables,
+    buying_tables,
     calling_off_tables,
     customer_tables,
     document_tables,

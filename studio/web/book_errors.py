@@ -13,6 +13,7 @@ from studio.book.agreed_errors import (
     VariantNotSaid,
     VariantUnknown,
 )
+from studio.book.buying_errors import BoughtMeanwhile, NotOnItsWay, PurchaseUnknown, SupplyUnknown
 from studio.book.document_errors import (
     GoodsStand,
     NothingHeld,
@@ -242,6 +243,14 @@ _ANSWERS: dict[type[BookError], Callable[[Any], Declined]] = {
     NotToCut: lambda error: Declined(409, f"{error.what or 'This'} cannot be booked as cut: {error.why}."),
     CutUnknown: lambda _: Declined(404, "There is no such cut."),
     CutKept: lambda error: Declined(409, f"The cut cannot be undone: {error.why}."),
+    SupplyUnknown: lambda _: Declined(404, "There is no such supply. It may have been dropped."),
+    PurchaseUnknown: lambda _: Declined(404, "There is no such purchase."),
+    NotOnItsWay: lambda error: Declined(
+        409, f"{error.line} is not on its way any more: it is {error.state}."
+    ),
+    BoughtMeanwhile: lambda error: Declined(
+        409, f"Purchase {error.purchase_id} was made meanwhile. Look at the list again."
+    ),
     PieceUnknown: lambda _: Declined(404, "There is no such piece."),
     TooManyVariants: lambda error: Declined(
         409, f"A quote offers up to {error.most} variants. Drop one before you add another."
