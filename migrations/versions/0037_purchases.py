@@ -54,7 +54,7 @@ def upgrade() -> None:
         ),
         sa.ForeignKeyConstraint(["supply_id"], ["supplies.id"], name="fk_purchase_lines_supply_id_supplies"),
         sa.ForeignKeyConstraint(["piece_id"], ["pieces.id"], name="fk_purchase_lines_piece_id_pieces"),
-        sa.UniqueConstraint("purchase_id", "position", name="uq_purchase_lines_purchase_id"),
+        sa.UniqueConstraint("purchase_id", "position", name="uq_purchase_lines_purchase_id_position"),
         sa.CheckConstraint("state IN ('ordered', 'arrived', 'called off')", name="ck_purchase_lines_state"),
         sa.CheckConstraint("kind IN ('sheet', 'strip', 'wire')", name="ck_purchase_lines_kind"),
         sa.CheckConstraint(f"profile IS NULL OR profile IN ({PROFILES})", name="ck_purchase_lines_profile"),

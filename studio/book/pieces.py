@@ -57,9 +57,10 @@ def put_piece(
 ) -> Piece:
     """Put a piece into the drawer, or put right what is known of the one of `piece_id`.
 
-    Saying again what stands writes nothing; `reason` says in the history what it came with. Raises `Refused` for measures no piece has and for a weight far
-    from what they give, unless the draft is sure of it; `OrderUnknown`; `PieceUnknown`, `PieceGone`,
-    `PieceTaken` where it is set aside for another order by now, and `VersionStale`.
+    Saying again what stands writes nothing; `reason` says in the history what it came with.
+    Raises `Refused` for measures no piece has and for a weight far from what they give, unless the draft is
+    sure of it; `OrderUnknown`; `PieceUnknown`, `PieceGone`, `PieceTaken` where
+    it is set aside for another order by now, and `VersionStale`.
     """
     with transaction(session):
         alloy = _checked(session, piece, now)

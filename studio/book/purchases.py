@@ -2,9 +2,8 @@
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from datetime import date, datetime
+from datetime import datetime
 
-from sqlalchemy import func
 from sqlmodel import Session, col, select
 
 from studio.book.actor import Actor
@@ -15,21 +14,25 @@ from studio.book.errors import VersionStale
 from studio.book.piece_reads import Piece, locked
 from studio.book.pieces import PieceDraft, put_piece
 from studio.book.practices import practice_on
+from studio.book.purchase_reads import (
+    Purchase,
+    PurchaseLine,
+    latest_purchase,
+    line_name,
+    measures_of,
+    purchases,
+)
 from studio.book.studio import currency_of, studio_days, time_zone
 from studio.book.supplies import supplies
 from studio.book.transaction import transaction
 from studio.clock import day_of
 from studio.craft.alloys import density_g_cm3
 from studio.craft.buying import Supply, mass_mg
-from studio.craft.designs import Profile
-from studio.craft.drawer import Measures, PieceKind, check_measures
+from studio.craft.drawer import Measures, check_measures
 from studio.craft.errors import Refusal, Refused, Why
-from studio.craft.needs import LyingPiece
-from studio.craft.units import from_micrometres, from_milligrams
+from studio.craft.units import from_micrometres
 
 MOST_LINES = 60
-MOST_SHOWN = 100
-"""So many purchases are listed, the latest first; those with something on its way before all others."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -41,105 +44,6 @@ class Wanted:
     width_um: int
     rings: tuple[str, ...] = ()
     cost_minor: int | None = None
-
-
-@dataclass(frozen=True, slots=True)
-class PurchaseLine:
-    """One thing that was ordered, named '3/1'; `arrived_g` is what it weighed when it came."""
-
-    id: int
-    name: str
-    state: LineState
-    measures: Measures
-    mass_g: float
-    cost_minor: int | None
-    rings: tuple[str, ...]
-    piece_id: int | None
-    arrived_g: float | None
-
-
-@dataclass(frozen=True, slots=True)
-class Purchase:
-    """One order to a supplier with its things."""
-
-    id: int
-    supplier: str
-    ordered_on: date
-    expected_on: date
-    currency: str
-    version: int
-    lines: tuple[PurchaseLine, ...]
-
-    @property
-    def on_its_way(self) -> tuple[PurchaseLine, ...]:
-        """What is ordered and neither arrived nor called off."""
-        return tuple(line for line in self.lines if line.state is LineState.ORDERED)
-
-    def is_late(self, today: date) -> bool:
-        """Whether something of it should have been here before `today`."""
-        return bool(self.on_its_way) and self.expected_on < today
-
-
-def purchases(session: Session, *, purchase_id: int | None = None) -> tuple[Purchase, ...]:
-    """The purchases, those with something on its way first, then the latest; or the one of `purchase_id`."""
-    wanted = select(PurchaseRow)
-    if purchase_id is None:
-        waits = (
-            select(PurchaseLineRow.id)
-            .where(
-                col(PurchaseLineRow.purchase_id) == col(PurchaseRow.id),
-                col(PurchaseLineRow.state) == LineState.ORDERED,
-            )
-            .exists()
-        )
-        wanted = wanted.order_by(waits.desc(), col(PurchaseRow.id).desc()).limit(MOST_SHOWN)
-    else:
-        wanted = wanted.where(col(PurchaseRow.id) == purchase_id)
-    rows = session.exec(wanted).all()
-    lines: dict[int, list[PurchaseLineRow]] = {row.id: [] for row in rows}
-    their = select(PurchaseLineRow).where(col(PurchaseLineRow.purchase_id).in_(list(lines)))
-    for line in session.exec(their.order_by(col(PurchaseLineRow.purchase_id), col(PurchaseLineRow.position))):
-        lines[line.purchase_id].append(line)
-    return tuple(
-        Purchase(
-            row.id,
-            row.supplier,
-            row.ordered_on,
-            row.expected_on,
-            row.currency,
-            row.version,
-            tuple(_line(one) for one in lines[row.id]),
-        )
-        for row in rows
-    )
-
-
-def latest_purchase(session: Session) -> int:
-    """The number of the latest purchase, 0 before the first."""
-    return session.exec(select(func.max(PurchaseRow.id))).one() or 0
-
-
-def ordered_pieces(session: Session) -> tuple[LyingPiece, ...]:
-    """What is on its way, as planning sees a piece; its number is below 0, as it lies in no drawer yet."""
-    wanted = select(PurchaseLineRow).where(col(PurchaseLineRow.state) == LineState.ORDERED)
-    return tuple(
-        LyingPiece(
-            id=-row.id,
-            mark=_name(row),
-            kind=PieceKind(row.kind),
-            alloy=row.alloy,
-            profile=None if row.profile is None else Profile(row.profile),
-            length_um=row.length_um,
-            width_um=row.width_um,
-            thickness_um=row.thickness_um,
-            mass_mg=row.mass_mg,
-            is_offcut=False,
-            owner_id=None,
-            order=None,
-            version=1,
-        )
-        for row in session.exec(wanted.order_by(col(PurchaseLineRow.id))).all()
-    )
 
 
 def order_metal(
@@ -230,11 +134,11 @@ def receive_metal(
     """One thing arrived: it enters the drawer with its lot, its price and what it weighs.
 
     Without `length_mm` it is as long as ordered. Raises `PurchaseUnknown`, `NotOnItsWay` where it
-    arrived or was called off before, and `Refused` as `put_piece` does, for a weight far from its measures among others.
+    arrived or was called off before, and `Refused` as `put_piece` does.
     """
     with transaction(session):
         row, line = _waiting(session, purchase_id, line_id)
-        measures = _measures(line)
+        measures = measures_of(line)
         if length_mm is not None:
             measures = Measures(
                 measures.kind,
@@ -247,7 +151,7 @@ def receive_metal(
         draft = PieceDraft(
             measures, mass_g=mass_g, lot=lot, paid_minor=paid_minor, place=place, is_sure=is_sure
         )
-        piece = put_piece(session, piece=draft, reason=f"purchase {_name(line)}", actor=actor, now=now)
+        piece = put_piece(session, piece=draft, reason=f"purchase {line_name(line)}", actor=actor, now=now)
         line.state, line.piece_id, line.settled_at = LineState.ARRIVED, piece.id, now
         line.arrived_mg = round(piece.mass_g * 1000)
         row.version += 1
@@ -297,7 +201,7 @@ def call_off_metal(
             actor=actor,
             now=now,
             verb="call off metal",
-            new={"purchase": purchase_id, "lines": [_name(one) for one in waiting]},
+            new={"purchase": purchase_id, "lines": [line_name(one) for one in waiting]},
         )
         (found,) = purchases(session, purchase_id=purchase_id)
         return found
@@ -328,37 +232,8 @@ def _waiting(session: Session, purchase_id: int, line_id: int) -> tuple[Purchase
     if line is None or line.purchase_id != purchase_id:
         raise PurchaseUnknown(purchase_id)
     if line.state != LineState.ORDERED:
-        raise NotOnItsWay(_name(line), line.state)
+        raise NotOnItsWay(line_name(line), line.state)
     return row, line
-
-
-def _name(row: PurchaseLineRow) -> str:
-    return f"{row.purchase_id}/{row.position}"
-
-
-def _measures(row: PurchaseLineRow) -> Measures:
-    return Measures(
-        PieceKind(row.kind),
-        row.alloy,
-        from_micrometres(row.length_um),
-        from_micrometres(row.width_um),
-        from_micrometres(row.thickness_um),
-        None if row.profile is None else Profile(row.profile),
-    )
-
-
-def _line(row: PurchaseLineRow) -> PurchaseLine:
-    return PurchaseLine(
-        row.id,
-        _name(row),
-        LineState(row.state),
-        _measures(row),
-        from_milligrams(row.mass_mg),
-        row.cost_minor,
-        tuple(row.rings),
-        row.piece_id,
-        None if row.arrived_mg is None else from_milligrams(row.arrived_mg),
-    )
 
 
 def _shown(line: PurchaseLine) -> dict[str, object]:

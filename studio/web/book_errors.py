@@ -13,7 +13,6 @@ from studio.book.agreed_errors import (
     VariantNotSaid,
     VariantUnknown,
 )
-from studio.book.buying_errors import BoughtMeanwhile, NotOnItsWay, PurchaseUnknown, SupplyUnknown
 from studio.book.document_errors import (
     GoodsStand,
     NothingHeld,
@@ -61,6 +60,7 @@ from studio.book.picture_errors import PicturesFull, PicturesStand
 from studio.book.piece_errors import CutKept, CutUnknown, NotToCut, PieceGone, PieceTaken, PieceUnknown
 from studio.craft.missing import DEPOSIT
 from studio.craft.orders import AMENDABLE, BEFORE_AGREEMENT, State
+from studio.web.buying_answers import BUYING_ANSWERS
 from studio.web.days import full_day_words
 from studio.web.document_answers import DOCUMENT_ANSWERS
 from studio.web.errors import Declined, echo
@@ -218,6 +218,7 @@ _ANSWERS: dict[type[BookError], Callable[[Any], Declined]] = {
     OrderUnknown: _unknown_order,
     **DOCUMENT_ANSWERS,
     **INVOICE_ANSWERS,
+    **BUYING_ANSWERS,
     **PAYMENT_ANSWERS,
     **PICTURE_ANSWERS,
     GaugeUnknown: lambda _: Declined(404, "There is no such gauge."),
@@ -243,14 +244,6 @@ _ANSWERS: dict[type[BookError], Callable[[Any], Declined]] = {
     NotToCut: lambda error: Declined(409, f"{error.what or 'This'} cannot be booked as cut: {error.why}."),
     CutUnknown: lambda _: Declined(404, "There is no such cut."),
     CutKept: lambda error: Declined(409, f"The cut cannot be undone: {error.why}."),
-    SupplyUnknown: lambda _: Declined(404, "There is no such supply. It may have been dropped."),
-    PurchaseUnknown: lambda _: Declined(404, "There is no such purchase."),
-    NotOnItsWay: lambda error: Declined(
-        409, f"{error.line} is not on its way any more: it is {error.state}."
-    ),
-    BoughtMeanwhile: lambda error: Declined(
-        409, f"Purchase {error.purchase_id} was made meanwhile. Look at the list again."
-    ),
     PieceUnknown: lambda _: Declined(404, "There is no such piece."),
     TooManyVariants: lambda error: Declined(
         409, f"A quote offers up to {error.most} variants. Drop one before you add another."

@@ -131,7 +131,7 @@ async def arrived(request: Request, seat: Keeper, typed: Typed, purchase_id: int
             now=seat.now,
         )
 
-    return await _done(request, seat, typed, work, texts, str(line_id))
+    return await _done(request, seat, typed, work, texts=texts, key=str(line_id))
 
 
 @router.post("/metal/purchases/{purchase_id}/off", response_class=HTMLResponse)
@@ -142,7 +142,7 @@ async def off(request: Request, seat: Keeper, typed: Typed, purchase_id: int) ->
         version = read_id(typed.get("version"), "version")
         call_off_metal(book, purchase_id=purchase_id, version=version, actor=seat.actor, now=seat.now)
 
-    return await _done(request, seat, typed, work, {}, "")
+    return await _done(request, seat, typed, work, texts={}, key="")
 
 
 async def _done(
@@ -150,6 +150,7 @@ async def _done(
     seat: Seat,
     typed: Mapping[str, object],
     work: Callable[[Session], None],
+    *,
     texts: dict[str, str],
     key: str,
 ) -> Response:
@@ -177,4 +178,4 @@ async def _done(
         return done
     said, status = done
     found = await buying(request, seat)
-    return await run_in_threadpool(buying_page, request, seat, found, said, status, key)
+    return await run_in_threadpool(lambda: buying_page(request, seat, found, said, status, key=key))

@@ -1,4 +1,4 @@
-"""The list of what to buy as CSV: a line for each thing to order, and for each that no supplier is given for."""
+"""The list of what to buy as CSV: a line for each thing to order, one for what no supplier is given for."""
 
 import csv
 import io
@@ -10,8 +10,8 @@ from studio.web.buying_reading import Buying
 from studio.web.month_csv import BOM, cell
 
 HEAD = (
-    "supplier", "order by", "late", "alloy", "form", "section", "length mm", "width mm", "thickness mm", "gauge",
-    "grams", "cost of the line", "currency", "needed", "rings", "note",
+    "supplier", "order by", "late", "alloy", "form", "section", "length mm", "width mm", "thickness mm",
+    "gauge", "grams", "cost of the line", "currency", "needed", "rings", "note",
 )  # fmt: skip
 """The columns; the cost stands in the first thing of each line alone, so that the column sums."""
 

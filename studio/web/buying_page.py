@@ -9,7 +9,7 @@ from starlette.requests import Request
 from starlette.responses import HTMLResponse
 
 from studio.book.buying_tables import LineState
-from studio.book.purchases import Purchase, PurchaseLine
+from studio.book.purchase_reads import Purchase, PurchaseLine
 from studio.craft.buying import ToBuy
 from studio.craft.designs import Profile
 from studio.craft.drawer import PieceKind, differs_percent
@@ -41,7 +41,7 @@ WORDS = {
 
 @dataclass(frozen=True, slots=True)
 class BuyLine:
-    """One line of the list. `things` are what to order, `rings` who waits; money is '' where none is shown."""
+    """One line of the list. `things` are what to order, `rings` who waits; money may be ''."""
 
     number: int
     metal: str
@@ -58,7 +58,7 @@ class BuyLine:
 
 @dataclass(frozen=True, slots=True)
 class SupplierPart:
-    """The lines of one supplier, with the fingerprint of what they propose and the letter that asks for it."""
+    """The lines of one supplier, the fingerprint of what they propose, and the letter."""
 
     name: str
     lines: tuple[BuyLine, ...]
@@ -113,6 +113,7 @@ class BuyingPage:
     href: str = HREF
     csv_href: str = f"{HREF}.csv"
     suppliers_href: str = "/metal/suppliers"
+    order_href: str = "/metal/purchases"
 
 
 def gauge_words(thickness_um: int) -> str:
@@ -136,7 +137,7 @@ def by_supplier(lines: Sequence[ToBuy]) -> dict[str, list[ToBuy]]:
 
 
 def buying_page(
-    request: Request, seat: Seat, found: Buying, said: Said = NOTHING, status: int = 200, key: str = ""
+    request: Request, seat: Seat, found: Buying, said: Said = NOTHING, status: int = 200, *, key: str = ""
 ) -> HTMLResponse:
     """The page, with what is to be put right in the form of the thing `key`."""
     sees_cost = seat.may(Right.SEE_COST)

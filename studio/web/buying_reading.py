@@ -1,6 +1,6 @@
 """What has to be bought: the shortfall of all planned bench days, counted with what is on its way."""
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 from datetime import date
 
@@ -11,7 +11,7 @@ from studio.book.engine import session
 from studio.book.metal_prices import metal_prices
 from studio.book.piece_reads import pieces
 from studio.book.practices import practice_on
-from studio.book.purchases import Purchase, latest_purchase, ordered_pieces, purchases
+from studio.book.purchase_reads import Purchase, latest_purchase, ordered_pieces, purchases
 from studio.book.rates import rates_on
 from studio.book.studio import currency_of, studio_days
 from studio.book.supplies import KeptSupply, supplies
@@ -21,7 +21,7 @@ from studio.clock import monday_of
 from studio.craft.alloys import density_g_cm3
 from studio.craft.buying import NeededThing, ToBuy, to_buy
 from studio.craft.metals import Alloy
-from studio.craft.needs import CutGroup, GroupPlan, groups_of
+from studio.craft.needs import CutGroup, GroupPlan, NeededBlank, groups_of, kind_of
 from studio.craft.open_days import OpenDays
 from studio.craft.pricing import PriceMissing, metal_minor
 from studio.craft.rates import MetalPrice, Rates
@@ -29,15 +29,15 @@ from studio.craft.units import to_micrometres
 from studio.web.awaited import while_asked
 from studio.web.plan_board import PlanBoard
 from studio.web.security import Seat
-from studio.web.week_reading import LONGEST
+from studio.web.week_reading import LONGEST, WeekAtHand
 
 PATIENCE_S = 8.0
-"""How long a reader waits for better plans than first-fit, so that nothing is bought that the drawer yields."""
+"""How long a reader waits for better plans than first-fit, so that nothing is bought twice."""
 
 
 @dataclass(frozen=True, slots=True)
 class BuyingAtHand:
-    """What the book says for the list: blanks with the drawer and what is on its way, supplies, prices, days."""
+    """What the book says for the list: blanks, drawer, what is on its way, supplies, prices, days."""
 
     week: Week
     groups: tuple[CutGroup, ...]
@@ -90,7 +90,7 @@ async def buying(request: Request, seat: Seat) -> Buying:
 
 def lines_of(hand: BuyingAtHand, plans: Sequence[GroupPlan]) -> tuple[ToBuy, ...]:
     """What to order for the blanks that these plans leave out."""
-    due = {f"{ring.number}/{ring.position}": ring.bench_on for line in hand.week.need for ring in line.rings}
+    due = _due(hand.week)
     lines = []
     for group, plan in zip(hand.groups, plans, strict=True):
         left = {one.blank for one in plan.unplaced}
@@ -132,3 +132,33 @@ def _at_hand(seat: Seat) -> BuyingAtHand:
             kerf_um=kerf_um,
             today=seat.today,
         )
+
+
+def sold_at(seat: Seat, hand: WeekAtHand) -> Callable[[Sequence[NeededBlank]], date | None]:
+    """Gives the last day to order blanks of one kind of a week, by what suppliers sell now."""
+    with session(seat.engine) as book:
+        sold = [(one.id, one.supply) for one in supplies(book)]
+        days = studio_days(book).open
+        alloys = practice_on(book, seat.today).alloys
+    due = _due(hand.week)
+
+    def order_by(blanks: Sequence[NeededBlank]) -> date | None:
+        kind = kind_of(blanks[0])
+        if kind.alloy not in alloys:
+            return None
+        return to_buy(
+            kind,
+            [NeededThing(blank, due[blank.ring]) for blank in blanks],
+            sold,
+            kerf_um=to_micrometres(hand.kerf_mm),
+            density_g_cm3=density_g_cm3(alloys[kind.alloy]),
+            days=days,
+            today=seat.today,
+        ).order_by
+
+    return order_by
+
+
+def _due(week: Week) -> dict[str, date]:
+    """The bench day of every ring, by its name."""
+    return {f"{ring.number}/{ring.position}": ring.bench_on for line in week.need for ring in line.rings}

@@ -107,7 +107,7 @@ def drop(request: Request, seat: Keeper, typed: Typed, supply_id: int) -> Respon
         version = read_id(typed.get("version"), "version")
         drop_supply(book, supply_id=supply_id, version=version, actor=seat.actor, now=seat.now)
 
-    return _done(request, seat, typed, str(supply_id), {}, work)
+    return _done(request, seat, typed, key=str(supply_id), texts={}, work=work)
 
 
 def _put(request: Request, seat: Seat, typed: Mapping[str, object], key: str) -> Response:
@@ -131,13 +131,14 @@ def _put(request: Request, seat: Seat, typed: Mapping[str, object], key: str) ->
             now=seat.now,
         )
 
-    return _done(request, seat, typed, key, texts, work)
+    return _done(request, seat, typed, key=key, texts=texts, work=work)
 
 
 def _done(
     request: Request,
     seat: Seat,
     typed: Mapping[str, object],
+    *,
     key: str,
     texts: dict[str, str],
     work: Callable[[Session], None],
@@ -202,8 +203,7 @@ def _form(one: KeptSupply, said: Said, currency: str) -> SupplyForm:
     size = f"{thick} thick" if sold.profile is None else f"{wide} × {thick}"
     told = [
         f"{'from ' if sold.width_step_um else ''}{wide} wide",
-        f"{figure_words(from_micrometres(sold.least_length_um))} to "
-        f"{figure_words(from_micrometres(sold.most_length_um))} long",
+        f"{shown_length(from_micrometres(sold.least_length_um))} mm long and more",
         f"lead {days_words(sold.lead_days)}",
         f"spare {days_words(sold.spare_days)}",
     ]
