@@ -93,8 +93,8 @@ MOST = {
     "/week/plan": 18,
     "/week/cutting.pdf": 14,
     "/metal": 12,
-    "/metal/buying": 20,
-    "/metal/buying.csv": 18,
+    "/metal/buying": 27,
+    "/metal/buying.csv": 22,
     "/metal/suppliers": 12,
     "/alloying": 8,
     "/studio/alloys": 11,
@@ -119,9 +119,13 @@ The page of the day reads the orders at the bench whole: at most twelve. The pap
 orders whose sheets they hold, two dozen at most; a quote is made into a paper when it is first asked for. The
 masthead counts a letter that was refused by one more, and the demo has one."""
 BEFORE_SIGN_IN = {"/sign-in", "/enter/{key}", "/answer/{answer}", "/answer/{answer}/quote.pdf"}
-WALKS: dict[str, frozenset[str]] = {"/studio": frozenset({"metal_prices", "audit_entries"})}
+WALKS: dict[str, frozenset[str]] = {
+    "/studio": frozenset({"metal_prices", "audit_entries"}),
+    "/metal/buying": frozenset({"purchases"}),
+    "/metal/buying.csv": frozenset({"purchases"}),
+}
 """Tables that a page, none of the lists, walks from their newest row back until it has the few it shows."""
-SMALL = frozenset({"studio", "users", "rates", "practices", "gauges", "CONSTANT"})
+SMALL = frozenset({"studio", "users", "rates", "practices", "gauges", "supplies", "CONSTANT"})
 """One row of the studio, a few people, a row for each change of the rates and of the practice, a handful
 of gauges, and no table at all: walking these is the best plan there is."""
 

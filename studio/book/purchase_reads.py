@@ -12,8 +12,8 @@ from studio.craft.drawer import Measures, PieceKind
 from studio.craft.needs import LyingPiece
 from studio.craft.units import from_micrometres, from_milligrams
 
-MOST_SHOWN = 100
-"""So many purchases are listed, the latest first; those with something on its way before all others."""
+MOST_SHOWN = 20
+"""So many of the latest purchases are listed, and all with something on its way, which stand before them."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -55,20 +55,16 @@ class Purchase:
 
 def purchases(session: Session, *, purchase_id: int | None = None) -> tuple[Purchase, ...]:
     """The purchases, those with something on its way first, then the latest; or the one of `purchase_id`."""
-    wanted = select(PurchaseRow)
+    wanted = select(PurchaseRow).order_by(col(PurchaseRow.id).desc())
     if purchase_id is None:
-        waits = (
-            select(PurchaseLineRow.id)
-            .where(
-                col(PurchaseLineRow.purchase_id) == col(PurchaseRow.id),
-                col(PurchaseLineRow.state) == LineState.ORDERED,
-            )
-            .exists()
-        )
-        wanted = wanted.order_by(waits.desc(), col(PurchaseRow.id).desc()).limit(MOST_SHOWN)
+        waiting = select(PurchaseLineRow.purchase_id).where(col(PurchaseLineRow.state) == LineState.ORDERED)
+        ids = set(session.exec(waiting).all())
+        latest = select(PurchaseRow.id).order_by(col(PurchaseRow.id).desc()).limit(MOST_SHOWN)
+        shown = ids | set(session.exec(latest).all())
+        wanted = wanted.where(col(PurchaseRow.id).in_(sorted(shown)))
     else:
-        wanted = wanted.where(col(PurchaseRow.id) == purchase_id)
-    rows = session.exec(wanted).all()
+        ids, wanted = set(), wanted.where(col(PurchaseRow.id) == purchase_id)
+    rows = sorted(session.exec(wanted).all(), key=lambda row: row.id not in ids)
     lines: dict[int, list[PurchaseLineRow]] = {row.id: [] for row in rows}
     their = select(PurchaseLineRow).where(col(PurchaseLineRow.purchase_id).in_(list(lines)))
     for line in session.exec(their.order_by(col(PurchaseLineRow.purchase_id), col(PurchaseLineRow.position))):

@@ -64,8 +64,9 @@ async def order(request: Request, seat: Keeper, typed: Typed) -> Response:
 def _ordered(request: Request, seat: Seat, typed: Mapping[str, object], found: Buying) -> Response:
     key = typed.get("idempotency_key")
     supplier = str(typed.get("supplier", ""))
+    place = str(typed.get("place", ""))
     lines = by_supplier(found.lines).get(supplier, [])
-    taken = [one for at, one in enumerate(lines) if typed.get(f"take-{at}") == "yes"]
+    taken = [one for at, one in enumerate(lines) if typed.get(f"take-{place}-{at}") == "yes"]
     with session(seat.engine) as book:
         done = done_before(request, seat, book, form_key=key)
         if done is not None:
