@@ -75,6 +75,9 @@ MOST = {
     "/week/plan": 18,
     "/week/cutting.pdf": 14,
     "/metal": 12,
+    "/metal/buying": 27,
+    "/metal/buying.csv": 22,
+    "/metal/suppliers": 12,
     "/alloying": 8,
     "/studio/alloys": 11,
     "/bench-records.csv": 8,
@@ -88,7 +91,7 @@ MOST = {
     "/api/gauges": 6,
     "/api/openapi.json": 4,
     "/api/orders": 8,
-    "/api/week": 12,
+    "/api/week": 16,
     "/api/orders/{number}": 18,
     "/api/orders/{number}/invoices": 18,
     "/api/reminders": 14,
@@ -98,10 +101,15 @@ The page of the day reads the orders at the bench whole: at most twelve. The pap
 orders whose sheets they hold, two dozen at most; a quote is made into a paper when it is first asked for. The
 masthead counts a letter that was refused by one more, and the demo has one."""
 BEFORE_SIGN_IN = {"/sign-in", "/enter/{key}", "/answer/{answer}", "/answer/{answer}/quote.pdf"}
-WALKS: dict[str, frozenset[str]] = {"/studio": frozenset({"metal_prices", "audit_entries"})}
+WALKS: dict[str, frozenset[str]] = {
+    "/studio": frozenset({"metal_prices", "audit_entries"}),
+    "/metal/buying": frozenset({"purchases"}),
+    "/metal/buying.csv": frozenset({"purchases"}),
+}
 """Tables that a page, none of the lists, walks from their newest row back until it has the few it shows."""
 SMALL = frozenset({
-    "studio", "users", "pins", "bench_devices", "rates", "practices", "gauges", "printers", "CONSTANT",
+    "studio", "users", "pins", "bench_devices", "rates", "practices", "gauges", "printers", "supplies",
+    "CONSTANT",
 })  # fmt: skip
 """One row of the studio, a few people and tablets, a row for each change of rates and of the practice, a
-handful of gauges and printers, and no table at all: walking these is the best plan there is."""
+handful of gauges, printers and supplies, and no table at all: walking these is the best plan there is."""

@@ -13,6 +13,7 @@ from zoneinfo import ZoneInfo
 from sqlmodel import Session
 
 from studio.book.demo_bench import half_way_in_demo, measured_in_demo
+from studio.book.demo_buying import supplies_in_demo
 from studio.book.demo_documents import documents_in_demo
 from studio.book.demo_gauges import demo_gauges
 from studio.book.demo_invoices import invoices_in_demo
@@ -105,6 +106,7 @@ def _put_figures(session: Session, now: datetime, opened: datetime, *, owner: Ac
     for gauge in demo_gauges(day_of(opened, STUDIO.time_zone)):
         put_gauge(session, gauge=gauge, actor=owner, now=opened)
     pieces_in_demo(session, actor=owner, now=opened)
+    supplies_in_demo(session, actor=owner, opened=opened, now=now)
     first, today = (day_of(moment, STUDIO.time_zone) for moment in (opened, now))
     for day, prices in demo_prices(chance, today, first):
         at = opened if day == first else min(_at(day, 9), now)

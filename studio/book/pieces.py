@@ -51,14 +51,16 @@ def put_piece(
     piece: PieceDraft,
     piece_id: int | None = None,
     version: int | None = None,
+    reason: str | None = None,
     actor: Actor,
     now: datetime,
 ) -> Piece:
     """Put a piece into the drawer, or put right what is known of the one of `piece_id`.
 
-    Saying again what stands writes nothing. Raises `Refused` for measures no piece has and for a weight far
-    from what they give, unless the draft is sure of it; `OrderUnknown`; `PieceUnknown`, `PieceGone`,
-    `PieceTaken` where it is set aside for another order by now, and `VersionStale`.
+    Saying again what stands writes nothing; `reason` says in the history what it came with.
+    Raises `Refused` for measures no piece has and for a weight far from what they give, unless the draft is
+    sure of it; `OrderUnknown`; `PieceUnknown`, `PieceGone`, `PieceTaken` where
+    it is set aside for another order by now, and `VersionStale`.
     """
     with transaction(session):
         alloy = _checked(session, piece, now)
@@ -72,9 +74,8 @@ def put_piece(
             old = _shown(session, row)
             for name, value in _columns(piece, alloy, order).items():
                 setattr(row, name, value)
-        return _written(
-            session, row, old, "change a piece" if old else "put in a piece", actor=actor, now=now
-        )
+        verb = "change a piece" if old else "put in a piece"
+        return _written(session, row, old, verb, actor=actor, now=now, reason=reason)
 
 
 def set_aside(

@@ -7,6 +7,7 @@ from studio.book import (  # noqa: F401  importing a table's module puts it into
     audit,
     bench_tables,
     bench_work_tables,
+    buying_tables,
     calling_off_tables,
     customer_tables,
     document_tables,

@@ -41,6 +41,22 @@ class OpenDays:
             return found
         raise ValueError("there are not so many open days")
 
+    def after(self, day: date, count: int) -> date:
+        """The open day that lies `count` open days after `day`; for 0 the day itself.
+
+        Closed on Sundays: two open days after Saturday 5 December 2026 is Tuesday 8. Raises ValueError where
+        there are not so many.
+        """
+        found = day
+        for _ in range(_FAR):
+            if count <= 0:
+                return found
+            found += _DAY
+            count -= self.is_open(found)
+        if count <= 0:
+            return found
+        raise ValueError("there are not so many open days")
+
     def between(self, first: date, last: date) -> int:
         """Open days from `first` on and before `last`; 0 where `last` is not later."""
         days = (first + timedelta(days=number) for number in range(max(0, (last - first).days)))

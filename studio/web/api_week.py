@@ -15,6 +15,7 @@ from studio.web.api_answers import as_json
 from studio.web.api_week_models import WeekOut, week_out
 from studio.web.awaited import while_asked
 from studio.web.bodies import ApiRoute
+from studio.web.buying_reading import sold_at
 from studio.web.days import read_date
 from studio.web.plan_board import PlanBoard
 from studio.web.security import Seat, requires
@@ -43,7 +44,8 @@ async def week(
         for group, plan in zip(hand.groups, plans, strict=True)
         for one in shortages(group, plan, hand.lying, hand.mill)
     )
-    return as_json(week_out(hand.week, hand.groups, plans, short))
+    sold = await run_in_threadpool(sold_at, seat, hand)
+    return as_json(week_out(hand.week, hand.groups, plans, short, sold))
 
 
 def _at_hand(seat: Seat, monday: date) -> WeekAtHand:

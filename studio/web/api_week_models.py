@@ -1,6 +1,6 @@
 """What the API gives of a week."""
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from datetime import date
 from itertools import groupby
 from typing import Literal
@@ -10,10 +10,13 @@ from pydantic import BaseModel, Field
 from studio.book.week import NeedLine, Week
 from studio.craft.cutting import Plan, WhyUnplaced
 from studio.craft.designs import Profile, Stock
-from studio.craft.needs import CutGroup, GroupPlan, Shortage
+from studio.craft.needs import CutGroup, GroupPlan, NeededBlank, Shortage
 from studio.craft.units import from_micrometres, from_milligrams
 from studio.web.api_cutting_models import PlanOut, plan_out
 from studio.web.api_models import Figure
+
+OrderBy = Callable[[Sequence[NeededBlank]], date | None]
+"""Gives the last day to order what blanks of one kind need."""
 
 
 class NeedRingOut(BaseModel):
@@ -47,7 +50,10 @@ class GroupPlanOut(PlanOut):
 
 
 class BuyOut(BaseModel):
-    """Blanks of one kind that no piece yields. `why` is that of the first of them."""
+    """Blanks of one kind that no piece yields. `why` is that of the first of them.
+
+    `order_by` is the last day to order them, null where no supplier is given that sells such stock.
+    """
 
     alloy: str
     profile: Profile
@@ -59,6 +65,7 @@ class BuyOut(BaseModel):
     length_mm: Figure
     mass_g: Figure
     why: Literal[tuple(WhyUnplaced)]  # type: ignore[valid-type]  # the words of the trade's own list
+    order_by: date | None
 
 
 class WeekOut(BaseModel):
@@ -72,7 +79,11 @@ class WeekOut(BaseModel):
 
 
 def week_out(
-    week: Week, groups: Sequence[CutGroup], plans: Sequence[GroupPlan], short: Sequence[Shortage]
+    week: Week,
+    groups: Sequence[CutGroup],
+    plans: Sequence[GroupPlan],
+    short: Sequence[Shortage],
+    order_by: OrderBy,
 ) -> WeekOut:
     """A week as the API tells it."""
     return WeekOut(
@@ -80,7 +91,7 @@ def week_out(
         to=week.to,
         need=[_need(line) for line in week.need],
         plan=[_plan(group, plan) for group, plan in zip(groups, plans, strict=True)],
-        buy=_buy(short),
+        buy=_buy(short, order_by),
     )
 
 
@@ -103,15 +114,15 @@ def _plan(group: CutGroup, plan: GroupPlan) -> GroupPlanOut:
     )
 
 
-def _buy(short: Sequence[Shortage]) -> list[BuyOut]:
+def _buy(short: Sequence[Shortage], order_by: OrderBy) -> list[BuyOut]:
     def kind(one: Shortage) -> tuple[str, str, str, int, int]:
         blank = one.blank
         return blank.alloy, blank.profile, blank.stock, blank.thickness_um, blank.width_um
 
-    return [_bought(list(same)) for _, same in groupby(sorted(short, key=kind), key=kind)]
+    return [_bought(list(same), order_by) for _, same in groupby(sorted(short, key=kind), key=kind)]
 
 
-def _bought(same: Sequence[Shortage]) -> BuyOut:
+def _bought(same: Sequence[Shortage], order_by: OrderBy) -> BuyOut:
     first = same[0]
     return BuyOut(
         alloy=first.blank.alloy,
@@ -124,6 +135,7 @@ def _bought(same: Sequence[Shortage]) -> BuyOut:
         length_mm=from_micrometres(sum(one.blank.mark_um for one in same)),
         mass_g=from_milligrams(sum(one.blank.issue_mg for one in same)),
         why=first.why,
+        order_by=order_by([one.blank for one in same]),
     )
 
 

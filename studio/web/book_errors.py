@@ -56,10 +56,10 @@ from studio.book.order_values import Order
 from studio.book.passphrases import SHORTEST
 from studio.book.payment_errors import NothingPaid, PaymentUndone
 from studio.book.picture_errors import PicturesFull, PicturesStand
-from studio.book.piece_errors import CutKept, CutUnknown, NotToCut, PieceGone, PieceTaken, PieceUnknown
 from studio.craft.missing import DEPOSIT
 from studio.craft.orders import AMENDABLE, BEFORE_AGREEMENT, State
 from studio.web.bench_answers import BENCH_ANSWERS
+from studio.web.buying_answers import BUYING_ANSWERS
 from studio.web.days import full_day_words
 from studio.web.document_answers import DOCUMENT_ANSWERS
 from studio.web.errors import Declined, echo
@@ -67,6 +67,7 @@ from studio.web.invoice_answers import INVOICE_ANSWERS
 from studio.web.outbox_answers import OUTBOX_ANSWERS
 from studio.web.payment_answers import PAYMENT_ANSWERS
 from studio.web.picture_answers import PICTURE_ANSWERS
+from studio.web.piece_answers import PIECE_ANSWERS
 from studio.web.tool_answers import TOOL_ANSWERS
 
 _FIELD_WORDS = {
@@ -218,9 +219,11 @@ _ANSWERS: dict[type[BookError], Callable[[Any], Declined]] = {
     OrderUnknown: _unknown_order,
     **DOCUMENT_ANSWERS,
     **INVOICE_ANSWERS,
+    **BUYING_ANSWERS,
     **PAYMENT_ANSWERS,
     **BENCH_ANSWERS,
     **PICTURE_ANSWERS,
+    **PIECE_ANSWERS,
     **TOOL_ANSWERS,
     CannotMend: lambda error: Declined(
         422, _NOT_MENDED[error.why].format(ring=f"{error.number}/{error.ring}"), field="mends.order"
@@ -241,10 +244,6 @@ _ANSWERS: dict[type[BookError], Callable[[Any], Declined]] = {
         title="The paper is not made",
     ),
     NoAgreement: lambda error: Declined(409, f"Nobody has said yes to a quote of {error.number}."),
-    NotToCut: lambda error: Declined(409, f"{error.what or 'This'} cannot be booked as cut: {error.why}."),
-    CutUnknown: lambda _: Declined(404, "There is no such cut."),
-    CutKept: lambda error: Declined(409, f"The cut cannot be undone: {error.why}."),
-    PieceUnknown: lambda _: Declined(404, "There is no such piece."),
     TooManyVariants: lambda error: Declined(
         409, f"A quote offers up to {error.most} variants. Drop one before you add another."
     ),
@@ -256,13 +255,6 @@ _ANSWERS: dict[type[BookError], Callable[[Any], Declined]] = {
         422,
         f"Which one did they choose: {', '.join(key.upper() for key in error.keys)}?",
         field="variant",
-    ),
-    PieceGone: lambda error: Declined(409, f"This piece is not in the drawer any more: {error.why}."),
-    PieceTaken: lambda error: Declined(
-        409,
-        f"{error.mark} is a customer's own metal and stays with that customer's orders."
-        if error.order is None
-        else f"{error.mark} is set aside for order {error.order}.",
     ),
     NothingToSettle: lambda error: Declined(
         409, f"No size of ring {error.position} of {error.number} waits to be settled."

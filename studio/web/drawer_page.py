@@ -82,6 +82,7 @@ class DrawerPage:
     form_key: str
     href: str = HREF
     alloying_href: str = "/alloying"
+    buying_href: str = "/metal/buying"
     moves_href: str = ""
 
 

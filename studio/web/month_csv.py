@@ -25,7 +25,7 @@ def month_csv(month: Month) -> bytes:
     text = io.StringIO(newline="")
     writer = csv.writer(text)
     writer.writerow(HEAD)
-    writer.writerows([_cell(value) for value in row] for row in _rows(month))
+    writer.writerows([cell(value) for value in row] for row in _rows(month))
     return f"{BOM}{text.getvalue()}".encode()
 
 
@@ -66,6 +66,6 @@ def _rows(month: Month) -> Iterator[tuple[str, ...]]:
         )
 
 
-def _cell(text: str) -> str:
+def cell(text: str) -> str:
     """The text as it stands in its cell: what a spreadsheet would reckon with has an apostrophe before it."""
     return f"'{text}" if text.startswith(_ACTS) and not _NUMBER.fullmatch(text) else text

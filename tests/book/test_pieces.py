@@ -25,7 +25,7 @@ DRAFT = PieceDraft(SHEET, mass_g=73.8, lot="A-77", paid_minor=9500, place="top d
 
 
 def put(session: Session, draft: PieceDraft = DRAFT, **known: int) -> Piece:
-    return put_piece(session, piece=draft, actor=PROGRAM, now=NOW, **known)
+    return put_piece(session, piece=draft, reason=None, actor=PROGRAM, now=NOW, **known)
 
 
 def test_a_piece_lies_in_the_drawer_as_it_was_put_in(session: Session) -> None:

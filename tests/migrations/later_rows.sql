@@ -87,3 +87,10 @@ INSERT INTO bench_devices (id, name, key_hash, user_id, created_at, maker_id, ma
 INSERT INTO printers (id, name, paper, across_um, down_um, is_usual, version, changed_at) VALUES
     (1, 'Back room', 'A4', 97200, 100000, true, 2, '2026-11-14 09:00:00.000000'),
     (2, 'Counter; laser', 'Letter', 100000, 100000, false, 1, '2026-11-14 09:00:00.000000');
+INSERT INTO supplies (id, supplier, alloy, kind, profile, thickness_um, least_width_um, width_step_um, length_step_um, least_length_um, most_length_um, least_mass_mg, least_charge_minor, lead_days, spare_days, note, is_dropped, version, user_id, changed_at) VALUES
+    (1, 'Rill and Daughter', 'silver-925', 'strip', NULL, 1500, 3000, 1000, 10000, 50000, 500000, 20000, 1500, 3, 1, 'cut to width; ask for soft', false, 1, 2, '2026-11-13 15:00:00.000000');
+INSERT INTO purchases (id, supplier, ordered_at, ordered_on, expected_on, currency, version, user_id, actor) VALUES
+    (1, 'Rill and Daughter', '2026-11-13 15:05:00.000000', '2026-11-13', '2026-11-18', 'GBP', 2, 2, 'Pavel');
+INSERT INTO purchase_lines (id, purchase_id, position, supply_id, state, kind, alloy, profile, length_um, width_um, thickness_um, mass_mg, cost_minor, rings, piece_id, arrived_mg, settled_at) VALUES
+    (1, 1, 1, 1, 'arrived', 'strip', 'silver-925', NULL, 220000, 6000, 1500, 20513, 2100, '["2026-6/1"]', 2, 5850, '2026-11-13 16:00:00.000000'),
+    (2, 1, 2, 1, 'ordered', 'strip', 'silver-925', NULL, 130000, 6000, 1500, 12121, NULL, '[]', NULL, NULL, NULL);
