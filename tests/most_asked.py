@@ -34,7 +34,7 @@ MOST = {
     "/week/papers.pdf": 16 + 24 * 7,
     "/orders/new": 16,
     "/orders/{number}": 26,
-    "/orders/{number}/bench-sheet.pdf": 21,
+    "/orders/{number}/bench-sheet.pdf": 22,
     "/orders/{pictured}/pictures/{picture}.jpg": 9,
     "/orders/{pictured}/pictures/{picture}/small.jpg": 9,
     "/orders/{number}/rings/1/thickness?measured=1.6": 24,

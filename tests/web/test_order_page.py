@@ -101,7 +101,7 @@ def test_rings_are_changed_only_until_the_yes(morning: Morning) -> None:
     assert "change" not in [words for words, _ in morning.see(PAGE, Role.MAKER).links]
     agreed = put(morning, State.AGREED).number
     left = [href for _, href in morning.see(f"/orders/{agreed}").links if "/rings/" in href]
-    pages = ("route", "bench-record", "came-about", "metals")
+    pages = ("route", "bench-record", "repeats", "came-about", "metals")
     assert left == [f"/orders/{agreed}/rings/1/{page}" for page in pages]
 
 
