@@ -8,7 +8,7 @@ from sqlalchemy import or_
 from sqlalchemy import select as pick
 from sqlmodel import Session, col, select
 
-from studio.book.bench_work import as_happened
+from studio.book.bench_happened import as_happened
 from studio.book.bench_work_tables import BenchWorkRow
 from studio.book.customer_tables import CustomerRow
 from studio.book.order_lines import ring_lines

@@ -10,6 +10,7 @@ from sqlmodel import Session, col, select
 
 from studio.book.actor import Actor
 from studio.book.audit import note
+from studio.book.bench_happened import as_happened
 from studio.book.bench_records import BenchDraft, bench_record, keep_record
 from studio.book.bench_work_carried import moved, put_back, with_figures
 from studio.book.bench_work_errors import BenchStale, NotAtTheBench, RingUnknown, StepRefused
@@ -153,27 +154,6 @@ def do_at_bench(
             reason=deed.reason or None,
         )
     return fresh
-
-
-def as_happened(row: BenchWorkRow) -> Happened:
-    """A row as what happened."""
-    figure = None
-    if row.figure_um is not None:
-        figure = from_micrometres(row.figure_um)
-    elif row.figure_mg is not None:
-        figure = row.figure_mg / 1000
-    return Happened(
-        row.serial,
-        What(row.what),
-        row.operation,
-        row.at,
-        row.maker,
-        figure,
-        row.minutes,
-        row.then_operation,
-        row.reason,
-        row.undoes,
-    )
 
 
 def _check(deed: Deed, stands: RingAtBench) -> None:

@@ -9,6 +9,7 @@ from sqlmodel import Session, col, select
 
 from studio.book.actor import Actor
 from studio.book.audit import note
+from studio.book.bench_minutes import minutes_learned
 from studio.book.order_reads import order as read_order
 from studio.book.order_tables import OrderRow
 from studio.book.order_values import Order, OrderRing
@@ -42,17 +43,18 @@ _OF_ORDER = (
 def routes_of(session: Session, order: Order) -> Mapping[int, ChangedRoute]:
     """The route of every ring of the order by its place, with the studio's changes and its minutes.
 
-    The minutes are those the studio planned on the day of the yes; before it, on the day the order was taken.
+    The minutes are the studio's median where enough of its rings say so, else those it planned on the day of
+    the yes; before it, on the day the order was taken.
     """
     zone, rule = zone_and_rule(session)
     found = session.exec(_OF_ORDER, params={"number": order.number}).all()
     changes = {position: from_plain(RouteChanges, kept) for position, kept in found}
     rates = rates_on(session, day_of(order.agreed_at or order.created_at, zone))
-    planned = {} if rates is None else rates.minutes
+    planned, medians = ({} if rates is None else rates.minutes), minutes_learned(session)
     routes = {}
     for ring in order.rings:
         laid = with_changes(by_rules(order, ring, rule), changes.get(ring.position, RouteChanges()))
-        timed = with_minutes(laid.operations, ring.design, planned)
+        timed = with_minutes(laid.operations, ring.design, planned, medians)
         routes[ring.position] = replace(laid, operations=timed)
     return routes
 

@@ -81,9 +81,20 @@ def planned_minutes(
 
 
 def _row(key: str, design: Design) -> str:
+    return minutes_row(key, design.profile, design.pattern)
+
+
+def minutes_row(key: str, profile: str, pattern: str) -> str:
+    """The row of the minutes of one operation of a ring: 'saw', 'pattern:hammered', 'profile:half-round'.
+
+    A course of a work in courses is of the row of its work: 'form-2' gives 'form'.
+    """
+    work = key.rstrip("0123456789").removesuffix("-")
+    if work in OPERATIONS:
+        key = work
     if key not in DESIGNS_OF_OPERATION:
         return key
-    return f"{key}:{design.profile if key == 'profile' else design.pattern}"
+    return f"{key}:{profile if key == 'profile' else pattern}"
 
 
 LEAST_RINGS = 3
