@@ -13,7 +13,8 @@ from babel.numbers import get_currency_symbol
 
 from studio.craft.money import from_minor, minor_digits, to_minor
 from studio.craft.units import has_ambiguous_comma
-from studio.web.errors import FieldError, FieldErrors, echo
+from studio.web.echo import echo
+from studio.web.errors import FieldError, FieldErrors
 from studio.web.texts import read_text
 
 LOCALE = "en_GB"

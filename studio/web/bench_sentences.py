@@ -4,6 +4,7 @@ from collections.abc import Callable
 
 from studio.craft.errors import Refusal, Why
 from studio.craft.units import figure_words
+from studio.web.echo import echo
 
 BENCH_SENTENCES: dict[Why, Callable[[Refusal], str]] = {
     Why.NOTHING_MEASURED_HERE: lambda _: "Nothing is measured at this step. Leave it out.",
@@ -16,5 +17,11 @@ BENCH_SENTENCES: dict[Why, Callable[[Refusal], str]] = {
     Why.HEAVIER_THAN_ISSUED: lambda r: (
         f"{figure_words(r.high or 0)} g was weighed out: the ring cannot weigh more. Weigh again."
     ),
-    Why.OUT_OF_ORDER: lambda r: f"'{r.typed}' comes before and is not done. Say why this is done first.",
+    Why.OUT_OF_ORDER: lambda r: f"{_step(r.typed)} comes before and is not done. Say why this is done first.",
 }
+
+
+def _step(name: str) -> str:
+    """The step as a sentence begins with it; a name too strange to be said back is just a step."""
+    said = echo(name)
+    return f"Step '{said}'" if said else "A step"

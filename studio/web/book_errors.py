@@ -62,7 +62,8 @@ from studio.web.bench_answers import BENCH_ANSWERS
 from studio.web.buying_answers import BUYING_ANSWERS
 from studio.web.days import full_day_words
 from studio.web.document_answers import DOCUMENT_ANSWERS
-from studio.web.errors import Declined, echo
+from studio.web.echo import echo
+from studio.web.errors import Declined
 from studio.web.invoice_answers import INVOICE_ANSWERS
 from studio.web.outbox_answers import OUTBOX_ANSWERS
 from studio.web.payment_answers import PAYMENT_ANSWERS

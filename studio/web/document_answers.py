@@ -15,7 +15,8 @@ from studio.book.document_errors import (
 from studio.book.errors import BookError
 from studio.craft.directions import apart
 from studio.craft.orders import BEFORE_AGREEMENT
-from studio.web.errors import Declined, echo
+from studio.web.echo import echo
+from studio.web.errors import Declined
 
 
 def _unknown(error: DocumentUnknown) -> Declined:

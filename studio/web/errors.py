@@ -11,12 +11,11 @@ from starlette.exceptions import HTTPException
 from studio.craft.errors import Refusal, Refused, Why
 from studio.craft.units import figure_words
 from studio.web.bench_sentences import BENCH_SENTENCES
+from studio.web.echo import echo
 from studio.web.things import THE_THING
 
 T = TypeVar("T")
 
-MAX_ECHO = 20
-_HARMLESS = re.compile(r"[0-9A-Za-z½¼¾.,:/+\- \"']+")
 
 _MEASURES = {"set": "a finger, not a ring", "stick": "a ring, not a finger"}
 _OF_A_SIZE = frozenset({"size", "knuckle", "size_to"})
@@ -111,15 +110,6 @@ def under(path: str, field: str) -> str:
 def in_words(refused: Refused, path: str = "") -> tuple[FieldError, ...]:
     """Each refusal with its sentence, its field set under `path` ('rings.0')."""
     return tuple(FieldError(under(path, refusal.field), sentence(refusal)) for refusal in refused.refusals)
-
-
-def echo(typed: str) -> str:
-    """What was typed, if it can be said back in a sentence; else nothing.
-
-    Long or strange text is not repeated: it stands in its field, where it can be seen as it is.
-    """
-    said = typed.strip()
-    return said if len(said) <= MAX_ECHO and _HARMLESS.fullmatch(said) else ""
 
 
 def sentence(refusal: Refusal) -> str:

@@ -17,7 +17,8 @@ from studio.book.invoice_errors import (
     WhyNotOnAccount,
 )
 from studio.papers.money import money_words
-from studio.web.errors import Declined, echo
+from studio.web.echo import echo
+from studio.web.errors import Declined
 
 _NOT_INVOICED = {
     WhyNotInvoiced.NOT_AGREED: "Nobody has said yes to a quote of {number}, so there is nothing to invoice.",

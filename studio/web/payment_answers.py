@@ -5,7 +5,8 @@ from typing import Any
 
 from studio.book.errors import BookError
 from studio.book.payment_errors import NothingPaid, PaymentUndone, PaymentUnknown
-from studio.web.errors import Declined, echo
+from studio.web.echo import echo
+from studio.web.errors import Declined
 
 
 def _unknown(error: PaymentUnknown) -> Declined:

@@ -15,7 +15,8 @@ from studio.book.errors import (
 )
 from studio.craft.errors import Refusal, Refused, Why
 from studio.web.book_errors import _ANSWERS
-from studio.web.errors import FieldErrors, Findings, echo, in_words, sentence
+from studio.web.echo import echo
+from studio.web.errors import FieldErrors, Findings, in_words, sentence
 
 TOLD_BY_THE_COMMAND_LINE = {BackupRefused, BookNewer, LibraryTooOld, RestoreRefused}
 BOOK_ERRORS = [
