@@ -19,6 +19,7 @@ from studio.book.people import UserRow, row_of
 from studio.book.pin_errors import DeviceUnknown, PinWrong
 from studio.book.pin_tables import BenchDeviceRow
 from studio.book.pins import pin_hash_of
+from studio.book.row_ids import row_by_id
 from studio.book.sign_in import sign_out
 from studio.book.throttle import clear_tries, count_wrong_try, refuse_while_waiting
 from studio.book.transaction import transaction
@@ -86,7 +87,7 @@ def add_device(session: Session, *, name: str, sign_in_key: str | None, actor: A
 def end_device(session: Session, *, device_id: int, actor: Actor, now: datetime) -> None:
     """Let a device open nothing from now on. Raises `DeviceUnknown`."""
     with transaction(session):
-        row = session.get(BenchDeviceRow, device_id)
+        row = row_by_id(session, BenchDeviceRow, device_id)
         if row is None or row.ended_at is not None:
             raise DeviceUnknown
         row.ended_at, row.maker_id, row.maker_seen_at = now, None, None

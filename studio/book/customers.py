@@ -18,6 +18,7 @@ from studio.book.order_list_values import OrderLine
 from studio.book.order_reads import MOST, orders_of_customer
 from studio.book.order_tables import OrderRow
 from studio.book.order_values import CustomerDraft, Page
+from studio.book.row_ids import row_by_id
 from studio.book.stored import finger_of
 from studio.book.transaction import transaction
 from studio.craft.designs import Finger
@@ -34,9 +35,6 @@ __all__ = [
     "find_customers",
     "fingers_of",
 ]
-
-LARGEST_ID = 2**31 - 1
-"""What a column of whole numbers keeps in PostgreSQL."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -250,10 +248,8 @@ def _locked(session: Session, customer_id: int) -> CustomerRow:
 
 
 def customer_row(session: Session, customer_id: int, *, is_to_change: bool = False) -> CustomerRow | None:
-    """The row of this id, None where there is none. A server would refuse an id that it could not keep."""
-    if customer_id > LARGEST_ID:
-        return None
-    return session.get(CustomerRow, customer_id, with_for_update=is_to_change or None)
+    """The row of this id, None where there is none."""
+    return row_by_id(session, CustomerRow, customer_id, is_to_change=is_to_change)
 
 
 def _contact(draft: CustomerDraft) -> dict[str, Any]:

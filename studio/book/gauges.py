@@ -12,6 +12,7 @@ from studio.book.actor import Actor
 from studio.book.audit import note
 from studio.book.errors import GaugeUnknown, VersionStale
 from studio.book.gauge_tables import GaugeRow
+from studio.book.row_ids import row_by_id
 from studio.book.studio import time_zone
 from studio.book.transaction import transaction
 from studio.clock import day_of
@@ -116,7 +117,7 @@ def put_gauge(
     `VersionStale` where somebody else changed it since `version`.
     """
     with transaction(session):
-        known = None if gauge_id is None else session.get(GaugeRow, gauge_id)
+        known = None if gauge_id is None else row_by_id(session, GaugeRow, gauge_id)
         if gauge_id is not None and known is None:
             raise GaugeUnknown(gauge_id)
         _check(session, gauge, gauge_id, day_of(now, time_zone(session)))

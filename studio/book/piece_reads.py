@@ -9,14 +9,13 @@ from sqlmodel import Session, col, select
 from studio.book.customer_tables import CustomerRow
 from studio.book.order_tables import OrderRow
 from studio.book.piece_tables import PieceRow
+from studio.book.row_ids import row_by_id
 from studio.book.types import Row
 from studio.craft.designs import Profile
 from studio.craft.drawer import Measures, PieceKind
 from studio.craft.metals import Metal
 from studio.craft.units import from_micrometres, from_milligrams
 
-LARGEST_ID = 2**31 - 1
-"""What a number of the book is at most; a larger one is none."""
 CUT, UNDONE = "cut", "cut undone"
 """Why a piece is gone that a cut used up, and an offcut whose cut was undone."""
 Kind = TypeVar("Kind", bound=Row)
@@ -54,9 +53,7 @@ def mark_of(number: int, metal: Metal) -> str:
 
 def locked(session: Session, kind: type[Kind], number: int) -> Kind | None:
     """The row of this number, to be changed: nobody else changes it meanwhile. None where there is none."""
-    if not 0 < number <= LARGEST_ID:
-        return None
-    return session.get(kind, number, with_for_update=True, populate_existing=True)
+    return row_by_id(session, kind, number, is_to_change=True)
 
 
 def pieces(session: Session, *, ids: Iterable[int] | None = None) -> tuple[Piece, ...]:

@@ -10,6 +10,7 @@ from studio.book.actor import Actor
 from studio.book.audit import note
 from studio.book.errors import PrinterUnknown, VersionStale
 from studio.book.printer_tables import PrinterRow
+from studio.book.row_ids import row_by_id
 from studio.book.transaction import transaction
 from studio.craft.errors import Refusal, Refused, Why
 from studio.craft.printers import BAR_MM, FOR_ANY, MEASURED_MM, Drawn, PaperSize
@@ -54,7 +55,7 @@ def drawn_for(session: Session, printer_id: int | None = None) -> Drawn:
     Raises `PrinterUnknown`.
     """
     if printer_id is not None:
-        known = session.get(PrinterRow, printer_id)
+        known = row_by_id(session, PrinterRow, printer_id)
         if known is None:
             raise PrinterUnknown(printer_id)
         return _printer(known).drawn
@@ -77,7 +78,7 @@ def put_printer(
     and `VersionStale` where somebody else changed it since `version`.
     """
     with transaction(session):
-        known = None if printer_id is None else session.get(PrinterRow, printer_id)
+        known = None if printer_id is None else row_by_id(session, PrinterRow, printer_id)
         if printer_id is not None and known is None:
             raise PrinterUnknown(printer_id)
         _check(session, printer, printer_id)

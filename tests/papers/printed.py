@@ -49,13 +49,13 @@ def lines_of(pdf: bytes) -> list[str]:
     return [" ".join(line.split()) for line in _tool(pdf, "pdftotext", "-layout").decode().splitlines()]
 
 
-def pixels(pdf: bytes) -> NDArray[np.float64]:
-    """The ink of the first page at 300 dpi, from 0 (paper) to 1 (black), row by row from the top."""
+def pixels(pdf: bytes, dpi: int = DPI) -> NDArray[np.float64]:
+    """The ink of the first page at `dpi`, from 0 (paper) to 1 (black), row by row from the top."""
     with TemporaryDirectory() as folder:
         file = Path(folder) / "paper.pdf"
         file.write_bytes(pdf)
         subprocess.run(
-            ["pdftoppm", "-r", str(DPI), "-gray", "-singlefile", str(file), str(Path(folder) / "page")],
+            ["pdftoppm", "-r", str(dpi), "-gray", "-singlefile", str(file), str(Path(folder) / "page")],
             check=True,
         )
         image = (Path(folder) / "page.pgm").read_bytes()
@@ -66,28 +66,28 @@ def pixels(pdf: bytes) -> NDArray[np.float64]:
 
 
 def lines_across(
-    ink: NDArray[np.float64], length_mm: float, slack_mm: float = 0.4
+    ink: NDArray[np.float64], length_mm: float, slack_mm: float = 0.4, *, dpi: int = DPI
 ) -> list[tuple[float, float, float]]:
     """Every unbroken line across of about `length_mm`: its left end, right end and height on the page, in mm.
 
     Ends are the outer edges of the ink. A line thicker than a pixel is found once for each row of pixels.
     """
-    found = []
+    found, pixel_mm = [], 25.4 / dpi
     for y, row in enumerate(ink > 0.5):
         edges = np.flatnonzero(np.diff(np.concatenate(([0], row.astype(np.int8), [0]))))
         found += [
-            (start * PIXEL_MM, end * PIXEL_MM, y * PIXEL_MM)
+            (start * pixel_mm, end * pixel_mm, y * pixel_mm)
             for start, end in edges.reshape(-1, 2)
-            if abs((end - start) * PIXEL_MM - length_mm) <= slack_mm
+            if abs((end - start) * pixel_mm - length_mm) <= slack_mm
         ]
     return found
 
 
-def middles(ink: NDArray[np.float64]) -> list[float]:
+def middles(ink: NDArray[np.float64], dpi: int = DPI) -> list[float]:
     """The middles of the separate strokes that one row of pixels crosses, in mm from its start."""
     edges = np.flatnonzero(np.diff(np.concatenate(([0], (ink > 0.2).astype(np.int8), [0]))))
     return [
-        float(np.average(np.arange(start, end) + 0.5, weights=ink[start:end])) * PIXEL_MM
+        float(np.average(np.arange(start, end) + 0.5, weights=ink[start:end])) * 25.4 / dpi
         for start, end in edges.reshape(-1, 2)
     ]
 

@@ -16,9 +16,9 @@ from studio.papers.paper import Paper
 from studio.papers.printing import printed
 from studio.papers.repeat_sheet import RingToRepeat, repeat_sheet
 from tests.builders import a_finger
-from tests.papers.drawn_lines import Stroke, strokes
-from tests.papers.laid_out import out_of_page, overlapping
-from tests.papers.printed import PIXEL_MM, catalogue, lines_across, middles, pixels, reader, text_of
+from tests.papers.drawn_lines import POINT_MM, Stroke, strokes
+from tests.papers.laid_out import out_of_page, overlapping, pages_of
+from tests.papers.printed import catalogue, lines_across, middles, pixels, reader, text_of
 from tests.papers.sheets import SHEETS, a_reckoning, a_ring
 
 LETTERS = Particulars(inscription=Inscription("Ada & Jon"), marks=Marks())
@@ -110,18 +110,23 @@ def test_the_worst_printer_still_gets_a_whole_sheet(mm: float) -> None:
         assert out_of_page(pdf) == []
 
 
-def test_the_corrected_bar_measures_a_hundred_on_the_raster() -> None:
-    ink = pixels(made_for(RINGS["plain"], Drawn("Back room", PaperSize.A4, SHORT_MM, SHORT_MM)))
-    long = 100 / SHORT_MM * 100
-    left, right, y = next(line for line in lines_across(ink, long + 0.25, 0.2))
-    above = round((y - 4.5) / PIXEL_MM)
-    ends = middles(ink[above, round((left - 1) / PIXEL_MM) : round((right + 1) / PIXEL_MM)])
-    assert (ends[-1] - ends[0]) * SHORT_MM / 100 == pytest.approx(100, abs=0.1)
-    turned = np.ascontiguousarray(ink.T)
-    top, bottom, x = next(line for line in lines_across(turned, long + 0.25, 0.2))
-    beside = round((x - 1.5) / PIXEL_MM)
-    ends = middles(turned[beside, round((top - 1) / PIXEL_MM) : round((bottom + 1) / PIXEL_MM)])
-    assert (ends[-1] - ends[0]) * SHORT_MM / 100 == pytest.approx(100, abs=0.1)
+@pytest.mark.parametrize("size", [PaperSize.A4, PaperSize.LETTER])
+@pytest.mark.parametrize("given_mm", [100.0, SHORT_MM])
+def test_the_bars_measure_a_hundred_on_the_raster(size: PaperSize, given_mm: float) -> None:
+    dpi, ring = 600, RINGS["smallest"]
+    ink = pixels(made_for(ring, Drawn("Back room", size, given_mm, given_mm)), dpi)
+    long = 100 / given_mm * 100
+    for turned, beyond_mm in ((ink, 4.5), (np.ascontiguousarray(ink.T), 1.5)):
+        start, end, y = next(line for line in lines_across(turned, long + 0.25, 0.2, dpi=dpi))
+        row = turned[round((y - beyond_mm) * dpi / 25.4)]
+        ends = middles(row[round((start - 1) * dpi / 25.4) : round((end + 1) * dpi / 25.4)], dpi)
+        assert (ends[-1] - ends[0]) * given_mm / 100 == pytest.approx(100, abs=0.1)
+
+
+@pytest.mark.parametrize("size", PaperSize)
+@pytest.mark.parametrize("kind", RINGS)
+def test_no_word_is_crossed_by_a_line(kind: str, size: PaperSize) -> None:
+    assert crossed(made_for(RINGS[kind], Drawn("", size))) == []
 
 
 def test_a_strip_longer_than_a5_goes_on_in_a_second_row() -> None:
@@ -143,6 +148,31 @@ def test_the_squared_strip_says_what_stays_whole() -> None:
     assert "no saw" not in text_of(made_for(plain, Drawn()))
     found = strokes(made_for(RINGS["letters"], Drawn()))
     assert outer(found, RINGS["letters"].reckoning.true_length_mm, 1.0)
+
+
+def crossed(pdf: bytes) -> list[str]:
+    """The words that a straight line of a drawing or a table runs through."""
+    found, lines = [], strokes(pdf)
+    for number, (_, _, words, boxes) in enumerate(pages_of(pdf)):
+        mine = [one for one in lines if one.page == number]
+        for word, box in zip(words, boxes * POINT_MM, strict=True):
+            inset = (box[3] - box[1]) / 4
+            left, top, right, bottom = box[0] + 0.2, box[1] + inset, box[2] - 0.2, box[3] - inset
+            found += [word for one in mine if runs_through(one, left, top, right, bottom)]
+    return found
+
+
+def runs_through(one: Stroke, left: float, top: float, right: float, bottom: float) -> bool:
+    """Whether some of the line lies within the box, by cutting it at each side in turn."""
+    low, high = 0.0, 1.0
+    for start, end, least, most in ((one.x0, one.x1, left, right), (one.y0, one.y1, top, bottom)):
+        if abs(end - start) < 1e-9:
+            if not least < start < most:
+                return False
+            continue
+        near_at, far_at = sorted(((least - start) / (end - start), (most - start) / (end - start)))
+        low, high = max(low, near_at), min(high, far_at)
+    return low < high
 
 
 def papers(drawn: Drawn) -> list[Paper]:

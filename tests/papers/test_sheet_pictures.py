@@ -68,7 +68,7 @@ def test_every_picture_has_its_note_beside_it_and_is_read_aloud_by_it(count: int
     alts = [str(part["/Alt"]) for part in structure(pdf) if part["/S"] == "/Figure"]
     assert [alt for alt in alts if alt.startswith(NOTE)] == [picture.note for picture in shown]
     cautions = [step for step in route(SHEETS["plain"].reckoning) if step.caution]
-    assert len(alts) == 6 + len(cautions) + count
+    assert len(alts) == 7 + len(cautions) + count
     assert 'pdfuaid:part="1"' in catalogue(pdf)["/Metadata"].get_object().get_data().decode()
 
 
