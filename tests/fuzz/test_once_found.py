@@ -14,5 +14,6 @@ def test_a_day_that_is_none_in_a_change_is_told_beside_what_else_is_wrong(house:
 
 def test_the_papers_of_a_week_say_that_they_take_a_day(house: House) -> None:
     told = house.ask("GET", "/api/openapi.json", Role.MAKER).json()
-    (day,) = told["paths"]["/week/papers.pdf"]["get"]["parameters"]
+    day, printer = told["paths"]["/week/papers.pdf"]["get"]["parameters"]
     assert (day["name"], day["in"], day["required"]) == ("from", "query", False)
+    assert (printer["name"], printer["in"], printer["required"]) == ("printer", "query", False)
