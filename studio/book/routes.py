@@ -10,6 +10,7 @@ from sqlmodel import Session, col, select
 from studio.book.actor import Actor
 from studio.book.audit import note
 from studio.book.bench_minutes import minutes_learned
+from studio.book.bench_work_tables import BenchWorkRow
 from studio.book.order_reads import order as read_order
 from studio.book.order_tables import OrderRow
 from studio.book.order_values import Order, OrderRing
@@ -98,7 +99,7 @@ def change_route(
         wanted = select(RouteRow).where(col(RouteRow.order_id) == row.id, col(RouteRow.position) == position)
         kept = session.exec(wanted).one_or_none()
         before = RouteChanges() if kept is None else from_plain(RouteChanges, kept.changes)
-        done = edited(ruled, with_changes(ruled, before), edit)
+        done = edited(ruled, with_changes(ruled, before), edit, _worked_on(session, row.id, position))
         changes = changes_of(ruled, done.operations)
         if changes == before:
             return ""
@@ -118,3 +119,11 @@ def change_route(
             new={"ring": f"{number}/{position}", "route": done.words},
         )
         return done.words
+
+
+def _worked_on(session: Session, order_id: int, position: int) -> frozenset[str]:
+    """The keys of the steps of a ring that something happened to at the bench."""
+    found = select(BenchWorkRow.operation).where(
+        col(BenchWorkRow.order_id) == order_id, col(BenchWorkRow.position) == position
+    )
+    return frozenset(session.exec(found.distinct()))

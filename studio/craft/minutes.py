@@ -124,7 +124,7 @@ def with_minutes(
     rows = [_row(one.minutes_row, design) for one in route]
     shares = Counter(rows)
     return tuple(
-        replace(one, minutes=one.minutes if found is None else found / shares[row])
+        one if one.is_own else replace(one, minutes=None if found is None else found / shares[row])
         for one, row in zip(route, rows, strict=True)
         for found in [known.get(row, planned.get(row))]
     )

@@ -81,9 +81,16 @@ class Edited:
     words: str
 
 
-def edited(by_rules: Sequence[Operation], route: ChangedRoute, edit: RouteEdit) -> Edited:
+def edited(
+    by_rules: Sequence[Operation],
+    route: ChangedRoute,
+    edit: RouteEdit,
+    used: frozenset[str] = frozenset(),
+) -> Edited:
     """The route with this one change more.
 
+    `used` are the keys of steps that were worked on: a step that is added takes none of them, or the ticks of
+    one that was taken out would be its own.
     Raises `RouteRefused` with the reasons where it would break a rule of order, `OperationUnknown` for an
     operation that is not there, and `Refused` naming `to`, `name`, `text`, `minutes` or `solder`.
     """
@@ -94,7 +101,7 @@ def edited(by_rules: Sequence[Operation], route: ChangedRoute, edit: RouteEdit) 
             _check_place("to", to, len(now))
             return Edited(move_operation(now, key, to - 1), f"{_said(now, key)} is step {to}")
         case AddStep():
-            return _added(now, edit)
+            return _added(now, edit, used)
         case LeaveOut(key):
             return Edited(drop_operation(now, key), f"{_said(now, key)} is left out")
         case PutBack(key):
@@ -110,8 +117,8 @@ def edited(by_rules: Sequence[Operation], route: ChangedRoute, edit: RouteEdit) 
             return Edited(tuple(by_rules), "as the rules have it")
 
 
-def _added(now: Sequence[Operation], edit: AddStep) -> Edited:
-    taken = frozenset(one.key for one in now)
+def _added(now: Sequence[Operation], edit: AddStep, used: frozenset[str]) -> Edited:
+    taken = used | {one.key for one in now}
     own = own_operation(edit.name, edit.text, does=edit.does, solder=edit.solder, taken=taken)
     _check_minutes(edit.minutes)
     _check_place("at", edit.at, len(now) + 1)

@@ -22,24 +22,20 @@ from studio.book.bench_records import (
     put_bench_record,
 )
 from studio.book.engine import session
-from studio.book.errors import VersionStale
-from studio.book.idempotency import Answer
 from studio.craft.designs import System
-from studio.craft.errors import Refused
 from studio.craft.roles import Right
 from studio.craft.sizes import SYSTEM_NAMES, BeyondZ, read_size
 from studio.craft.units import read_length, shown_length
 from studio.web.bodies import Typed
 from studio.web.counter_page import ErrorLine
 from studio.web.counter_standing import standing_of
-from studio.web.errors import Declined, FieldErrors, in_words
-from studio.web.many_forms import meanwhile
-from studio.web.once import do_once
+from studio.web.errors import Declined
+from studio.web.keeping import keep
 from studio.web.order_words import size_of
 from studio.web.reading import Reading, measured, read_id
 from studio.web.render import Place, page
 from studio.web.security import Seat, requires
-from studio.web.sent_back import Said, to_put_right, typed_texts
+from studio.web.sent_back import Said, typed_texts
 from studio.web.texts import read_text
 from studio.web.wording import design_words, opened
 
@@ -90,9 +86,8 @@ def shown(request: Request, seat: Bench, number: str, position: str) -> HTMLResp
 @router.post("/orders/{number}/rings/{position}/bench-record", response_class=HTMLResponse)
 def put(request: Request, seat: Bench, number: str, position: str, typed: Typed) -> Response:
     """Put the measures down, or put them right."""
-    texts = typed_texts(typed, *WORDS)
 
-    def work(book: Session) -> Answer:
+    def work(book: Session) -> None:
         standing = standing_of(book, number, position)
         ring = standing.ring
         if ring is None:
@@ -106,20 +101,19 @@ def put(request: Request, seat: Bench, number: str, position: str, typed: Typed)
             actor=seat.actor,
             now=seat.now,
         )
-        return Answer(303, "", f"/orders/{number}#ring-{position}")
 
-    try:
-        with session(seat.engine) as book:
-            return do_once(request, seat, book, lambda: work(book), form_key=typed.get("idempotency_key"))
-    except FieldErrors as found:
-        return _page(request, seat, number, position, said=to_put_right(found.errors, texts), status=422)
-    except Refused as refused:
-        return _page(request, seat, number, position, said=to_put_right(in_words(refused), texts), status=422)
-    except VersionStale:
-        with session(seat.engine) as book:
-            stands = _texts(bench_record(book, number, int(position)))
-        said = meanwhile("Somebody else put down this ring meanwhile", WORDS, texts, stands)
-        return _page(request, seat, number, position, said=said, status=409)
+    return keep(
+        request,
+        seat,
+        typed,
+        texts=typed_texts(typed, *WORDS),
+        words=WORDS,
+        href=f"/orders/{number}#ring-{position}",
+        work=work,
+        again=lambda said, status: _page(request, seat, number, position, said=said, status=status),
+        stands=lambda book: _texts(bench_record(book, number, int(position))),
+        heading="Somebody else put down this ring meanwhile",
+    )
 
 
 def read_bench_draft(raw: Mapping[str, object], system: System, beyond: BeyondZ) -> BenchDraft:

@@ -79,9 +79,9 @@ def step_of(worked: Working, which: str = "") -> Step:
     """One step in words; `which` follows its name: ', ring 2'."""
     return Step(
         name=f"{name_of(worked.figure)}{which}",
-        value=_with_unit(worked.value, worked.unit),
+        value=with_unit(worked.value, worked.unit),
         formula=worked.formula,
-        inputs=tuple(StepInput(one.name, _with_unit(one.value, one.unit)) for one in worked.inputs),
+        inputs=tuple(StepInput(one.name, with_unit(one.value, one.unit)) for one in worked.inputs),
         source=worked.source,
     )
 
@@ -103,6 +103,7 @@ _OF_A_STEP = {
 }
 
 
-def _with_unit(value: float | str, unit: str) -> str:
+def with_unit(value: float | str, unit: str) -> str:
+    """A value as it is said, rounded for reading: 61.2346 and "mm" give "61.235 mm"."""
     text = value if isinstance(value, str) else figure_words(value, 3).replace("-", "−")
     return f"{text} {unit}".strip()

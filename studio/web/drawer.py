@@ -9,25 +9,23 @@ from starlette.requests import Request
 from starlette.responses import HTMLResponse, Response
 
 from studio.book.engine import session
-from studio.book.errors import OrderUnknown, VersionStale
-from studio.book.idempotency import Answer
+from studio.book.errors import OrderUnknown
 from studio.book.piece_errors import PieceTaken
 from studio.book.piece_reads import pieces
 from studio.book.pieces import put_piece, set_aside, take_out
 from studio.book.practices import practice_on
 from studio.book.studio import studio
-from studio.craft.errors import Refused
 from studio.craft.roles import Right
 from studio.web.bodies import Typed
 from studio.web.book_errors import declined
 from studio.web.drawer_page import HREF, NEW, drawer_page, piece_texts
-from studio.web.errors import FieldError, FieldErrors, in_words
+from studio.web.errors import FieldError, FieldErrors
+from studio.web.keeping import keep
 from studio.web.many_forms import meanwhile
-from studio.web.once import do_once
 from studio.web.piece_reading import WORDS, read_piece
 from studio.web.reading import read_id
 from studio.web.security import Seat, requires
-from studio.web.sent_back import to_put_right, typed_texts
+from studio.web.sent_back import Said, typed_texts
 
 router = APIRouter()
 
@@ -125,31 +123,37 @@ def _done(
 ) -> Response:
     """Do the work once and go back to the page, or show it with what is to be put right."""
 
-    def at_once(book: Session) -> Answer:
-        work(book)
-        return Answer(303, "", HREF)
+    def known_orders(book: Session) -> None:
+        try:
+            work(book)
+        except OrderUnknown as unknown:
+            raise FieldErrors([FieldError(order_field, declined(unknown).errors[0].message)]) from None
+
+    def again(said: Said, status: int) -> Response:
+        return drawer_page(request, seat, said, status, key)
 
     try:
+        return keep(
+            request,
+            seat,
+            typed,
+            texts=texts,
+            words=WORDS,
+            href=HREF,
+            work=known_orders,
+            again=again,
+            stands=lambda book: _stands(book, seat, key),
+            heading="Somebody else had this piece in hand meanwhile",
+        )
+    except PieceTaken as taken:
         with session(seat.engine) as book:
-            return do_once(request, seat, book, lambda: at_once(book), form_key=typed.get("idempotency_key"))
-    except FieldErrors as found:
-        return drawer_page(request, seat, to_put_right(found.errors, texts), 422, key)
-    except Refused as refused:
-        return drawer_page(request, seat, to_put_right(in_words(refused), texts), 422, key)
-    except OrderUnknown as unknown:
-        wrong = FieldError(order_field, declined(unknown).errors[0].message)
-        return drawer_page(request, seat, to_put_right([wrong], texts), 422, key)
-    except (VersionStale, PieceTaken) as refused:
-        heading = "Somebody else had this piece in hand meanwhile"
-        if isinstance(refused, PieceTaken):
-            heading = declined(refused).errors[0].message
-        return drawer_page(request, seat, meanwhile(heading, WORDS, texts, _stands(seat, key)), 409, key)
+            now = _stands(book, seat, key)
+        return again(meanwhile(declined(taken).errors[0].message, WORDS, texts, now), 409)
 
 
-def _stands(seat: Seat, key: str) -> dict[str, str]:
+def _stands(book: Session, seat: Seat, key: str) -> dict[str, str]:
     """The fields of a piece as it is by now; none of one that is not in the drawer."""
-    with session(seat.engine) as book:
-        currency = studio(book).currency
-        stands = next((piece_texts(one, currency) for one in pieces(book) if str(one.id) == key), {})
+    currency = studio(book).currency
+    stands = next((piece_texts(one, currency) for one in pieces(book) if str(one.id) == key), {})
     hidden = set() if seat.may(Right.SEE_COST) else {"paid"}
     return {name: text for name, text in stands.items() if name not in hidden}

@@ -12,10 +12,10 @@ from studio.craft.roles import Right
 from studio.papers.invoice import KIND_WORDS
 from studio.papers.money import money_words
 from studio.web.amounts import currency_sign
+from studio.web.counter_choices import Choice
 from studio.web.days import day_words
 from studio.web.security import Seat
 from studio.web.sent_back import Said
-from studio.web.studio_prices import Choice
 
 ADDRESS, OF, AMOUNT, REASON = "invoice_address", "credit_of", "credit_amount", "credit_why"
 """The fields of the section's forms."""

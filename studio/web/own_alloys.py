@@ -10,8 +10,6 @@ from starlette.requests import Request
 from starlette.responses import HTMLResponse, Response
 
 from studio.book.engine import session
-from studio.book.errors import VersionStale
-from studio.book.idempotency import Answer
 from studio.book.practices import changed, newest_version, practice_on, put_practice
 from studio.craft.alloys import ALLOYS, density_g_cm3
 from studio.craft.errors import Refusal, Refused
@@ -21,14 +19,14 @@ from studio.craft.units import figure_words
 from studio.web.bodies import Typed
 from studio.web.counter_choices import Choice, ChoiceGroup, alloy_groups
 from studio.web.counter_page import ErrorLine
-from studio.web.errors import Declined, FieldErrors, in_words
-from studio.web.many_forms import OneOfMany, lines_of, meanwhile
-from studio.web.once import do_once
+from studio.web.errors import Declined
+from studio.web.keeping import keep
+from studio.web.many_forms import OneOfMany, lines_of
 from studio.web.own_alloy_reading import read_own_alloy
 from studio.web.reading import read_id
 from studio.web.render import Place, page
 from studio.web.security import Seat, requires
-from studio.web.sent_back import Said, to_put_right, typed_texts
+from studio.web.sent_back import Said, typed_texts
 
 router = APIRouter()
 
@@ -102,9 +100,8 @@ def change(request: Request, seat: Keeper, typed: Typed, key: str) -> Response:
 
 def _kept(request: Request, seat: Seat, typed: dict[str, object], key: str) -> Response:
     raw = {name: typed.get(f"{name}-{key}") for name in WORDS}
-    texts = typed_texts(raw, *WORDS)
 
-    def work(book: Session) -> Answer:
+    def work(book: Session) -> None:
         base = practice_on(book, seat.today)
         own = base.own_alloys
         keys = [one.key for one in own]
@@ -125,22 +122,21 @@ def _kept(request: Request, seat: Seat, typed: dict[str, object], key: str) -> R
             )
         except Refused as refused:
             raise Refused(*(_of_the_form(one, place) for one in refused.refusals)) from None
-        return Answer(303, "", HREF)
 
-    try:
-        with session(seat.engine) as book:
-            return do_once(request, seat, book, lambda: work(book), form_key=typed.get("idempotency_key"))
-    except FieldErrors as found:
-        return _page(request, seat, to_put_right(found.errors, texts), 422, key)
-    except Refused as refused:
-        return _page(request, seat, to_put_right(in_words(refused), texts), 422, key)
-    except VersionStale:
-        with session(seat.engine) as book:
-            stands = next(
-                (_texts(one) for one in practice_on(book, seat.today).own_alloys if one.key == key), {}
-            )
-        said = meanwhile("Somebody else changed the practice meanwhile", WORDS, texts, stands)
-        return _page(request, seat, said, 409, key)
+    return keep(
+        request,
+        seat,
+        typed,
+        texts=typed_texts(raw, *WORDS),
+        words=WORDS,
+        href=HREF,
+        work=work,
+        again=lambda said, status: _page(request, seat, said, status, key),
+        stands=lambda book: next(
+            (_texts(one) for one in practice_on(book, seat.today).own_alloys if one.key == key), {}
+        ),
+        heading="Somebody else changed the practice meanwhile",
+    )
 
 
 def _of_the_form(refusal: Refusal, place: int) -> Refusal:

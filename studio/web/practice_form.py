@@ -22,10 +22,10 @@ from studio.craft.practice_figures import (
 )
 from studio.craft.profiles import PROFILE_NAMES
 from studio.craft.units import read_number, shown_length
+from studio.web.counter_choices import Choice as Option
 from studio.web.errors import FieldError, FieldErrors, Findings, sentence
 from studio.web.practice_words import number_words
 from studio.web.sent_back import Said
-from studio.web.studio_prices import Choice as Option
 from studio.web.wording import opened
 
 SPARE_ROWS = 2

@@ -11,8 +11,6 @@ from starlette.requests import Request
 from starlette.responses import HTMLResponse, Response
 
 from studio.book.engine import session
-from studio.book.errors import VersionStale
-from studio.book.idempotency import Answer
 from studio.book.printers import (
     LONGEST_NAME,
     PrinterDraft,
@@ -21,22 +19,20 @@ from studio.book.printers import (
     printers,
     put_printer,
 )
-from studio.craft.errors import Refused
 from studio.craft.printers import BAR_MM, FOR_ANY, MEASURED_MM, Drawn, PaperSize
 from studio.craft.roles import Right
 from studio.craft.units import figure_words, shown_length
 from studio.papers.check_sheet import check_sheet
 from studio.web.bodies import Typed
+from studio.web.counter_choices import Choice
 from studio.web.counter_page import ErrorLine
-from studio.web.errors import FieldErrors, in_words
-from studio.web.many_forms import OneOfMany, lines_of, meanwhile
-from studio.web.once import do_once
+from studio.web.keeping import keep
+from studio.web.many_forms import OneOfMany, lines_of
 from studio.web.printing import printed_while_asked
 from studio.web.reading import Reading, read_id, sure
 from studio.web.render import Place, page
 from studio.web.security import Seat, requires
-from studio.web.sent_back import Said, to_put_right, typed_texts
-from studio.web.studio_prices import Choice
+from studio.web.sent_back import Said, typed_texts
 from studio.web.texts import read_text
 
 router = APIRouter()
@@ -133,9 +129,8 @@ def _drawn(seat: Seat, asked: str) -> Drawn:
 
 def _kept(request: Request, seat: Seat, typed: dict[str, object], number: int) -> Response:
     raw = {name: typed.get(f"{name}-{number}") for name in WORDS}
-    texts = typed_texts(raw, *WORDS)
 
-    def work(book: Session) -> Answer:
+    def work(book: Session) -> None:
         put_printer(
             book,
             printer=read_printer_draft(raw),
@@ -144,21 +139,19 @@ def _kept(request: Request, seat: Seat, typed: dict[str, object], number: int) -
             actor=seat.actor,
             now=seat.now,
         )
-        return Answer(303, "", HREF)
 
-    try:
-        with session(seat.engine) as book:
-            key = typed.get("idempotency_key")
-            return do_once(request, seat, book, lambda: work(book), form_key=key)
-    except FieldErrors as found:
-        return _page(request, seat, to_put_right(found.errors, texts), 422, number)
-    except Refused as refused:
-        return _page(request, seat, to_put_right(in_words(refused), texts), 422, number)
-    except VersionStale:
-        with session(seat.engine) as book:
-            stands = next(_texts(one) for one in printers(book) if one.id == number)
-        said = meanwhile("Somebody else changed this printer meanwhile", WORDS, texts, stands)
-        return _page(request, seat, said, 409, number)
+    return keep(
+        request,
+        seat,
+        typed,
+        texts=typed_texts(raw, *WORDS),
+        words=WORDS,
+        href=HREF,
+        work=work,
+        again=lambda said, status: _page(request, seat, said, status, number),
+        stands=lambda book: next(_texts(one) for one in printers(book) if one.id == number),
+        heading="Somebody else changed this printer meanwhile",
+    )
 
 
 def read_printer_draft(raw: dict[str, object]) -> PrinterDraft:

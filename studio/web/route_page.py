@@ -11,6 +11,7 @@ from studio.craft.solders import Grade
 from studio.craft.units import figure_words
 from studio.web.counter_choices import Choice
 from studio.web.counter_page import ErrorLine
+from studio.web.counter_steps import with_unit
 from studio.web.order_words import size_of
 from studio.web.route_reading import EDIT_WORDS, OWN_DOES, does_field
 from studio.web.sent_back import Said
@@ -37,7 +38,6 @@ class StepPart:
     name: str
     text: str
     minutes: str
-    caution: str
     cautions: tuple[str, ...]
     told: tuple[Told, ...]
     is_own: bool
@@ -69,7 +69,6 @@ class RoutePage:
     order: str
     sheet_href: str
     action: str
-    here: str
     steps: tuple[StepPart, ...]
     left_out: tuple[Choice, ...]
     unfit: tuple[str, ...]
@@ -105,7 +104,6 @@ def route_page(
         order=f"Order {order.number}",
         sheet_href=f"{href}/bench-sheet.pdf" if may_change else "",
         action=here,
-        here=here,
         steps=tuple(
             _step(one, number, len(route.operations), said, is_asked=may_change and one.key == step)
             for number, one in enumerate(route.operations, 1)
@@ -140,7 +138,9 @@ def _step(one: Operation, number: int, count: int, said: Said, *, is_asked: bool
         "text": one.text,
         "minutes": "" if one.minutes is None else figure_words(one.minutes),
     }
-    told = [Told("Why", one.why), Told("With", ", ".join(one.tools)), Told("Check", one.check)]
+    figures = ", ".join(f"{each.name} {with_unit(each.value, each.unit)}" for each in one.figures)
+    told = [Told("Why", one.why), Told("Figures", figures), Told("With", ", ".join(one.tools))]
+    told += [Told("Check", one.check)]
     told += [Told("Write down", f"{one.measure.label} {one.measure.unit}".strip())] if one.measure else []
     return StepPart(
         key=one.key,
@@ -148,7 +148,6 @@ def _step(one: Operation, number: int, count: int, said: Said, *, is_asked: bool
         name=one.name,
         text=one.text,
         minutes="" if one.minutes is None else f"{figure_words(one.minutes)} min",
-        caution=one.caution or "",
         cautions=one.cautions_in_full,
         told=tuple(line for line in told if line.text),
         is_own=one.is_own,

@@ -9,6 +9,7 @@ from babel.core import get_global
 from studio.book.studio import Studio
 from studio.craft.hallmark import HallmarkRule
 from studio.papers.house_words import COUNTRY_NAMES, USUAL, Country
+from studio.web.counter_choices import Choice
 from studio.web.errors import FieldError, FieldErrors
 from studio.web.forms import long_text, short_text
 from studio.web.reading import Reading, read_id, sure
@@ -16,7 +17,6 @@ from studio.web.sent_back import Said
 from studio.web.studio_days import DAYS_WORDS, days_texts, read_days
 from studio.web.studio_invoices import INVOICES_WORDS, invoices_texts, read_invoices, usual_invoices
 from studio.web.studio_kept import KEPT_WORDS, kept_texts, read_kept
-from studio.web.studio_prices import Choice
 from studio.web.texts import LONGEST_ADDRESS, read_email, read_name, read_phone
 
 LONGEST_TERMS = 2_000

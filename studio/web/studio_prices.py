@@ -6,6 +6,7 @@ from decimal import Decimal
 
 from studio.book.rates import MetalPriceEntry, priced_metals
 from studio.craft.rates import WeightUnit
+from studio.web.counter_choices import Choice
 from studio.web.days import day_words
 from studio.web.price_reading import LIST_EXAMPLE, UNIT_WORDS, metal_words
 from studio.web.security import Seat
@@ -13,14 +14,6 @@ from studio.web.sent_back import Said
 from studio.web.wording import days_words, hour_words, joined, opened
 
 ENTRY_FIELDS = ("metal", "price", "unit", "on", "source")
-
-
-@dataclass(frozen=True, slots=True)
-class Choice:
-    """One of a list."""
-
-    value: str
-    name: str
 
 
 @dataclass(frozen=True, slots=True)

@@ -11,14 +11,11 @@ from starlette.requests import Request
 from starlette.responses import HTMLResponse, Response
 
 from studio.book.engine import session
-from studio.book.errors import VersionStale
-from studio.book.idempotency import Answer
 from studio.book.practices import practice_on
 from studio.book.studio import currency_of
 from studio.book.supplies import KeptSupply, drop_supply, put_supply, supplies
 from studio.craft.designs import Profile
 from studio.craft.drawer import PieceKind
-from studio.craft.errors import Refused
 from studio.craft.own_alloys import short_name
 from studio.craft.profiles import PROFILE_NAMES
 from studio.craft.roles import Right
@@ -27,13 +24,12 @@ from studio.web.amounts import shown_amount
 from studio.web.bodies import Typed
 from studio.web.counter_choices import Choice, ChoiceGroup, alloy_groups
 from studio.web.counter_page import ErrorLine
-from studio.web.errors import FieldErrors, in_words
-from studio.web.many_forms import OneOfMany, lines_of, meanwhile
-from studio.web.once import do_once
+from studio.web.keeping import keep
+from studio.web.many_forms import OneOfMany, lines_of
 from studio.web.reading import read_id
 from studio.web.render import Place, page
 from studio.web.security import Seat, requires
-from studio.web.sent_back import Said, to_put_right, typed_texts
+from studio.web.sent_back import Said, typed_texts
 from studio.web.supply_reading import WORDS, read_supply
 from studio.web.wording import counted, days_words, opened, wire_words
 
@@ -143,25 +139,23 @@ def _done(
     texts: dict[str, str],
     work: Callable[[Session], None],
 ) -> Response:
-    def at_once(book: Session) -> Answer:
-        work(book)
-        return Answer(303, "", HREF)
+    def stands(book: Session) -> dict[str, str]:
+        found = next((_texts(one, currency_of(book)) for one in supplies(book) if str(one.id) == key), {})
+        return {name: text for name, text in found.items() if name != "least_charge" or sees_cost}
 
-    try:
-        with session(seat.engine) as book:
-            return do_once(request, seat, book, lambda: at_once(book), form_key=typed.get("idempotency_key"))
-    except FieldErrors as found:
-        return _page(request, seat, to_put_right(found.errors, texts), 422, key)
-    except Refused as refused:
-        return _page(request, seat, to_put_right(in_words(refused), texts), 422, key)
-    except VersionStale:
-        with session(seat.engine) as book:
-            currency = currency_of(book)
-            stands = next((_texts(one, currency) for one in supplies(book) if str(one.id) == key), {})
-        if not seat.may(Right.SEE_COST):
-            stands.pop("least_charge", None)
-        heading = "Somebody else changed this meanwhile"
-        return _page(request, seat, meanwhile(heading, WORDS, texts, stands), 409, key)
+    sees_cost = seat.may(Right.SEE_COST)
+    return keep(
+        request,
+        seat,
+        typed,
+        texts=texts,
+        words=WORDS,
+        href=HREF,
+        work=work,
+        again=lambda said, status: _page(request, seat, said, status, key),
+        stands=stands,
+        heading="Somebody else changed this meanwhile",
+    )
 
 
 def _page(

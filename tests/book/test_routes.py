@@ -7,12 +7,14 @@ from sqlmodel import Session, select
 
 from studio.book.actor import Actor
 from studio.book.audit import AuditRow
+from studio.book.bench_work import Deed, do_at_bench, ring_at_bench
 from studio.book.errors import VersionStale
 from studio.book.order_values import Order
 from studio.book.orders import order
 from studio.book.route_errors import RouteFixed
 from studio.book.route_tables import RouteRow
 from studio.book.routes import change_route, ring_route, routes_of
+from studio.craft.bench_work import What
 from studio.craft.designs import Pattern, PatternWhen
 from studio.craft.errors import Refused
 from studio.craft.hallmark import HallmarkRule
@@ -172,6 +174,21 @@ def test_a_route_that_somebody_else_changed_meanwhile_stays(
     change(session, agreed.number, AddStep("Photograph it", "", 1), maker, agreed.version)
     with pytest.raises(VersionStale):
         change(session, agreed.number, AddStep("Weigh it again", "", 1), maker, agreed.version)
+
+
+def test_a_step_that_is_added_never_takes_the_ticks_of_one_that_was_taken_out(
+    session: Session, maker: Actor
+) -> None:
+    number = an_order(session, state=State.AT_THE_BENCH).number
+    change(session, number, AddStep("Photograph it", "", 1), maker)
+    deed = Deed(What.DONE, "own-1", minutes=5)
+    do_at_bench(session, number=number, position=1, deed=deed, actor=maker, now=NOW)
+    change(session, number, LeaveOut("own-1"), maker)
+    change(session, number, AddStep("Show it the customer", "", 1), maker)
+    stands = ring_at_bench(session, number, 1)
+    added = stands.operations[0]
+    assert added.name == "Show it the customer"
+    assert not stands.work.is_done(added.key)
 
 
 def test_two_rings_of_an_order_are_matched_as_a_pair(session: Session) -> None:

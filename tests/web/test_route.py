@@ -40,6 +40,7 @@ def test_the_page_says_of_every_step_why_with_what_and_what_to_heed(morning: Mor
     assert "Mix acid into water, never water into acid." in page
     assert "Local rules and trained supervision come first." in page
     assert "min planned" in page
+    assert "Figures true length" in page
 
 
 @pytest.mark.parametrize("role", Role)
