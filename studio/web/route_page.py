@@ -141,7 +141,11 @@ def _step(one: Operation, number: int, count: int, said: Said, *, is_asked: bool
     figures = ", ".join(f"{each.name} {with_unit(each.value, each.unit)}" for each in one.figures)
     told = [Told("Why", one.why), Told("Figures", figures), Told("With", ", ".join(one.tools))]
     told += [Told("Check", one.check)]
-    told += [Told("Write down", f"{one.measure.label} {one.measure.unit}".strip())] if one.measure else []
+    told += (
+        [Told("Write down", ", ".join(filter(None, (one.measure.label, one.measure.unit))))]
+        if one.measure
+        else []
+    )
     return StepPart(
         key=one.key,
         number=number,
