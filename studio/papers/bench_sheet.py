@@ -42,6 +42,8 @@ from studio.papers.sheet_pictures import (
 )
 
 TEMPLATE = "bench_sheet"
+CODE_MM, CODE_BELOW_A_BANNER_MM = 25.6, 21.0
+"""Sides of the square code: so much is free over the rule under the head, and below what it waits for."""
 _RULES = {LengthRule.CENTROID: "centroid", LengthRule.MID_LINE: "mid-line", LengthRule.DIN: "DIN 6935"}
 
 
@@ -176,7 +178,13 @@ def bench_sheet(ring: RingToMake) -> BenchSheet:
         promised=_promised(ring),
         foot=f"{ring.number}, ring {ring.position} of {ring.count}, version {ring.version}, "
         f"{full_day_words(ring.printed_on)}",
-        code=spoken(qr_code(ring.address, f"Square code that opens order {ring.number}: {ring.address}")),
+        code=spoken(
+            qr_code(
+                ring.address,
+                f"Square code that opens order {ring.number}: {ring.address}",
+                CODE_BELOW_A_BANNER_MM if ring.waits else CODE_MM,
+            )
+        ),
         figures=_figures(reckoning),
         remarks=remarks(
             reckoning,

@@ -4,6 +4,7 @@ import re
 
 from studio.book.order_values import Order
 from studio.craft.orders import BEFORE_AGREEMENT, State
+from studio.web.errors import Declined
 from studio.web.sent_back import Said
 
 _MADE_BY = re.compile(r"[qa][0-9]{1,4}")
@@ -19,6 +20,16 @@ def amended_by(order: Order) -> str:
     """The number of the amendment that is agreed, '' where a quote is."""
     agreement = order.agreement
     return agreement.quote_number if agreement is not None and agreement.is_amended else ""
+
+
+def check_has_sheet(order: Order) -> None:
+    """Raises `Declined` (409) before the order is agreed and once it is called off: nothing is to be made."""
+    current = {"number": order.number, "state": order.state, "version": order.version}
+    if order.state in BEFORE_AGREEMENT:
+        sentence = f"{order.number} is not agreed yet; the bench sheet comes after the yes."
+        raise Declined(409, sentence, current=current)
+    if order.state is State.CALLED_OFF:
+        raise Declined(409, f"{order.number} is called off; there is nothing to make.", current=current)
 
 
 def void_said(order: Order, sheet: str) -> Said | None:

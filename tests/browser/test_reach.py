@@ -121,6 +121,8 @@ NO_PAGES = {
     "/static/{path:path}": "files that belong to the pages",
     "/orders/{number}/bench-sheet.pdf": "a paper; its tags are tested with the papers",
     "/week/papers.pdf": "papers, as above",
+    "/orders/{number}/label.pdf": "a paper, as above",
+    "/week/labels.pdf": "papers, as above",
     "/orders/{number}/pictures/{picture}.jpg": "a picture; the order's page says what it shows",
     "/orders/{number}/pictures/{picture}/small.jpg": "a picture, as above",
     "/bench-records.csv": "a file for a table program",

@@ -65,6 +65,8 @@ WHO_OPENS_WHAT = {
     ("GET", "/studio/months/{month}"): THE_OWNER,
     ("GET", "/orders/{number}/bench-sheet.pdf"): EVERYONE,
     ("GET", "/week/papers.pdf"): EVERYONE,
+    ("GET", "/orders/{number}/label.pdf"): EVERYONE,
+    ("GET", "/week/labels.pdf"): EVERYONE,
     ("GET", "/"): EVERYONE,
     ("GET", "/orders/new"): AT_THE_COUNTER,
     ("POST", "/orders"): AT_THE_COUNTER,
