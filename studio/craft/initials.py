@@ -20,11 +20,11 @@ _VIRAMA = 9
 def initials(name: str) -> str:
     """The first letter of each part of a name, a blank between them: 'Jorun Müller' gives 'J M'.
 
-    Four letters at most, an accent with its letter. A particle keeps its small letter ('Ludwig van Beethoven':
-    'L v B'); a name without any capital is taken for one that was typed in haste ('ines radley': 'I R'). The
-    letters stand in the order they are read, also from right to left. Where they would be the whole name, as
-    in '李 明', only the first is given; a name of a single letter has no other. Nothing for a name without
-    a letter or a figure.
+    Four letters at most, an accent with its letter. A particle keeps its small letter ('Ludwig van
+    Beethoven': 'L v B'); a name without any capital is taken for one that was typed in haste ('ines radley':
+    'I R'). The letters stand in the order they are read, also from right to left. Where they would be the
+    whole name, as in '李 明', only the first is given; a name of a single letter has no other. Nothing for
+    a name without a letter or a figure.
     """
     name = unicodedata.normalize("NFC", name)
     apart = _SMALL_BEFORE_A_NAME.sub(lambda one: f"{one[1]} " if one[1].islower() else one[0], name)

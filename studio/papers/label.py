@@ -1,4 +1,4 @@
-"""The label of a job envelope: which order lies in it, whose by initials alone, and the code that opens it."""
+"""The label of a job envelope: which order lies in it, whose by initials alone, and the code to open it."""
 
 from collections.abc import Sequence
 from dataclasses import dataclass
@@ -15,7 +15,7 @@ from studio.papers.qr import qr_code
 
 TEMPLATE = "label"
 CODE_MM = 22.0
-"""The side of the square code, its quiet zone with it. The size of the label stands in its sheet of styles."""
+"""The side of the square code with its quiet zone. The size of the label stands in its sheet of styles."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -79,7 +79,7 @@ def empty_labels(monday: date, sunday: date) -> Paper:
 
 
 def _metal(alloys: Sequence[str]) -> str:
-    """'750 yellow gold, 3N'; of several without what tells their kinds apart: '750 yellow gold, 925 silver'."""
+    """'750 yellow gold, 3N'; of several without what tells kinds apart: '750 yellow gold, 925 silver'."""
     kinds = dict.fromkeys(alloys)
     if len(kinds) > 1:
         kinds = dict.fromkeys(name.partition(",")[0] for name in kinds)

@@ -15,11 +15,11 @@ LEVELS = ("h", "q", "m", "l")
 def qr_code(address: str, label: str, side_mm: float) -> Svg:
     """A QR code of `address` as SVG in true mm, as large as goes into a square of `side_mm`.
 
-    Four modules of quiet around it are part of the square. Error correction H, so that it is read with a tenth
-    of it under dirt, as long as the three corner squares are seen (Q is not enough for that); where an address
-    is so long that a module would be smaller than 0.4 mm, the level gives way first. Source: ISO/IEC 18004
-    asks for the four modules and says what a level corrects; the size of a module is common practice for
-    reading by phone. `label` stands in for the picture when the paper is read aloud.
+    Four modules of quiet around it are part of the square. Error correction H, so that it is read with a
+    tenth of it under dirt, as long as the three corner squares are seen (Q is not enough for that); where an
+    address is so long that a module would be smaller than 0.4 mm, the level gives way first. Source: ISO/IEC
+    18004 asks for the four modules and says what a level corrects; the size of a module is common practice
+    for reading by phone. `label` stands in for the picture when the paper is read aloud.
     """
     for level in LEVELS:
         modules = _modules(address, level)

@@ -178,4 +178,3 @@ def _rings(
         )
         for ring in found.rings
     ]
-

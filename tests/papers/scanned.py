@@ -9,6 +9,7 @@ from numpy.typing import NDArray
 from tests.papers.printed import pixels
 
 Grey = NDArray[np.uint8]
+QR = zxingcpp.BarcodeFormats([zxingcpp.BarcodeFormat.QRCode])
 SPOTS = 5
 """So many spots together are the dirt on a code."""
 CORNER = 0.2
@@ -22,7 +23,7 @@ def grey_of(pdf: bytes) -> Grey:
 
 def read_code(page: Grey) -> str | None:
     """What the one square code on the page says, None where it cannot be read."""
-    found = zxingcpp.read_barcodes(page, formats=zxingcpp.BarcodeFormat.QRCode)
+    found = zxingcpp.read_barcodes(page, formats=QR)
     assert len(found) <= 1
     return found[0].text if found else None
 
@@ -50,7 +51,7 @@ def thumbed(page: Grey, share: float, seed: int) -> Grey:
 def _spots(
     page: Grey, share: float, seed: int, *, is_clear_of_corners: bool
 ) -> Iterator[tuple[NDArray[np.bool_], np.random.Generator]]:
-    (code,) = zxingcpp.read_barcodes(page, formats=zxingcpp.BarcodeFormat.QRCode)
+    (code,) = zxingcpp.read_barcodes(page, formats=QR)
     left, top = code.position.top_left.x, code.position.top_left.y
     side = code.position.bottom_right.x - left
     dice = np.random.default_rng(seed)
