@@ -31,7 +31,7 @@ from studio.craft.units import figure_words
 from studio.papers.days import day_and_hour, day_words, full_day_words
 from studio.papers.figures import spoken
 from studio.papers.paper import Asset, Paper
-from studio.papers.qr import qr_code
+from studio.papers.qr import LOW_SHEET_CODE_MM, SHEET_CODE_MM, code_of_order
 from studio.papers.remarks import Remark, remarks
 from studio.papers.sheet_pictures import (
     PrintedPicture,
@@ -42,8 +42,6 @@ from studio.papers.sheet_pictures import (
 )
 
 TEMPLATE = "bench_sheet"
-CODE_MM, CODE_BELOW_A_BANNER_MM = 25.6, 21.0
-"""Sides of the square code: so much is free over the rule under the head, and below what it waits for."""
 _RULES = {LengthRule.CENTROID: "centroid", LengthRule.MID_LINE: "mid-line", LengthRule.DIN: "DIN 6935"}
 
 
@@ -178,13 +176,7 @@ def bench_sheet(ring: RingToMake) -> BenchSheet:
         promised=_promised(ring),
         foot=f"{ring.number}, ring {ring.position} of {ring.count}, version {ring.version}, "
         f"{full_day_words(ring.printed_on)}",
-        code=spoken(
-            qr_code(
-                ring.address,
-                f"Square code that opens order {ring.number}: {ring.address}",
-                CODE_BELOW_A_BANNER_MM if ring.waits else CODE_MM,
-            )
-        ),
+        code=code_of_order(ring.number, ring.address, LOW_SHEET_CODE_MM if ring.waits else SHEET_CODE_MM),
         figures=_figures(reckoning),
         remarks=remarks(
             reckoning,

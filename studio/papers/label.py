@@ -9,9 +9,8 @@ from studio.craft.directions import apart
 from studio.craft.drawing import Svg
 from studio.craft.initials import initials
 from studio.papers.days import day_words, full_day_words
-from studio.papers.figures import spoken
 from studio.papers.paper import Paper
-from studio.papers.qr import qr_code
+from studio.papers.qr import code_of_order
 
 TEMPLATE = "label"
 CODE_MM = 22.0
@@ -52,13 +51,12 @@ def label(envelope: EnvelopeToLabel) -> Label:
     rings = len(envelope.alloys)
     whose = apart(initials(envelope.customer))
     counted = f"{rings} ring" if rings == 1 else f"{rings} rings"
-    words = f"Square code that opens order {envelope.number}: {envelope.address}"
     return Label(
         head=envelope.number,
         whose=f"{whose}, {counted}" if whose else counted,
         metal=_metal(envelope.alloys),
         days=(_bench_day(envelope), _promised(envelope)),
-        code=spoken(qr_code(envelope.address, words, CODE_MM)),
+        code=code_of_order(envelope.number, envelope.address, CODE_MM),
     )
 
 

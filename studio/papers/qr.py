@@ -5,9 +5,12 @@ from html import escape
 import segno
 
 from studio.craft.drawing import Svg
+from studio.papers.figures import spoken
 
 LEAST_MODULE_MM = 0.4
 QUIET_MODULES = 4
+SHEET_CODE_MM, LOW_SHEET_CODE_MM = 25.6, 21.0
+"""Its sides on a bench sheet: what is free over the rule of the head, and below what the sheet waits for."""
 LEVELS = ("h", "q", "m", "l")
 """Levels of error correction, the best first: 30, 25, 15 and 7 % of its words may be lost."""
 
@@ -27,6 +30,11 @@ def qr_code(address: str, label: str, side_mm: float) -> Svg:
         if module_mm >= LEAST_MODULE_MM:
             break
     return _drawn(modules, module_mm, label)
+
+
+def code_of_order(number: str, address: str, side_mm: float) -> Svg:
+    """The code that opens the page of an order, with its words for who cannot see it."""
+    return spoken(qr_code(address, f"Square code that opens order {number}: {address}", side_mm))
 
 
 def _modules(address: str, level: str) -> tuple[bytearray, ...]:

@@ -3,12 +3,11 @@ import re
 import pytest
 import segno
 
-from studio.papers.bench_sheet import CODE_BELOW_A_BANNER_MM, CODE_MM
-from studio.papers.label import CODE_MM as LABEL_CODE_MM
-from studio.papers.qr import LEAST_MODULE_MM, QUIET_MODULES, qr_code
+from studio.papers.label import CODE_MM
+from studio.papers.qr import LEAST_MODULE_MM, LOW_SHEET_CODE_MM, QUIET_MODULES, SHEET_CODE_MM, qr_code
 
 ADDRESS = "http://127.0.0.1:8000/orders/2026-118?sheet=q1"
-SIDES = (CODE_MM, CODE_BELOW_A_BANNER_MM, LABEL_CODE_MM)
+SIDES = (SHEET_CODE_MM, LOW_SHEET_CODE_MM, CODE_MM)
 
 
 def modules_of(address: str, side_mm: float) -> int:
