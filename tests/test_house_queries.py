@@ -69,6 +69,7 @@ MOST = {
     "/orders/{number}": 26,
     "/orders/{number}/bench-sheet.pdf": 21,
     "/orders/{number}/label.pdf": 20,
+    "/orders/{pictured}/rings/1/inscription.pdf": 20,
     "/orders/{pictured}/pictures/{picture}.jpg": 9,
     "/orders/{pictured}/pictures/{picture}/small.jpg": 9,
     "/orders/{number}/rings/1/thickness?measured=1.6": 24,

@@ -123,6 +123,7 @@ NO_PAGES = {
     "/week/papers.pdf": "papers, as above",
     "/orders/{number}/label.pdf": "a paper, as above",
     "/week/labels.pdf": "papers, as above",
+    "/orders/{number}/rings/{position}/inscription.pdf": "a paper, as above",
     "/orders/{number}/pictures/{picture}.jpg": "a picture; the order's page says what it shows",
     "/orders/{number}/pictures/{picture}/small.jpg": "a picture, as above",
     "/bench-records.csv": "a file for a table program",

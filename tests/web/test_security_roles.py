@@ -67,6 +67,7 @@ WHO_OPENS_WHAT = {
     ("GET", "/week/papers.pdf"): EVERYONE,
     ("GET", "/orders/{number}/label.pdf"): EVERYONE,
     ("GET", "/week/labels.pdf"): EVERYONE,
+    ("GET", "/orders/{number}/rings/{position}/inscription.pdf"): EVERYONE,
     ("GET", "/"): EVERYONE,
     ("GET", "/orders/new"): AT_THE_COUNTER,
     ("POST", "/orders"): AT_THE_COUNTER,
