@@ -6,7 +6,7 @@ from functools import partial
 
 from studio.craft.directions import apart, runs_from_right
 from studio.craft.drawing import Svg, check_bar_across
-from studio.craft.drawing.inscription import CUT_MM, inscription_row
+from studio.craft.drawing.inscription import CUT_MM, SIDE_MM, inscription_row
 from studio.craft.inscription_strip import StripRow, strip_rows
 from studio.craft.inscriptions import MARKS_MM, Room, letters_of, room_of
 from studio.craft.particulars import Face, Inscription, Lettering
@@ -145,7 +145,7 @@ def _rows(words: Inscription, room: Room, width_mm: float, *, from_right: bool) 
             words=TrueLetters(
                 words=line,
                 size_mm=size_mm,
-                beside_mm=(room.has_mm - room.takes_mm) / 2 if is_in_the_middle else 0.0,
+                beside_mm=SIDE_MM + ((room.has_mm - room.takes_mm) / 2 if is_in_the_middle else 0.0),
                 base_line_mm=CUT_MM + (width_mm + room.letter_mm) / 2,
                 narrowed=narrowed,
                 from_right=from_right,

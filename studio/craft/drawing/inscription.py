@@ -7,6 +7,8 @@ from studio.craft.inscription_strip import StripRow
 STRIP_LINE_MM = 0.25
 CUT_MM = 2.0
 """How far a cut mark reaches over the strip on both sides."""
+SIDE_MM = 1.5
+"""What is kept free at both ends of a row, where its cut marks stand."""
 _LEAST_MM = 0.01
 
 
@@ -26,7 +28,7 @@ def inscription_row(row: StripRow, width_mm: float, has_mm: float, label: str, *
     half = STRIP_LINE_MM / 2
 
     def x(place_mm: float) -> float:
-        return long_mm - place_mm if from_right else place_mm
+        return SIDE_MM + (long_mm - place_mm if from_right else place_mm)
 
     parts = []
     if row.ring_mm > _LEAST_MM:
@@ -52,21 +54,25 @@ def inscription_row(row: StripRow, width_mm: float, has_mm: float, label: str, *
     if row.from_mm < has_mm < row.ring_to_mm - _LEAST_MM:
         across = x(has_mm - row.from_mm)
         parts.append(broken_line(PAPER_PEN, f"M{across:.2f} {CUT_MM:.2f}V{CUT_MM + width_mm:.2f}"))
-    cuts = [place for place, is_cut in ((0.0, row.is_cut_before), (long_mm, row.is_cut_after)) if is_cut]
-    parts += [_cut(x(place), width_mm) for place in cuts]
-    return drawing(*parts, width=long_mm, height=strip_height_mm(width_mm), unit="mm", label=label)
-
-
-def _cut(x: float, width_mm: float) -> str:
-    """A zigzag across the strip, its middle on the cut; half of it lies beyond the drawing, unseen."""
-    high = strip_height_mm(width_mm)
-    steps = 4
-    turns = "".join(
-        f"L{x + (0.7 if step % 2 else -0.7):.2f} {high * step / steps:.2f}" for step in range(1, steps)
+    outward = 1 if from_right else -1
+    parts += [_cut(x(0.0), outward, width_mm)] if row.is_cut_before else []
+    parts += [_cut(x(long_mm), -outward, width_mm)] if row.is_cut_after else []
+    return drawing(
+        *parts, width=long_mm + 2 * SIDE_MM, height=strip_height_mm(width_mm), unit="mm", label=label
     )
+
+
+def _cut(x: float, outward: int, width_mm: float) -> str:
+    """A zigzag across the strip's end, which it touches from outside: -1 is to the left, 1 to the right."""
+    high, steps = strip_height_mm(width_mm), 4
+    turns = "".join(
+        f"L{x + outward * (1.2 if step % 2 else 0.2):.2f} {high * step / steps:.2f}"
+        for step in range(1, steps)
+    )
+    start = x + outward * 0.2
     return element(
         "path",
-        d=f"M{x:.2f} 0{turns}L{x:.2f} {high:.2f}",
+        d=f"M{start:.2f} 0{turns}L{start:.2f} {high:.2f}",
         fill="none",
         stroke=PAPER_PEN.ink,
         stroke_width=0.35,
