@@ -41,6 +41,10 @@ PAGES: dict[str, tuple[str, str | Callable[[Demo], str]]] = {
     "an order in draft": ("/orders/{number}", first("draft")),
     "an order quoted": ("/orders/{number}", first("quoted")),
     "an order agreed": ("/orders/{number}", first("agreed")),
+    "a paper that holds no more": (
+        "/orders/{number}",
+        lambda demo: f"/orders/{demo.amended('agreed').rpartition('-')[0]}?sheet=q1",
+    ),
     "an order at the bench": ("/orders/{number}", first("at the bench")),
     "an order with pictures": ("/orders/{number}", lambda demo: demo.with_pictures()),
     "an order with papers": ("/orders/{number}", lambda demo: demo.with_papers()),
