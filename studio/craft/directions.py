@@ -6,6 +6,12 @@ _FROM_RIGHT = frozenset({"R", "AL", "AN"})
 _APART, _END = "\N{FIRST STRONG ISOLATE}", "\N{POP DIRECTIONAL ISOLATE}"
 
 
+def runs_from_right(words: str) -> bool:
+    """Whether the words are written from right to left: their first letter says so (UAX #9, rule P2)."""
+    kinds = (unicodedata.bidirectional(sign) for sign in words)
+    return next((kind for kind in kinds if kind in {"L", "R", "AL"}), "L") != "L"
+
+
 def apart(words: str) -> str:
     """The words as they go into a sentence: kept apart where they are written from right to left.
 

@@ -31,12 +31,16 @@ _JOINER = "\N{ZERO WIDTH JOINER}"
 
 @dataclass(frozen=True, slots=True)
 class Room:
-    """How an inscription goes into its ring, and how that came about. Lengths in mm."""
+    """How an inscription goes into its ring, and how that came about. Lengths in mm.
+
+    `round_mm` is once around the face it stands on: the finished inside, or the outside over the metal.
+    """
 
     letters: int
     letter_mm: float
     takes_mm: float
     has_mm: float
+    round_mm: float
     is_narrow: bool
     working: tuple[Working, ...]
 
@@ -91,9 +95,10 @@ def room_of(inscription: Inscription, reckoning: Reckoning) -> Room:
     around = Input("inside round", reckoning.circumference_mm, "mm")
     if inscription.face is Face.INSIDE:
         formula, more = "inside round - marks", Input("marks", MARKS_MM, "mm")
-        has = reckoning.circumference_mm - MARKS_MM
+        along = reckoning.circumference_mm
+        has = along - MARKS_MM
     else:
         formula, more = "inside round + 2 x pi x thickness", Input("thickness", design.thickness_mm, "mm")
-        has = reckoning.circumference_mm + 2 * math.pi * design.thickness_mm
+        along = has = reckoning.circumference_mm + 2 * math.pi * design.thickness_mm
     notes.note("inscription.has_mm", has, "mm", formula, around, more, source=COMMON_PRACTICE)
-    return Room(letters, high, takes, has, design.width_mm < NARROWEST_MM, notes.working)
+    return Room(letters, high, takes, has, along, design.width_mm < NARROWEST_MM, notes.working)

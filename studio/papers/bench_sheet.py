@@ -22,7 +22,7 @@ from studio.craft.hallmark import HallmarkRule
 from studio.craft.operations import Measure, Operation, lines_of_sheet
 from studio.craft.particulars import NOT_ASKED, Particulars
 from studio.craft.practice import LengthRule
-from studio.craft.printers import FOR_ANY, Drawn
+from studio.craft.printers import FOR_ANY, Drawn, PaperSize
 from studio.craft.profiles import PROFILE_NAMES
 from studio.craft.reckonings import Reckoning
 from studio.craft.route import route
@@ -34,7 +34,7 @@ from studio.craft.units import figure_words
 from studio.papers.days import day_and_hour, day_words, full_day_words
 from studio.papers.figures import spoken
 from studio.papers.paper import Asset, Paper
-from studio.papers.qr import qr_code
+from studio.papers.qr import LOW_SHEET_CODE_MM, SHEET_CODE_MM, code_of_order
 from studio.papers.remarks import Remark, remarks
 from studio.papers.sheet_marks import MarkTable, mark_table
 from studio.papers.sheet_pictures import (
@@ -165,7 +165,7 @@ def bench_sheet(ring: RingToMake) -> BenchSheet:
         foot=f"{ring.number}, ring {ring.position} of {ring.count}, version {ring.version}, "
         f"{full_day_words(ring.printed_on)}",
         drawn_for=drawn_for_words(drawn),
-        code=spoken(qr_code(ring.address, f"Square code that opens order {ring.number}: {ring.address}")),
+        code=code_of_order(ring.number, ring.address, _code_mm(ring)),
         figures=_figures(reckoning),
         remarks=remarks(
             reckoning,
@@ -197,6 +197,11 @@ def bench_sheet(ring: RingToMake) -> BenchSheet:
         assets=sheet_assets(ring.pictures),
         notes=where_notes_stand(ring.pictures),
     )
+
+
+def _code_mm(ring: RingToMake) -> float:
+    """The side of the code: smaller under the line of what the sheet waits for, and on a small page."""
+    return LOW_SHEET_CODE_MM if ring.waits or ring.drawn.paper is PaperSize.A5 else SHEET_CODE_MM
 
 
 def _operations(ring: RingToMake) -> tuple[Operation, ...]:

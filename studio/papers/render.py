@@ -10,6 +10,7 @@ import threading
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from contextlib import contextmanager
 from functools import cache
+from html import escape
 
 import pydyf  # type: ignore[import-untyped]  # the package carries no types
 from jinja2 import Environment, FileSystemLoader, StrictUndefined
@@ -28,6 +29,7 @@ BASE_URL = "https://papers.invalid/"
 
 FOR_THE_CUSTOMER = frozenset({"quote", "confirmation", "goods", "invoice", "payment"})
 """Papers with a letterhead, laid out alike."""
+PX_IN_A_MM = 96 / 25.4
 _VARIANT = "pdf/ua-1"
 _FIRST_WORDS = '<html lang="en"><head><title>Ready</title></head><body><h1>Ready</h1></body></html>'
 _PRINTER = threading.Lock()  # the text layout library is not made for two threads at once
@@ -196,6 +198,24 @@ def print_to_join(paper: Paper) -> Sheaf:
         markups, _stylesheets(paper.template, paper.size), title=paper.title, assets=assets, finisher=keep
     )
     return kept[0]
+
+
+def widths_in_type(lines: Sequence[str], size_mm: float) -> tuple[float, ...]:
+    """How wide each line runs in Source Serif Pro of `size_mm`, other scripts in the fonts that stand in.
+
+    In mm. A line is laid out as a link of its own, since the printer tells where links lie.
+    """
+    rows = "".join(f'<p><a href="{BASE_URL}">{escape(printable(line))}</a></p>' for line in lines)
+    sheet = stylesheet(
+        "@page { size: 20000mm 20000mm; margin: 0 } p { margin: 0; white-space: pre; "
+        f'font: {size_mm}mm "Source Serif Pro", "Noto Serif", serif }}'
+    )
+    with _at_the_printer():
+        laid = HTML(
+            string=f"<html><body>{rows}</body></html>", base_url=BASE_URL, url_fetcher=_NOTHING
+        ).render(stylesheets=[sheet], font_config=_fonts())
+    boxes = (box for page in laid.pages for _, _, box, _ in page.links)
+    return tuple((right - left) / PX_IN_A_MM for left, _, right, _ in boxes)
 
 
 def make_ready() -> None:

@@ -99,6 +99,7 @@ class BenchPage:
     change_href: str
     list_href: str
     sheet_href: str
+    label_href: str
     action: str
     before: tuple[StepRow, ...]
     rows: tuple[StepRow, ...]
@@ -171,6 +172,7 @@ def bench_context(
         change_href=f"/bench/hands?next={href}" if seat.is_bench else "",
         list_href="/bench",
         sheet_href=f"/orders/{order.number}/bench-sheet.pdf",
+        label_href=f"/orders/{order.number}/label.pdf",
         action=href,
         before=before,
         rows=rows,

@@ -38,7 +38,7 @@ from studio.web.reading import read_id
 from studio.web.render import Place, page
 from studio.web.security import Seat, requires
 from studio.web.sent_back import Said, to_put_right, typed_texts
-from studio.web.sheets import void_said
+from studio.web.sheets import Void, void_of
 from studio.web.texts import read_text
 
 router = APIRouter()
@@ -51,7 +51,7 @@ LONGEST_REASON = 500
 def order(request: Request, number: str, seat: Looks, sheet: str = "") -> HTMLResponse:
     """The order read back whole. `?sheet=q1` says by which quote the sheet was made whose code led here."""
     found = _read(seat, number)
-    return _shown(request, seat, found, void_said(found, sheet))
+    return _shown(request, seat, found, void=void_of(found, sheet))
 
 
 @router.post("/orders/{number}/moves", response_class=HTMLResponse)
@@ -180,7 +180,13 @@ def _again(request: Request, seat: Seat, number: str, said: Said, status: int) -
 
 
 def _shown(
-    request: Request, seat: Seat, standing: Order, said: Said | None = None, status: int = 200
+    request: Request,
+    seat: Seat,
+    standing: Order,
+    said: Said | None = None,
+    status: int = 200,
+    *,
+    void: Void | None = None,
 ) -> HTMLResponse:
     context = order_context(
         standing,
@@ -189,6 +195,7 @@ def _shown(
         costs_of(standing, seat),
         kept_table(standing, seat),
         aside=aside_of_order(seat, standing.number),
+        void=void,
     )
     return page(request, "orders/order.html", context, place=Place.ORDERS, status=status)
 

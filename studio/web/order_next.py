@@ -49,6 +49,7 @@ class NextPart:
     this person or waits for something (`waits`). `undo` takes an everyday move back at once; `others` ask for
     a reason. `paper_href` is the bench sheet, '' while `paper_words` says what it waits for; it
     `is_paper_early` while the bench waits for something: then a quiet link, since the sheet says so itself.
+    `label_href` is the label of the envelope, for an order that has a sheet.
     """
 
     said: str
@@ -62,6 +63,7 @@ class NextPart:
     paper_words: str
     is_paper_early: bool
     printers_href: str = "/printers"
+    label_href: str = ""
 
     @property
     def has_acts(self) -> bool:
@@ -100,6 +102,7 @@ def next_part(order: Order, seat: Seat, said: Said, kept: KeptTable) -> NextPart
         paper_href=f"/orders/{order.number}/bench-sheet.pdf" if is_printable else "",
         paper_words=paper_words(order.state, len(order.rings)),
         is_paper_early=bool(waits),
+        label_href=f"/orders/{order.number}/label.pdf" if is_printable else "",
     )
 
 

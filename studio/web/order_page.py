@@ -26,6 +26,7 @@ from studio.web.order_variants import VariantsPart, variants_part
 from studio.web.order_words import Fact, days_of
 from studio.web.security import Seat
 from studio.web.sent_back import Said
+from studio.web.sheets import Void
 from studio.web.wording import counted, since_words
 
 
@@ -87,6 +88,7 @@ class OrderPage:
     history: tuple[HistoryEntry, ...]
     said: Said
     form_key: str
+    void: Void | None = None
 
     @property
     def href(self) -> str:
@@ -102,19 +104,22 @@ def order_context(
     kept: KeptTable | None = None,
     *,
     aside: tuple[AsideLine, ...] = (),
+    void: Void | None = None,
 ) -> OrderPage:
     """The order as the page shows it to who sits there; `said` brings back what was typed and why.
 
     `costs` are those of the orders that mend a ring of it, by number; `kept` is the studio's table of what is
-    owed when it is called off; `aside` is the metal that lies there for it.
+    owed when it is called off; `aside` is the metal that lies there for it; `void` says that the paper whose
+    code led here holds no more.
     """
     told = said or Said()
     count = len(order.rings)
     taken = since_words(order.created_at, seat.zone, seat.today)
     may_edit = order.state in BEFORE_AGREEMENT and seat.may(Right.TAKE_ORDERS)
     heading = f"{apart(order.customer.name)}, {order.number}"
+    first = told.heading or ("Void paper" if void else "")
     return OrderPage(
-        title=f"{told.heading}: {heading}" if told.heading else heading,
+        title=f"{first}: {heading}" if first else heading,
         number=order.number,
         version=order.version,
         heading=order.customer.name,
@@ -150,6 +155,7 @@ def order_context(
         history=history_of(order.history, seat),
         said=told,
         form_key=secrets.token_urlsafe(18),
+        void=void,
     )
 
 

@@ -83,6 +83,7 @@ class RingPart:
     again_href: str = ""
     mend_links: tuple[tuple[str, str], ...] = ()
     marks: MarksPart | None = None
+    proof_href: str = ""
     read_back: str = ""
     """The signs of the inscription one by one while they still are to be read back."""
 
@@ -127,6 +128,7 @@ def ring_part(
     shown, _ = reckoned(ring_form(order, ring, seat.zone), Calendar(seat.today, seat.zone), own, seat.rule)
     which = "The ring" if len(order.rings) == 1 else f"{opened(ordinal(ring.position))} ring"
     href = f"/orders/{order.number}/rings/{ring.position}"
+    is_to_cut = ring.particulars.words_to_cut is not None and order.state is not State.CALLED_OFF
     may_say_why = order.state in _ASKS_FOR_REASONS and seat.may(Right.TAKE_ORDERS)
     return RingPart(
         position=ring.position,
@@ -148,6 +150,7 @@ def ring_part(
         measuring=_measuring(order, ring, said),
         again_href=f"/orders/new?like={order.number}/{ring.position}" if seat.may(Right.TAKE_ORDERS) else "",
         marks=marks_part(order, ring, seat, said),
+        proof_href=f"{href}/inscription.pdf" if is_to_cut else "",
         mend_links=again_links(order, ring.position, seat),
         read_back=_to_read_back(order, ring, seat),
         is_patterned=ring.reckoning.design.pattern is not Pattern.PLAIN,

@@ -22,8 +22,7 @@ from studio.book.quote_paper import paper_of_issued
 from studio.book.quotes import put_pdf
 from studio.book.quotes import quote_pdf as kept_pdf
 from studio.book.routes import routes_of
-from studio.book.week import week_need
-from studio.craft.orders import BEFORE_AGREEMENT, State
+from studio.book.week_orders import orders_of_week
 from studio.craft.printers import Drawn
 from studio.craft.roles import Right
 from studio.craft.route_changes import ChangedRoute
@@ -33,13 +32,11 @@ from studio.papers.printing import Printer
 from studio.papers.quote import quote_to_print
 from studio.papers.quote_parts import QuotePaper
 from studio.papers.sheet_pictures import PrintedPicture
-from studio.settings import Settings
 from studio.web.days import read_date, week_end
-from studio.web.errors import Declined
 from studio.web.printers import AskedPrinter, asked_printer
-from studio.web.printing import printed_while_asked, printer_of
+from studio.web.printing import app_address, pdf_answer, printed_while_asked, printer_of
 from studio.web.security import Seat, requires
-from studio.web.sheets import amended_by, sheet_path
+from studio.web.sheets import amended_by, check_has_sheet, sheet_path
 
 router = APIRouter()
 
@@ -59,11 +56,11 @@ async def bench_sheets_of_order(
     409 before it is agreed and once it is called off.
     """
     found, routes, shown, drawn = await run_in_threadpool(_order, seat, number, printer)
-    _check_is_agreed(found)
-    rings = _rings(found, routes, shown, _Sheets(seat, _address(request), drawn))
+    check_has_sheet(found)
+    rings = _rings(found, routes, shown, _Sheets(seat, app_address(request), drawn))
     title = f"Bench sheet {found.number}, {found.customer.name}"
     paper = await printed_while_asked(request, bench_sheets(rings, title=title))
-    return _pdf(paper, f"bench-sheet-{found.number}.pdf")
+    return pdf_answer(paper, f"bench-sheet-{found.number}.pdf")
 
 
 @router.get("/week/papers.pdf", response_class=Response)
@@ -82,14 +79,14 @@ async def bench_sheets_of_week(
     monday = clock.monday_of(asked or seat.today)
     sunday = week_end(monday)
     orders, shown, drawn = await run_in_threadpool(_orders_of_week, seat, monday, printer)
-    sheets = _Sheets(seat, _address(request), drawn)
+    sheets = _Sheets(seat, app_address(request), drawn)
     rings = [ring for found, routes in orders for ring in _rings(found, routes, shown, sheets)]
     if rings:
         title = f"Bench sheets, {day_words(monday)} to {full_day_words(sunday)}"
         paper = bench_sheets(rings, title=title)
     else:
         paper = empty_week(monday, sunday, seat.today)
-    return _pdf(await printed_while_asked(request, paper), f"bench-sheets-{monday.isoformat()}.pdf")
+    return pdf_answer(await printed_while_asked(request, paper), f"bench-sheets-{monday.isoformat()}.pdf")
 
 
 @router.get("/quotes/{number}.pdf", response_class=Response)
@@ -97,7 +94,7 @@ async def paper_of_quote(
     request: Request, number: str, seat: Annotated[Seat, requires(Right.SEE_PRICE)]
 ) -> Response:
     """The paper of a quote, byte for byte as it was issued; one that is not made yet is made first."""
-    return _pdf(await paper_as_issued(request, seat, number), f"quote-{number}.pdf")
+    return pdf_answer(await paper_as_issued(request, seat, number), f"quote-{number}.pdf")
 
 
 async def paper_as_issued(request: Request, seat: Seat, number: str) -> bytes:
@@ -132,12 +129,6 @@ def _keep_paper(engine: Engine, number: str, paper: bytes, now: datetime) -> byt
         return kept_pdf(book, number)
 
 
-def _address(request: Request) -> str:
-    """Where a phone at the bench finds the app, by the settings: whoever asks may call it what they like."""
-    settings: Settings = request.app.state.settings
-    return settings.base_url
-
-
 def _order(seat: Seat, number: str, printer: str) -> tuple[Order, Routes, dict[int, bytes], Drawn]:
     """The order, the routes of its rings, what its sheets show of its pictures, and their printer."""
     with session(seat.engine) as book:
@@ -151,22 +142,9 @@ def _orders_of_week(
 ) -> tuple[list[tuple[Order, Routes]], dict[int, bytes], Drawn]:
     """The orders whose rings the week needs, by bench date and number, as `_order` has them."""
     with session(seat.engine) as book:
-        week = week_need(book, monday=monday)
-        numbers = {ring.number for line in week.need for ring in line.rings}
-        found = [order(book, number) for number in numbers]
-        found.sort(key=lambda one: (one.terms.bench_on or monday, one.number))
+        found = orders_of_week(book, monday=monday)
         shown = small_jpegs(book, [picture for one in found for picture in one.pictures])
         return [(one, routes_of(book, one)) for one in found], shown, asked_printer(book, printer)
-
-
-def _check_is_agreed(found: Order) -> None:
-    current = {"number": found.number, "state": found.state, "version": found.version}
-    if found.state in BEFORE_AGREEMENT:
-        raise Declined(
-            409, f"{found.number} is not agreed yet; the bench sheet comes after the yes.", current=current
-        )
-    if found.state is State.CALLED_OFF:
-        raise Declined(409, f"{found.number} is called off; there is nothing to make.", current=current)
 
 
 def _pictures(found: Order, position: int, shown: Mapping[int, bytes]) -> tuple[PrintedPicture, ...]:
@@ -223,10 +201,3 @@ def _rings(found: Order, routes: Routes, shown: Mapping[int, bytes], sheets: _Sh
         )
         for ring in found.rings
     ]
-
-
-def _pdf(paper: bytes, name: str) -> Response:
-    """The paper, shown in the browser under a name to keep it by."""
-    return Response(
-        paper, media_type="application/pdf", headers={"Content-Disposition": f'inline; filename="{name}"'}
-    )

@@ -68,6 +68,7 @@ class RoutePage:
     order_href: str
     order: str
     sheet_href: str
+    label_href: str
     action: str
     steps: tuple[StepPart, ...]
     left_out: tuple[Choice, ...]
@@ -103,6 +104,7 @@ def route_page(
         order_href=f"{href}#ring-{ring.position}",
         order=f"Order {order.number}",
         sheet_href=f"{href}/bench-sheet.pdf" if may_change else "",
+        label_href=f"{href}/label.pdf" if may_change else "",
         action=here,
         steps=tuple(
             _step(one, number, len(route.operations), said, is_asked=may_change and one.key == step)

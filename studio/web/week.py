@@ -54,6 +54,7 @@ class WeekPage:
     after_href: str
     after: str
     print_href: str
+    labels_href: str
     late: tuple[NamedOrder, ...]
     late_words: str
     unplanned: tuple[NamedOrder, ...]
@@ -124,6 +125,7 @@ def week_context(hand: WeekAtHand, searches: Sequence[Search], seat: Seat, asked
         after_href=f"/week?from={after.isoformat()}",
         after=f"Week {_number(after)}",
         print_href=f"/week/papers.pdf?from={found.from_.isoformat()}",
+        labels_href=f"/week/labels.pdf?from={found.from_.isoformat()}",
         late=tuple(_late(order, seat) for order in found.late),
         late_words=_late_words(len(found.late)),
         unplanned=tuple(_named(order) for order in found.unplanned),

@@ -144,9 +144,9 @@ def test_a_pair_with_stones_and_three_variants_is_amended_made_and_called_off(
     expect(page.locator("#quotes")).to_contain_text(f"{number}-a1")
 
     page.goto(f"{order}?sheet=q1")
-    expect(page.locator("#errors")).to_contain_text("This sheet is void")
+    expect(page.locator("#void")).to_contain_text("VOID")
     page.goto(f"{order}?sheet=a1")
-    expect(page.locator("#errors")).to_have_count(0)
+    expect(page.locator("#void")).to_have_count(0)
     press(page, "Give it to the bench")
     expect(page.locator("#next")).to_contain_text("At the bench since")
     sheet = " ".join(text_of(signed_in.request.get(f"{order}/bench-sheet.pdf").body()).split())
@@ -164,5 +164,5 @@ def test_a_pair_with_stones_and_three_variants_is_amended_made_and_called_off(
     expect(page.locator("#called-off")).to_contain_text("is owed")
     lies_well(page)
     page.goto(f"{order}?sheet=a1")
-    expect(page.locator("#errors")).to_contain_text("This sheet is void")
+    expect(page.locator("#void")).to_contain_text("VOID")
     page.close()

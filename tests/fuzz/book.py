@@ -28,6 +28,7 @@ from studio.book.rates import put_rates
 from studio.book.variants import add_variant
 from studio.craft.money import from_minor
 from studio.craft.orders import State
+from studio.craft.particulars import Inscription, Particulars
 from studio.craft.rates import Extra
 from studio.craft.roles import Role
 from studio.web.app import create_app
@@ -61,6 +62,7 @@ class Known:
     to_invoice: tuple[str, ...]
     on_account: tuple[str, ...]
     customers: tuple[int, ...]
+    inscribed: str
     contact: frozenset[str]
     charged: frozenset[str]
     earned: frozenset[str]
@@ -168,7 +170,8 @@ def fill(book: Session) -> Known:
         }
         return an_order(book, **({"customer": whose} | days | facts))
 
-    lacking = taken(customer=CustomerDraft("Ned"), wanted_on=None, bench_on=None)
+    cut = a_ring(particulars=Particulars(inscription=Inscription("Ada & Jon", is_read_back=True)))
+    lacking = taken(customer=CustomerDraft("Ned"), wanted_on=None, bench_on=None, rings=[cut])
     orders = [taken(rings=[a_ring(), a_narrowly_measured_ring()]), lacking, taken(state=State.CALLED_OFF)]
     choice = orders[0]
     orders[0] = add_variant(book, number=choice.number, version=1, actor=PROGRAM, now=before)
@@ -202,6 +205,7 @@ def fill(book: Session) -> Known:
         tuple(quote.order_number for quote in (quotes[-4], quotes[-2], quotes[-1])),
         (f"{quotes[-1].order_number}-p1",),
         tuple({one.customer.id for one in stand}),
+        lacking.number,
         frozenset({PHONE, PHONE.replace(" ", ""), EMAIL}),
         charged,
         earned,

@@ -168,6 +168,13 @@ def meant(operation: Operation, known: Known) -> Sequence[Meant]:
         ],
         ("/printers/check-sheet.pdf", "get"): [Meant(), Meant(query={"printer": "none"})],
         ("/week/papers.pdf", "get"): [Meant(), Meant(query={"from": "2026-11-02"})],
+        ("/orders/{number}/label.pdf", "get"): [
+            Meant({"number": number}) for number in reversed(known.orders)
+        ],
+        ("/week/labels.pdf", "get"): [Meant(), Meant(query={"from": "2026-11-02"})],
+        ("/orders/{number}/rings/{position}/inscription.pdf", "get"): [
+            Meant({"number": known.inscribed, "position": place}) for place in ("1", "2")
+        ],
         ("/week/cutting.pdf", "get"): [Meant(), Meant(query={"from": "2026-11-02"})],
         ("/quotes/{number}.pdf", "get"): [Meant({"number": number}) for number in known.quotes],
         ("/invoices/{number}.pdf", "get"): [Meant({"number": number}) for number in known.invoices],

@@ -30,6 +30,7 @@ QUERIES = {
     "/counter/customers": ("q",),
     "/week": ("from",),
     "/week/papers.pdf": ("from",),
+    "/week/labels.pdf": ("from",),
     "/sign-in": ("next",),
 }
 """What the pages read behind the question mark; of the routes for programs it is declared."""

@@ -128,9 +128,9 @@ def test_the_yes_makes_it_what_is_agreed_and_older_sheets_void(morning: Morning)
     with morning.book() as book:
         found = order(book, NUMBER)
     assert (found.state, found.rings[0].design.width_mm) == (State.AGREED, 5.0)
-    assert "This sheet is void" in morning.see(f"/orders/{NUMBER}?sheet=q1", Role.MAKER).words
-    assert "This sheet is void" not in morning.see(f"/orders/{NUMBER}?sheet=a1", Role.MAKER).words
-    assert "This sheet is void" not in morning.see(f"/orders/{NUMBER}?sheet=x", Role.MAKER).words
+    assert "VOID This paper holds no more" in morning.see(f"/orders/{NUMBER}?sheet=q1", Role.MAKER).words
+    assert "VOID This paper holds no more" not in morning.see(f"/orders/{NUMBER}?sheet=a1", Role.MAKER).words
+    assert "VOID This paper holds no more" not in morning.see(f"/orders/{NUMBER}?sheet=x", Role.MAKER).words
     sheet = morning.house.ask("GET", f"/orders/{NUMBER}/bench-sheet.pdf", Role.MAKER)
     assert f"Amended {NUMBER}-a1. Sheets printed before are void." in " ".join(text_of(sheet.content).split())
 
@@ -199,7 +199,7 @@ def test_a_sheet_from_a_yes_that_was_taken_back_is_void(morning: Morning) -> Non
     back = {"to": "quoted", "version": version, "reason": "not sure"}
     assert morning.house.ask("POST", f"/api/orders/{NUMBER}/moves", json=back).status_code == 200
     words = morning.see(f"/orders/{NUMBER}?sheet=q1", Role.MAKER).words
-    assert "This sheet is void" in words
+    assert "VOID This paper holds no more" in words
     assert "nothing is agreed now" in words
 
 

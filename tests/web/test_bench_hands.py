@@ -28,6 +28,7 @@ BENCH_WORK = {
     ("POST", "/bench/{number}/{position}/moves"),
     ("POST", "/bench/{number}/{position}/pictures"),
     ("GET", "/orders/{number}/bench-sheet.pdf"),
+    ("GET", "/orders/{number}/label.pdf"),
 }
 """All that a PIN opens."""
 PINS = {Role.OWNER: "290388", Role.MAKER: "4711"}

@@ -86,7 +86,7 @@ def test_what_no_percentage_is_is_told_beside_its_field(morning: Morning) -> Non
 
 def test_a_sheet_of_an_order_that_is_called_off_is_void(morning: Morning) -> None:
     call_off(morning)
-    assert "This sheet is void" in morning.see(f"{PAGE}?sheet=q1", Role.MAKER).words
+    assert "VOID This paper holds no more" in morning.see(f"{PAGE}?sheet=q1", Role.MAKER).words
     assert morning.house.ask("GET", f"{PAGE}/bench-sheet.pdf", Role.MAKER).status_code == 409
 
 

@@ -56,7 +56,7 @@ def agreed(new_house: House) -> str:
 
 
 @pytest.mark.parametrize("cause", list(Cause))
-@pytest.mark.parametrize("path", ["/orders/{number}/bench-sheet.pdf", "/week/papers.pdf"])
+@pytest.mark.parametrize("path", ["/orders/{number}/bench-sheet.pdf", "/week/papers.pdf", "/week/labels.pdf"])
 def test_a_paper_that_is_not_made_is_told_with_what_to_do(
     new_house: House, agreed: str, path: str, cause: Cause
 ) -> None:

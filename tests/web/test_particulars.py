@@ -137,6 +137,15 @@ def test_the_quote_and_the_sheet_say_what_is_made(morning: Morning) -> None:
     assert "Not yet for the bench" in sheet
 
 
+def test_the_proof_is_led_to_where_there_are_words_to_cut(morning: Morning) -> None:
+    with morning.book() as book:
+        an_order_in(book, rings=[a_ring_draft(particulars=CUT), a_ring_draft()])
+    page = morning.see(PAGE, Role.MAKER)
+    found = [(words, href) for words, href in page.links if words.startswith("Print the inscription")]
+    assert found == [("Print the inscription at true size, First ring", f"{PAGE}/rings/1/inscription.pdf")]
+    assert morning.fetch(found[0][1], Role.MAKER)[:2] == (200, "application/pdf")
+
+
 @pytest.mark.parametrize("state", [State.QUOTED, State.AGREED])
 def test_an_inscription_is_read_back_after_the_quote_and_the_quote_stands(
     morning: Morning, state: State

@@ -36,6 +36,7 @@ def test_the_yes_at_the_counter_is_noted_with_its_deposit(morning: Morning) -> N
     assert "Hanne Müller said yes, Wed 25 Nov, 10:00, noted by Ivo." in page.words
     assert "Part paid. Deposit of £300.00 of £" in page.words
     assert page.link("Print the bench sheet") == f"/orders/{NUMBER}/bench-sheet.pdf"
+    assert page.link("Print the label of its envelope") == f"/orders/{NUMBER}/label.pdf"
     assert "Missing for the bench: deposit" in page.words
 
 

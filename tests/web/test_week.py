@@ -35,6 +35,7 @@ def test_a_week_runs_from_monday_to_sunday_and_names_its_neighbours(morning: Mor
     assert page.link("Week 48") == "/week?from=2026-11-23"
     assert page.link("Week 50") == "/week?from=2026-12-07"
     assert page.link("Print the week") == "/week/papers.pdf?from=2026-11-30"
+    assert page.link("Print the labels") == "/week/labels.pdf?from=2026-11-30"
 
 
 def test_without_a_day_it_is_this_week(morning: Morning) -> None:
