@@ -64,6 +64,11 @@ MOST = {
     "/printers": 10,
     "/printers/check-sheet.pdf": 7,
     "/studio/gauges": 10,
+    "/metal/purchases/1.pdf": 9,
+    "/api/supplies": 6,
+    "/api/buying": 26,
+    "/api/purchases": 8,
+    "/api/purchases/1": 8,
     "/orders/{number}/rings/1/metals": 27,
     f"/counter/metals?{A_RING}": 17,
     "/orders/{number}/rings/1/came-about": 23,
@@ -94,7 +99,7 @@ MOST = {
     "/api/gauges": 6,
     "/api/openapi.json": 4,
     "/api/orders": 8,
-    "/api/week": 16,
+    "/api/week": 34,
     "/api/orders/{number}": 18,
     "/api/orders/{number}/invoices": 18,
     "/api/reminders": 14,
@@ -107,6 +112,9 @@ BEFORE_SIGN_IN = {"/sign-in", "/enter/{key}", "/answer/{answer}", "/answer/{answ
 WALKS: dict[str, frozenset[str]] = {
     "/studio": frozenset({"metal_prices", "audit_entries"}),
     "/metal/buying": frozenset({"purchases"}),
+    "/api/buying": frozenset({"purchases"}),
+    "/api/purchases": frozenset({"purchases"}),
+    "/api/week": frozenset({"purchases"}),
     "/metal/buying.csv": frozenset({"purchases"}),
 }
 """Tables that a page, none of the lists, walks from their newest row back until it has the few it shows."""

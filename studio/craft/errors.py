@@ -50,6 +50,7 @@ class Why(StrEnum):
     LONGER_THAN_BEFORE = "longer than before"  # than the strip was, `high`
     SHORTER_THAN_BEFORE = "shorter than before"  # than it was before its pattern, `low`
     HEAVIER_THAN_ISSUED = "heavier than issued"  # than the strip that was weighed out, `high`
+    NOT_SOLD = "not sold"  # a size the supplier does not cut to; `high` is the next that it does, if any
     OUT_OF_ORDER = "out of order"  # steps before it are not done; `typed` names the first
 
 

@@ -27,8 +27,8 @@ from studio.resources import templates_dir
 BASE_URL = "https://papers.invalid/"
 """Where a paper's relative addresses point: a name reserved never to exist (RFC 6761)."""
 
-FOR_THE_CUSTOMER = frozenset({"quote", "confirmation", "goods", "invoice", "payment"})
-"""Papers with a letterhead, laid out alike."""
+FOR_THE_CUSTOMER = frozenset({"quote", "confirmation", "goods", "invoice", "metal_order", "payment"})
+"""Papers with a letterhead, laid out alike; one of them is for the supplier."""
 PX_IN_A_MM = 96 / 25.4
 _VARIANT = "pdf/ua-1"
 _FIRST_WORDS = '<html lang="en"><head><title>Ready</title></head><body><h1>Ready</h1></body></html>'

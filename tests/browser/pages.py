@@ -115,6 +115,7 @@ NO_PAGES = {
     "/orders/{number}/rings/{position}/inscription.pdf": "a paper, as above",
     "/orders/{number}/pictures/{picture}.jpg": "a picture; the order's page says what it shows",
     "/orders/{number}/pictures/{picture}/small.jpg": "a picture, as above",
+    "/metal/purchases/{purchase_id}.pdf": "a paper, as above",
     "/metal/buying.csv": "a file for a table program",
     "/bench-records.csv": "a file for a table program",
     "/week/cutting.pdf": "a paper, as below",

@@ -35,6 +35,7 @@ from studio.web.app import create_app
 from tests import quoting
 from tests.asgi import InProcess
 from tests.builders import a_narrowly_measured_ring, a_ring, an_order, one_step
+from tests.buying import a_purchase
 from tests.invoicing import invoiced, on_account, says
 from tests.postgresql.copies import restoring
 from tests.postgresql.server import Server
@@ -191,6 +192,8 @@ def fill(book: Session) -> Known:
     orders.insert(0, one_step(book, off, State.CALLED_OFF, now=now))
     documents = tuple(papers(book, stands.number, now))
     says(book)
+    for things in (3, 1):
+        a_purchase(book, things)
     paid, ready = quotes[-2].order_number, quotes[-3].order_number
     invoices = [invoiced(book, ready, now=now).number, on_account(book, f"{paid}-p1", now=now).number]
     numbers = [*(one.number for one in orders), *dict.fromkeys(quote.order_number for quote in quotes)]
