@@ -1,6 +1,7 @@
 """Sheets drawn for a printer: on its paper, and as much longer as it prints them short."""
 
 from dataclasses import replace
+from functools import cache
 
 import numpy as np
 import pytest
@@ -38,6 +39,12 @@ def made_for(ring: RingToMake, drawn: Drawn) -> bytes:
     return printed(bench_sheets([replace(ring, drawn=drawn)], title="Bench sheet"))
 
 
+@cache
+def as_drawn(kind: str, size: PaperSize) -> bytes:
+    """A sheet for a printer nobody measured, made once."""
+    return made_for(RINGS[kind], Drawn("", size))
+
+
 def near(found: list[Stroke], long_mm: float) -> list[Stroke]:
     return [one for one in found if abs(one.long - long_mm) < 0.05]
 
@@ -64,7 +71,7 @@ def on_one_row(reckoning: Reckoning, drawn: Drawn) -> bool:
 @pytest.mark.parametrize("kind", RINGS)
 def test_bars_and_blank_measure_true_on_every_paper(kind: str, size: PaperSize) -> None:
     reckoning = RINGS[kind].reckoning
-    pdf = made_for(RINGS[kind], Drawn("", size))
+    pdf = as_drawn(kind, size)
     found = strokes(pdf)
     assert near([one for one in found if one.is_across], 100.0)
     assert near([one for one in found if one.is_down and one.page == 0], 100.0)
@@ -127,7 +134,7 @@ def test_the_bars_measure_a_hundred_on_the_raster(size: PaperSize, given_mm: flo
 @pytest.mark.parametrize("size", PaperSize)
 @pytest.mark.parametrize("kind", RINGS)
 def test_no_word_is_crossed_by_a_line(kind: str, size: PaperSize) -> None:
-    assert crossed(made_for(RINGS[kind], Drawn("", size))) == []
+    assert crossed(as_drawn(kind, size)) == []
 
 
 def test_a_strip_longer_than_a5_goes_on_in_a_second_row() -> None:
