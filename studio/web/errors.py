@@ -262,7 +262,7 @@ _SENTENCES: dict[Why, Callable[[Refusal], str]] = {
     ),
     Why.NOT_WHOLE: lambda r: f"The parts make {_named(r)}. They have to make {r.high or 0:g}.",
     Why.NOT_SOLD: lambda r: (
-        f"{r.typed} mm is not cut by this supplier"
+        f"{_said(r)} is not cut by this supplier"
         + (f"; {r.high:g} mm is." if r.high is not None else ", nor any greater.")
     ),
     Why.NAME_TAKEN: lambda r: f"There is another called {echo(r.typed) or 'this'}. Give each its own name.",
