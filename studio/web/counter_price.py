@@ -158,20 +158,17 @@ def _minutes_step(plan: PlannedRing, which: str) -> Step:
 
 
 def minutes_source(plan: PlannedRing) -> str:
-    """Where the minutes of a ring come from, in words: the studio's table, the record of its rings, or both."""
+    """Where the minutes of a ring come from: the studio's table, the record of its rings, or both."""
     if plan.is_typed:
-        return "typed"
+        return "the studio's own minutes"
     rings = [step.rings for step in plan.steps if step.rings]
     if not rings:
         return "the studio's own minutes, from its table"
     low, high = min(rings), max(rings)
     of = f"{low} rings" if low == high else f"{low} to {high} rings"
-    share = (
-        ""
-        if len(rings) == len(plan.steps)
-        else f" for {len(rings)} of {len(plan.steps)} steps, else its table"
-    )
-    return f"the record of {of} the studio made{share}"
+    if len(rings) == len(plan.steps):
+        return f"the record of {of} the studio made"
+    return f"the record of {of} the studio made, in {len(rings)} of {len(plan.steps)} steps; else its table"
 
 
 def _record_words(rings: int) -> str:
