@@ -72,6 +72,8 @@ MOST = {
     "/bench/people": 12,
     "/bench/hands": 5,
     "/bench-records": 12,
+    "/what-happened": 9,
+    "/orders/{number}/what-happened": 10,
     "/week/plan": 18,
     "/week/cutting.pdf": 14,
     "/metal": 12,

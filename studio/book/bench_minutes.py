@@ -65,12 +65,12 @@ def _medians(session: Session) -> dict[str, MinutesRecord]:
         ring = list(found)
         _, profile, pattern = ring[0]
         work = bench_work(as_happened(row) for row, _, _ in reversed(ring))
-        for name, minutes in _minutes(work, profile, pattern).items():
+        for name, minutes in minutes_by_row(work, profile, pattern).items():
             taken[name].append(minutes)
     return median_minutes(taken)
 
 
-def _minutes(work: BenchWork, profile: str, pattern: str) -> dict[str, float]:
+def minutes_by_row(work: BenchWork, profile: str, pattern: str) -> dict[str, float]:
     """The minutes of one ring by the rows of the minutes; courses of one work add up."""
     sums: defaultdict[str, float] = defaultdict(float)
     for key, step in work.steps.items():

@@ -62,7 +62,9 @@ def price_of(
     where enough of them say so, else by its table. `rates`, `prices` and the hallmark's
     `rule` take the place of those in the book. Nothing is written.
     """
-    return _live(reckonings, _ground(session, day, rates, prices, rule), minutes or {}, particulars)
+    typed = minutes or {}
+    ground = _ground(session, day, rates, prices, rule, asks_record=len(typed) < len(reckonings))
+    return _live(reckonings, ground, typed, particulars)
 
 
 def prices_of_each(session: Session, reckonings: Sequence[Reckoning], *, day: date) -> tuple[LivePrice, ...]:
@@ -91,12 +93,14 @@ def _ground(
     rates: Rates | None = None,
     prices: Mapping[str, MetalPrice] | None = None,
     rule: HallmarkRule | None = None,
+    *,
+    asks_record: bool = True,
 ) -> _Ground:
     """What the book says on `day`, with what is given in the place of its own."""
     counts = rates_on(session, day) if rates is None else rates
     known = metal_prices(session, day) if prices is None else prices
     rule = zone_and_rule(session)[1] if rule is None else rule
-    return _Ground(day, counts, known, rule, {} if counts is None else minutes_learned(session))
+    return _Ground(day, counts, known, rule, minutes_learned(session) if asks_record else {})
 
 
 def _live(
