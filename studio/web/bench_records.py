@@ -72,6 +72,7 @@ class BenchRecordsPage:
     records: tuple[RecordLine, ...]
     waist: str
     csv_href: str = f"{HREF}.csv"
+    happened_href: str = "/what-happened"
 
 
 @router.get(HREF, response_class=HTMLResponse)

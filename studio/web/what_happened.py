@@ -143,17 +143,13 @@ def _advice(rings: Sequence[WhatHappened]) -> list[str]:
     """What the next quote of the kind should allow, in words."""
     found = allowances(one.happened for one in rings)[:_MOST_ADVICE]
     said = [
-        f"{abs(one.minutes):.0f} min {'more' if one.minutes > 0 else 'less'} for "
-        f"{_lower(minutes_words(one.row))} ({one.rings} ring{'' if one.rings == 1 else 's'})"
+        f"{abs(one.minutes):.0f} min {'more' if one.minutes > 0 else 'less'} "
+        f"at '{minutes_words(one.row)}' ({one.rings} ring{'' if one.rings == 1 else 's'})"
         for one in found
     ]
     if not said:
         return []
     return [f"The next of this kind: allow {'; '.join(said)}."]
-
-
-def _lower(words: str) -> str:
-    return words[:1].lower() + words[1:]
 
 
 def _metal(one: WhatHappened) -> tuple[HappenedRow, ...]:

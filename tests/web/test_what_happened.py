@@ -71,7 +71,7 @@ def test_the_order_says_what_it_took_and_the_picture_what_its_table_says(morning
     assert drawn(text) == [bar for planned, real, _ in told for bar in (("planned", planned), ("real", real))]
     planned, real, more = lines["Work the pattern, hammered"]
     assert (real, int(more)) == ("130", 130 - int(planned))
-    assert f"allow {more.removeprefix('+')} min more for work the pattern" in page.words
+    assert f"allow {more.removeprefix('+')} min more at 'Work the pattern, hammered'" in page.words
     assert "8.40 g" in page.words
     assert "Margin" not in page.words
     assert "Margin" in morning.see(f"/orders/{number}/what-happened", Role.OWNER).words
