@@ -72,7 +72,7 @@ MOST = {
     "/bench/people": 12,
     "/bench/hands": 5,
     "/bench-records": 12,
-    "/what-happened": 9,
+    "/what-happened": 13,
     "/orders/{number}/what-happened": 10,
     "/week/plan": 18,
     "/week/cutting.pdf": 14,
