@@ -217,7 +217,7 @@ def _kinds_part(kinds: dict[tuple[str, str], list[WhatHappened]]) -> tuple[Happe
             told=(*told, _COUNTED),
             minutes=tuple(_row(row.words, row.planned, row.real) for row in rows),
             metal=tuple(_losses(kinds)),
-            metal_heads=("Metal", "Weighed out, g", "Lost, g", "Lost, %"),
+            metal_heads=("Metal lost", "Weighed out, g", "Lost, g", "Lost, %"),
             wide=_bars(rows, _WIDE),
             narrow=_bars(rows, _NARROW),
         ),

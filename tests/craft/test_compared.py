@@ -5,7 +5,7 @@ from itertools import pairwise
 
 import pytest
 
-from studio.craft.drawing import Compared, compared_bars, ticks_to
+from studio.craft.drawing import Compared, compared_bars, points_within, ticks_to
 from studio.craft.drawing.type_widths import text_width
 
 ROWS = (
@@ -67,3 +67,23 @@ def test_marks_are_round_and_reach_the_longest(most: float, marks: tuple[float, 
 def test_bars_need_a_row() -> None:
     with pytest.raises(ValueError, match="need a row"):
         compared_bars((), width=288, label="", unit="min")
+
+
+@pytest.mark.parametrize("values", [(1.9, 1.9, 2.4), (-0.6, 0.1, 3.2), (0.0,)])
+def test_every_record_is_a_point_at_its_figure_and_none_hides_another(values: tuple[float, ...]) -> None:
+    svg = points_within(values, mean=1.5, low=0.5, high=2.5, width=280, label="Stretch", unit="%")
+    found = []
+    for given in re.findall(r"<circle ([^>]*)/>", svg.markup):
+        at = dict(re.findall(r'([\w-]+)="([^"]*)"', given))
+        found.append((float(at["cx"]), float(at["cy"]), float(at["data-value"])))
+    assert [value for *_, value in found] == list(values)
+    assert len({(x, y) for x, y, _ in found}) == len(values)
+    assert all(4 <= x <= 276 and 30 <= y <= svg.height for x, y, _ in found)
+    mean = re.search(r'd="M([\d.]+) 2v24"', svg.markup)
+    band = re.search(r'<rect x="([\d.]+)" y="6" width="([\d.]+)"', svg.markup)
+    assert mean is not None
+    assert band is not None
+    left, wide = float(band[1]), float(band[2])
+    assert float(mean[1]) == pytest.approx(left + wide / 2, abs=0.02)
+    for x, _, value in found:
+        assert x == pytest.approx(left + (value - 0.5) / 2 * wide, abs=0.05)

@@ -4,7 +4,7 @@ Values in, text out: every function takes a reckoning or plain measures and give
 """
 
 from studio.craft.drawing.bench import BenchCut, Piece, bench_drawing, piece_at
-from studio.craft.drawing.compared import Compared, compared_bars, ticks_to
+from studio.craft.drawing.compared import Compared, compared_bars, points_within, ticks_to
 from studio.craft.drawing.counter import counter_drawing
 from studio.craft.drawing.frames import FRAMES, Cut
 from studio.craft.drawing.lying import lying_ring, quote_ring, quote_ring_scale, ring_thumb
@@ -49,6 +49,7 @@ __all__ = [
     "first_day_ring",
     "lying_ring",
     "piece_at",
+    "points_within",
     "price_line",
     "quote_ring",
     "quote_ring_scale",

@@ -10,6 +10,8 @@ from studio.craft.drawing.svg import Svg, drawing, element, text
 _ROW, _BAR, _LABEL, _FOOT, _SIDE = 56.0, 11.0, 18.0, 30.0, 14.0
 _SIZE = 14.0
 _LEAST_PARTS = 4
+_POINT = 9.0
+"""How far apart points stand that would fall together."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -86,5 +88,56 @@ def compared_bars(rows: Sequence[Compared], *, width: float, label: str, unit: s
         said = f"{mark:g} {unit}" if last else f"{mark:g}"
         anchor = "end" if last else "middle"
         at = width - 2 if last else along(mark)
+        parts.append(text(said, at, base + 20, _SIZE, text_anchor=anchor, fill=pen.ink))
+    return drawing(*parts, width=width, height=base + _FOOT, label=label)
+
+
+def points_within(
+    values: Sequence[float], *, mean: float, low: float, high: float, width: float, label: str, unit: str
+) -> Svg:
+    """Each value a point along one axis, above it the interval as an outline with the mean as a line in it.
+
+    Points carry their value as `data-value`; the axis begins at nought or below the lowest. Points that fall
+    together stand above each other.
+    """
+    pen = SCREEN_PEN
+    least, most = min(0.0, low, *values), max(high, *values, 0.0)
+    step = ticks_to(max(most, -least))[1]
+    start, end = floor(least / step + 1e-9), ceil(most / step - 1e-9)
+    marks = [round(place * step, 10) for place in range(start, max(end, start + 1) + 1)]
+
+    def along(value: float) -> float:
+        return _SIDE + (width - 2 * _SIDE) * (value - marks[0]) / (marks[-1] - marks[0])
+
+    heights: dict[int, int] = {}
+    placed: list[tuple[float, int, float]] = []
+    for value in values:
+        slot = round(along(value) / _POINT)
+        heights[slot] = heights.get(slot, -1) + 1
+        placed.append((along(value), heights[slot], value))
+    base = 40.0 + _POINT * (1 + max(heights.values(), default=0))
+    parts = [
+        element(
+            "rect", x=along(low), y=6, width=along(high) - along(low), height=16, fill="none",
+            stroke=pen.ink, stroke_width=1, data_kind="interval", data_value=f"{low:.6g} {high:.6g}",
+        ),
+        element(
+            "path", d=f"M{along(mean):.2f} 2v24", fill="none", stroke=pen.ink, stroke_width=2,
+            data_kind="mean", data_value=f"{mean:.6g}",
+        ),
+        *(
+            element(
+                "circle", cx=x, cy=base - 8 - _POINT * level, r=4, fill=pen.ink, stroke=pen.ground,
+                stroke_width=1, data_kind="point", data_value=f"{value:.6g}",
+            )
+            for x, level, value in placed
+        ),
+        element("path", d=f"M{_SIDE} {base}H{width - _SIDE}", fill="none", stroke=pen.ink, stroke_width=1),
+    ]  # fmt: skip
+    for place, mark in enumerate(marks):
+        last = place == len(marks) - 1
+        parts.append(element("path", d=f"M{along(mark):.2f} {base}v5", fill="none", stroke=pen.ink))
+        said, at = (f"{mark:g} {unit}", width - 2) if last else (f"{mark:g}", along(mark))
+        anchor = "end" if last else "middle"
         parts.append(text(said, at, base + 20, _SIZE, text_anchor=anchor, fill=pen.ink))
     return drawing(*parts, width=width, height=base + _FOOT, label=label)
