@@ -95,6 +95,8 @@ class FullOrders:
             "/studio/gauges",
             "/studio/alloys",
             "/bench-records",
+            "/what-happened",
+            f"/orders/{self.agreed}/what-happened",
             "/bench",
             "/bench/people",
             f"/bench/{self.agreed}/1",

@@ -12,7 +12,7 @@ from zoneinfo import ZoneInfo
 
 from sqlmodel import Session
 
-from studio.book.demo_bench import half_way_in_demo, measured_in_demo
+from studio.book.demo_bench import half_way_in_demo, made_in_demo, measured_in_demo
 from studio.book.demo_buying import supplies_in_demo
 from studio.book.demo_documents import documents_in_demo
 from studio.book.demo_gauges import demo_gauges
@@ -159,6 +159,8 @@ def _tell(session: Session, stories: list[_Story], people: list[Actor], chance: 
         else:
             if to is State.HANDED_OVER:
                 before = balance_in_demo(session, before, chance=chance, actor=counter, now=at)
+            if to is State.READY:
+                made_in_demo(session, before, actor=maker, now=at)
             after = move_order(
                 session,
                 number=before.number,

@@ -80,6 +80,7 @@ from studio.web import (
     suppliers,
     week,
     week_cuts,
+    what_happened,
 )
 from studio.web.answers import add_answers
 from studio.web.plan_board import PlanBoard
@@ -152,6 +153,7 @@ ROUTERS: tuple[APIRouter, ...] = (
     customers.router,
     week.router,
     week_cuts.router,
+    what_happened.router,
     cutting_papers.router,
     buying.router,
     buying_papers.router,

@@ -90,6 +90,11 @@ PAGES: dict[str, tuple[str, str | Callable[[Demo], str]]] = {
         lambda demo: f"/bench/{demo.with_pictures().rpartition('/')[2]}/1?step=solder",
     ),
     "all that the bench measured": ("/bench-records", "/bench-records"),
+    "what really happened": ("/what-happened", "/what-happened"),
+    "what really happened of an order": (
+        "/orders/{number}/what-happened",
+        lambda demo: f"{first('ready')(demo)}/what-happened",
+    ),
     "alloys of their own": ("/studio/alloys", "/studio/alloys"),
     "fine metal and master alloy": ("/alloying", "/alloying?wanted=750&grams=20&fine=1000&other=0"),
     "the drawer": ("/metal", "/metal"),

@@ -104,6 +104,8 @@ WHO_OPENS_WHAT = {
     ("GET", "/counter/metals"): EVERYONE,
     ("GET", "/orders/{number}/rings/{position}/came-about"): EVERYONE,
     ("GET", "/counter/came-about"): EVERYONE,
+    ("GET", "/orders/{number}/what-happened"): EVERYONE,
+    ("GET", "/what-happened"): EVERYONE,
     ("GET", "/orders/{number}/rings/{position}/bench-record"): EVERYONE,
     ("GET", "/orders/{number}/rings/{position}/route"): EVERYONE,
     ("POST", "/orders/{number}/rings/{position}/route"): EVERYONE,
