@@ -18,6 +18,7 @@ from studio.book.demo_documents import documents_in_demo
 from studio.book.demo_gauges import demo_gauges
 from studio.book.demo_invoices import invoices_in_demo
 from studio.book.demo_mails import mails_in_demo
+from studio.book.demo_outwork import outwork_in_demo
 from studio.book.demo_people import CUSTOMERS, NOTES, OWNER, PEOPLE, STUDIO, email_of, phone_of
 from studio.book.demo_pieces import pieces_aside_in_demo, pieces_in_demo
 from studio.book.demo_quotes import (
@@ -95,6 +96,7 @@ def write_demo(session: Session, *, now: datetime, seed: int = SEED) -> None:
         answers_in_demo(session, actor=people[1], now=now)
         amendments_in_demo(session, actor=people[1], now=now)
         documents_in_demo(session, actor=people[1], now=now)
+        outwork_in_demo(session, actor=people[1], opened=opened, now=now)
         pieces_aside_in_demo(session, actor=people[0], now=now)
         invoices_in_demo(session, actor=people[1], now=now)
         mails_in_demo(session, sender=STUDIO.email, actor=people[1], now=now)

@@ -26,7 +26,7 @@ from studio.resources import templates_dir
 BASE_URL = "https://papers.invalid/"
 """Where a paper's relative addresses point: a name reserved never to exist (RFC 6761)."""
 
-FOR_THE_CUSTOMER = frozenset({"quote", "confirmation", "goods", "invoice", "payment"})
+WITH_LETTERHEAD = frozenset({"quote", "confirmation", "goods", "invoice", "payment", "outwork_slip"})
 """Papers with a letterhead, laid out alike."""
 _VARIANT = "pdf/ua-1"
 _FIRST_WORDS = '<html lang="en"><head><title>Ready</title></head><body><h1>Ready</h1></body></html>'
@@ -87,7 +87,7 @@ def _stylesheets(template: str, size: PaperSize = PaperSize.A4) -> tuple[CSS, ..
 
     Parsed once a process.
     """
-    shared = ("layout.css", "customer.css") if template in FOR_THE_CUSTOMER else ("layout.css",)
+    shared = ("layout.css", "customer.css") if template in WITH_LETTERHEAD else ("layout.css",)
     sized = () if size is PaperSize.A4 else (f"{template}/{size.lower()}.css",)
     papers = templates_dir() / "papers"
     return tuple(

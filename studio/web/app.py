@@ -60,6 +60,7 @@ from studio.web import (
     order_rings,
     order_variants,
     orders,
+    outwork,
     own_alloys,
     papers,
     pictures,
@@ -76,6 +77,7 @@ from studio.web import (
     suppliers,
     week,
     week_cuts,
+    whereabouts,
 )
 from studio.web.answers import add_answers
 from studio.web.plan_board import PlanBoard
@@ -155,6 +157,8 @@ ROUTERS: tuple[APIRouter, ...] = (
     practice.router,
     gauges.router,
     printers.router,
+    whereabouts.router,
+    outwork.router,
     repeats.router,
 )
 """All routes. Of two that fit an address the earlier wins: /orders/new stands before /orders/{number}."""
