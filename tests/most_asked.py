@@ -18,6 +18,10 @@ LISTS = (
     "/customers?q=0711",
     "/counter/customers?q=an",
     "/week",
+    "/whereabouts",
+    "/whereabouts?q=01632+960+101",
+    "/outwork",
+    "/outwork?order={number}",
     "/reminders",
     "/reminders?kind=quote&after={number}",
     "/api/orders",
@@ -88,6 +92,12 @@ MOST = {
     "/metal/buying": 27,
     "/metal/buying.csv": 22,
     "/metal/suppliers": 12,
+    "/whereabouts": 24 + 12 * 30,
+    "/whereabouts?q=01632+960+101": 24 + 2 * 30,
+    "/whereabouts/lists": 11,
+    "/outwork": 16,
+    "/outwork?order={number}": 24,
+    "/outwork/{slip}.pdf": 6,
     "/alloying": 8,
     "/studio/alloys": 11,
     "/bench-records.csv": 8,
@@ -122,7 +132,8 @@ WALKS: dict[str, frozenset[str]] = {
 """Tables that a page, none of the lists, walks from their newest row back until it has the few it shows."""
 SMALL = frozenset({
     "studio", "users", "pins", "bench_devices", "rates", "practices", "gauges", "printers", "supplies",
-    "CONSTANT",
+    "places", "outworkers", "CONSTANT",
 })  # fmt: skip
 """One row of the studio, a few people and tablets, a row for each change of rates and of the practice, a
-handful of gauges, printers and supplies, and no table at all: walking these is the best plan there is."""
+handful of gauges, printers, supplies, places and outside workers, and no table at all: walking these is the
+best plan there is."""

@@ -19,6 +19,7 @@ from studio.book.order_reads import order
 from studio.book.order_tables import OrderRow
 from studio.book.order_values import Order, OrderRing
 from studio.book.order_writing import locked_order, one_line
+from studio.book.outwork_reads import refuse_out
 from studio.book.routes import ring_route
 from studio.book.transaction import transaction
 from studio.craft.bench_figures import (
@@ -52,6 +53,8 @@ _VERBS: Mapping[What, str] = MappingProxyType({
     What.REOPENED: "open a step again",
     What.UNDONE: "undo at the bench",
 })  # fmt: skip
+_WHILE_OUT = frozenset({What.STOPPED, What.UNDONE})
+"""All that can be done to a ring while it is out of the house: the clock is stopped, a slip is taken back."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -89,6 +92,12 @@ def ring_at_bench(session: Session, number: str, position: int) -> RingAtBench:
     return _at_bench(session, stands, ring)
 
 
+def rings_at_bench(session: Session, number: str) -> tuple[RingAtBench, ...]:
+    """Every ring of an order as it stands at the bench. Raises `OrderUnknown`."""
+    stands = order(session, number)
+    return tuple(_at_bench(session, stands, ring) for ring in stands.rings)
+
+
 def unfinished_rings(session: Session, stands: Order) -> tuple[int, ...]:
     """The places of the rings of an order that have a step left to do."""
     found = (_at_bench(session, stands, ring) for ring in stands.rings)
@@ -120,8 +129,8 @@ def do_at_bench(
     """Write down what was done to a ring; lengths and sizes go into its bench record as well.
 
     Raises `OrderUnknown`, `RingUnknown`, `NotAtTheBench`, `BenchStale` where something happened since
-    `version`, `StepRefused` for what cannot be as the ring stands, and `Refused` for a figure that cannot be,
-    a reason that is not given, and a note of nothing.
+    `version`, `ThingOut` while the ring is out of the house, `StepRefused` for what cannot be as it stands,
+    and `Refused` for a figure that cannot be, a reason that is not given, and a note of nothing.
     """
     deed = replace(deed, reason=one_line(deed.reason) or "")
     with transaction(session):
@@ -131,6 +140,8 @@ def do_at_bench(
             raise NotAtTheBench(number, stands.order.state)
         if version is not None and version != stands.work.version:
             raise BenchStale(number, version, stands.happened[version:])
+        if deed.what not in _WHILE_OUT:
+            refuse_out(session, row.id, [f"{number}/{position}"])
         why = why_not_now(stands.work, deed.what, deed.operation, stands.operations)
         if why is not None:
             raise StepRefused(number, why)

@@ -59,6 +59,7 @@ class HandWhy(StrEnum):
     PROMISE_PASSED = "promise passed"  # the promised moment is past, the order is not ready
     BENCH_DATE_PASSED = "bench date passed"
     PROMISED_SOON = "promised within two days"
+    OUTWORK_OVERDUE = "outside work is over its day and not back"
     SAID_NO = "the customer said no to the quote by their link"
     MAIL_REFUSED = "the letter with the quote did not go"
     QUOTE_ENDS = "quote ends today or tomorrow without an answer"

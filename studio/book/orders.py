@@ -31,6 +31,7 @@ from studio.book.order_values import (
     RingDraft,
 )
 from studio.book.order_writing import locked_order, one_line, put_state, touch
+from studio.book.outwork_reads import refuse_out
 from studio.book.ring_reads import rings_in, rings_of, with_fingers
 from studio.book.ring_sets import check_avoided_in
 from studio.book.standing import draft_again, is_amended, supersede, take_yes_back
@@ -40,7 +41,7 @@ from studio.book.variants import keep_chosen, put_own_back
 from studio.clock import day_of
 from studio.craft.calling_off import MetalTo
 from studio.craft.missing import BEFORE_THE_BENCH, DEPOSIT, Missing
-from studio.craft.orders import BEFORE_AGREEMENT, State, move_between
+from studio.craft.orders import BEFORE_AGREEMENT, Move, State, move_between
 
 __all__ = [
     "UNSET",
@@ -194,7 +195,8 @@ def move_order(
     alone, a `reason` lets the work begin without and is kept with the yes, if `may_waive`.
 
     Raises `OrderUnknown`, `VersionStale`, and `MoveRefused`: no such move, a reason asked for and not given,
-    or the bench still waits for something; `NoAgreement` where a yes older than the quotes would be taken
+    or the bench still waits for something; `ThingOut` where it would be ready or handed over while some of it
+    is out of the house; `NoAgreement` where a yes older than the quotes would be taken
     back.
     """
     why = one_line(reason)
@@ -206,6 +208,7 @@ def move_order(
             raise MoveRefused(number, start, to, WhyNot.NO_SUCH_MOVE)
         if move.needs_reason and why is None:
             raise MoveRefused(number, start, to, WhyNot.NEEDS_REASON)
+        _check_all_is_in(session, row.id, move)
         lacking = _lacking(session, number, start, to)
         is_waived = lacking == (DEPOSIT,) and why is not None and may_waive
         if lacking and not is_waived:
@@ -260,6 +263,12 @@ def _take_yes_back(session: Session, row: OrderRow, now: datetime) -> None:
         raise MoveRefused(row.number, State.AGREED, State.QUOTED, WhyNot.AMENDED)
     if not take_yes_back(session, row, now):
         raise NoAgreement(row.number)
+
+
+def _check_all_is_in(session: Session, order_id: int, move: Move) -> None:
+    """Raise `ThingOut` where an order would be ready or leave while some of it is out of the house."""
+    if move.end in {State.READY, State.HANDED_OVER} and not move.is_step_back:
+        refuse_out(session, order_id)
 
 
 def _lacking(session: Session, number: str, start: State, to: State) -> tuple[str, ...]:

@@ -64,6 +64,7 @@ from studio.web import (
     order_rings,
     order_variants,
     orders,
+    outwork,
     own_alloys,
     papers,
     pictures,
@@ -81,6 +82,7 @@ from studio.web import (
     week,
     week_cuts,
     what_happened,
+    whereabouts,
 )
 from studio.web.answers import add_answers
 from studio.web.plan_board import PlanBoard
@@ -165,6 +167,8 @@ ROUTERS: tuple[APIRouter, ...] = (
     practice.router,
     gauges.router,
     printers.router,
+    whereabouts.router,
+    outwork.router,
     repeats.router,
 )
 """All routes. Of two that fit an address the earlier wins: /orders/new stands before /orders/{number}."""

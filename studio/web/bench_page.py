@@ -8,6 +8,8 @@ from datetime import datetime
 from sqlmodel import Session
 
 from studio.book.bench_work import RingAtBench, ring_at_bench, unfinished_rings
+from studio.book.places import StudioPlace, places
+from studio.book.whereabouts import lies_of
 from studio.craft.bench_figures import figure_label, measures, target
 from studio.craft.bench_work import BenchWork, next_step, passed_over
 from studio.craft.directions import apart
@@ -15,6 +17,7 @@ from studio.craft.drawing import BenchCut, Svg, bench_drawing, piece_at
 from studio.craft.operations import Operation
 from studio.craft.orders import State, move_between
 from studio.craft.units import figure_words
+from studio.craft.whereabouts import Lies
 from studio.web.bench_answers import not_at_the_bench
 from studio.web.bench_rows import StepRow, step_rows
 from studio.web.bench_words import (
@@ -25,10 +28,12 @@ from studio.web.bench_words import (
     saved_words,
     step_name,
 )
+from studio.web.counter_choices import Choice
 from studio.web.errors import Declined
 from studio.web.order_words import size_of
 from studio.web.security import Seat
 from studio.web.sent_back import Said
+from studio.web.whereabouts_page import lies_since, out_of_house, place_words
 from studio.web.wording import counted, design_words, opened
 
 FIELDS = ("figure", "minutes", "reason")
@@ -114,6 +119,12 @@ class BenchPage:
     photo_href: str
     photo_key: str
     own_href: str
+    lies: str
+    lies_since: str
+    out: str
+    place_href: str
+    places: tuple[Choice, ...]
+    no_place: Choice
     said: Said
     version: int
     form_key: str
@@ -139,7 +150,8 @@ def read_bench_page(
     stands = ring_at_bench(book, *ring)
     is_done = next_step(stands.work, stands.operations) is None
     left = unfinished_rings(book, stands.order) if is_done else (stands.ring.position,)
-    return bench_context(stands, seat, key, said, left=left)
+    where = lies_of(book, stands.order.number, f"{stands.order.number}/{stands.ring.position}")
+    return bench_context(stands, seat, key, said, left=left, where=where, known=places(book))
 
 
 def bench_context(
@@ -149,10 +161,13 @@ def bench_context(
     said: Said | None = None,
     *,
     left: Sequence[int],
+    where: Lies,
+    known: Sequence[StudioPlace],
 ) -> BenchPage:
     """The page of the ring with the step `key` shown; left out, it is the one that is done now.
 
-    `left` are the rings of the order that are not finished yet, by their places.
+    `left` are the rings of the order that are not finished yet, by their places; `where` is where the ring
+    lies, `known` are the studio's places.
     """
     said = said or Said()
     order, ring, work = stands.order, stands.ring, stands.work
@@ -187,6 +202,12 @@ def bench_context(
         photo_href=f"{href}/pictures",
         photo_key=secrets.token_urlsafe(18),
         own_href=f"{href}?step={shown.key}" if shown is not None and said.heading else "",
+        lies=place_words(where),
+        lies_since=lies_since(where, seat),
+        out=out_of_house(where, seat),
+        place_href=f"{href}/place",
+        places=tuple(Choice(str(one.id), one.name) for one in known),
+        no_place=Choice("", "Choose the place"),
         said=said,
         version=work.version,
         form_key=secrets.token_urlsafe(18),

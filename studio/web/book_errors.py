@@ -70,6 +70,7 @@ from studio.web.payment_answers import PAYMENT_ANSWERS
 from studio.web.picture_answers import PICTURE_ANSWERS
 from studio.web.piece_answers import PIECE_ANSWERS
 from studio.web.tool_answers import TOOL_ANSWERS
+from studio.web.whereabouts_answers import WHEREABOUTS_ANSWERS
 
 _FIELD_WORDS = {
     "rings": "the rings",
@@ -226,6 +227,7 @@ _ANSWERS: dict[type[BookError], Callable[[Any], Declined]] = {
     **PICTURE_ANSWERS,
     **PIECE_ANSWERS,
     **TOOL_ANSWERS,
+    **WHEREABOUTS_ANSWERS,
     CannotMend: lambda error: Declined(
         422, _NOT_MENDED[error.why].format(ring=f"{error.number}/{error.ring}"), field="mends.order"
     ),

@@ -94,3 +94,14 @@ INSERT INTO purchases (id, supplier, ordered_at, ordered_on, expected_on, curren
 INSERT INTO purchase_lines (id, purchase_id, position, supply_id, state, kind, alloy, profile, length_um, width_um, thickness_um, mass_mg, cost_minor, rings, piece_id, arrived_mg, settled_at) VALUES
     (1, 1, 1, 1, 'arrived', 'strip', 'silver-925', NULL, 220000, 6000, 1500, 20513, 2100, '["2026-6/1"]', 2, 5850, '2026-11-13 16:00:00.000000'),
     (2, 1, 2, 1, 'ordered', 'strip', 'silver-925', NULL, 130000, 6000, 1500, 12121, NULL, '[]', NULL, NULL, NULL);
+INSERT INTO places (id, name, is_dropped, version, user_id, changed_at) VALUES
+    (1, 'Safe; tray 2', false, 1, 2, '2026-11-13 15:00:00.000000');
+INSERT INTO place_moves (id, order_id, thing, place_id, at, user_id, actor) VALUES
+    (1, 6, '2026-6/1', 1, '2026-11-13 15:10:00.000000', 2, 'Pavel'),
+    (2, 6, '2026-6-r1/1', NULL, '2026-11-13 15:20:00.000000', NULL, 'a program');
+INSERT INTO outworkers (id, name, trade, note, is_dropped, version, user_id, changed_at) VALUES
+    (1, 'Hale', 'setter', 'two weeks; at least', false, 1, 2, '2026-11-13 15:00:00.000000');
+INSERT INTO outwork (id, number, order_id, revision, outworker_id, worker, what, held_by, currency, value_minor, weight_out_mg, due_on, expected_minor, out_at, user_id, actor, frozen, back_at, back_by, back_user_id, weight_in_mg, cost_minor, condition) VALUES
+    (1, '2026-6-w1', 6, 1, 1, 'Hale, setter', 'Set the stone; flush.', '', 'GBP', 12000, 4250, '2026-11-20', NULL, '2026-11-13 15:30:00.000000', 2, 'Pavel', '{"number": "2026-6-w1", "things": ["Ring 1"]}', NULL, NULL, NULL, NULL, NULL, '');
+INSERT INTO outwork_things (id, outwork_id, thing, words, out) VALUES
+    (1, 1, '2026-6/1', 'Ring 1', '2026-6/1');

@@ -27,6 +27,7 @@ BENCH_WORK = {
     ("POST", "/bench/{number}/{position}"),
     ("POST", "/bench/{number}/{position}/moves"),
     ("POST", "/bench/{number}/{position}/pictures"),
+    ("POST", "/bench/{number}/{position}/place"),
     ("GET", "/orders/{number}/bench-sheet.pdf"),
     ("GET", "/orders/{number}/label.pdf"),
 }
