@@ -9,6 +9,7 @@ from sqlmodel import Session
 
 from studio.book.actor import Actor
 from studio.book.agreements import begin_without_deposit
+from studio.book.as_made import put_as_made
 from studio.book.audit import note
 from studio.book.calling_off import put_calling_off, take_up_again
 from studio.book.customer_tables import CustomerRow
@@ -188,6 +189,7 @@ def move_order(
     """Move an order on, or back, as the table of moves allows.
 
     An order that becomes a draft again leaves its quote superseded; a yes taken back leaves it waiting.
+    One that is handed over keeps what the bench measured of its rings as what they were made as.
     One that is called off after the yes is settled by the studio's table, and its blanks go where `metal`
     says by the ring's place, else where its stage does.
     No move makes it quoted or agreed: `issue_quote` and `agree` do. Where the bench waits for the deposit
@@ -213,8 +215,8 @@ def move_order(
         also: dict[str, object] = {}
         if is_waived and why is not None:
             also = begin_without_deposit(session, row, why=why, actor=actor, now=now)
-        elif to is State.CALLED_OFF:
-            also = put_calling_off(session, row, metal=metal, actor=actor, now=now)
+        elif to in {State.HANDED_OVER, State.CALLED_OFF}:
+            also = _ended(session, row, to, metal=metal, actor=actor, now=now)
         elif to is State.DRAFT:
             row.agreed_name = row.agreed_at = None
             take_up_again(session, row, now)
@@ -227,6 +229,16 @@ def move_order(
             keep_chosen(row)
         put_state(session, row, to, verb=move.verb.lower(), actor=actor, now=now, reason=why, also=also)
     return order(session, number)
+
+
+def _ended(
+    session: Session, row: OrderRow, to: State, *, metal: Mapping[int, MetalTo], actor: Actor, now: datetime
+) -> dict[str, object]:
+    """What is kept of an order that is handed over or called off; what of it stands in the history."""
+    if to is State.CALLED_OFF:
+        return put_calling_off(session, row, metal=metal, actor=actor, now=now)
+    made = put_as_made(session, row, actor=actor, now=now)
+    return {"made": made} if made else {}
 
 
 def _other_rings(

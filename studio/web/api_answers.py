@@ -10,10 +10,12 @@ from studio.book.calling_off_values import CallingOff
 from studio.book.document_values import Document
 from studio.book.order_list_values import OrderLine
 from studio.book.order_values import Order, OrderRing
+from studio.craft.as_made import AsMade
 from studio.craft.hallmark import HallmarkRule
 from studio.craft.missing import Missing
 from studio.craft.orders import State
 from studio.craft.particulars import Particulars
+from studio.web.api_made_answers import as_made_out
 from studio.web.api_models import (
     WarningOut,
 )
@@ -99,7 +101,10 @@ def order_out(
         agreed_at=order.agreed_at,
         state_since=order.state_since,
         created_at=order.created_at,
-        rings=[_ring(ring, rule, shows_price=shows_price) for ring in order.rings],
+        rings=[
+            _ring(ring, rule, shows_price=shows_price, made=order.made.get(ring.position))
+            for ring in order.rings
+        ],
         variants=[
             VariantRingsOut(
                 key=one.key, rings=[_ring(ring, rule, shows_price=shows_price) for ring in one.rings]
@@ -223,7 +228,7 @@ def _order_warnings(order: Order, today: date) -> list[WarningOut]:
     return [WarningOut(code="wanted-past", message=message, needs_reason=False)]
 
 
-def _ring(ring: OrderRing, rule: HallmarkRule, *, shows_price: bool) -> RingOut:
+def _ring(ring: OrderRing, rule: HallmarkRule, *, shows_price: bool, made: AsMade | None = None) -> RingOut:
     finger, design = ring.finger, ring.design
     return RingOut(
         ring=ring.position,
@@ -257,6 +262,7 @@ def _ring(ring: OrderRing, rule: HallmarkRule, *, shows_price: bool) -> RingOut:
         stones=_stones(ring.particulars, shows_price=shows_price),
         marks=_marks(ring.particulars),
         reasons=dict(ring.reasons),
+        as_made=None if made is None else as_made_out(made),
         reckoning=reckoning_out(ring.reckoning, rule),
     )
 

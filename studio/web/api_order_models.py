@@ -128,8 +128,24 @@ class MarksOut(BaseModel):
     where: MarkPlace
 
 
+class AsMadeOut(BaseModel):
+    """A ring as it was handed over; null is not known. `ordered_mm` is the inside round as reckoned."""
+
+    size: str
+    size_mm: Figure | None
+    ordered_mm: Figure
+    before_mm: Figure | None
+    after_mm: Figure | None
+    closed_mm: Figure | None
+    issued_g: Figure | None
+    finished_g: Figure | None
+    lot: str
+    makers: str
+    handed_over_at: Moment
+
+
 class RingOut(BaseModel):
-    """A ring of an order; without `ring` and `reckoning` it can be sent back as it is."""
+    """A ring of an order; without `ring`, `as_made` and `reckoning` it can be sent back as it is."""
 
     ring: int
     finger: FingerOut
@@ -148,6 +164,7 @@ class RingOut(BaseModel):
     stones: list[StoneOut] | None
     marks: MarksOut | None
     reasons: dict[str, str]
+    as_made: AsMadeOut | None
     reckoning: ReckoningOut
 
 

@@ -12,7 +12,7 @@ from studio.craft.bench_figures import figure_label, measures, target
 from studio.craft.bench_work import BenchWork, next_step, passed_over
 from studio.craft.directions import apart
 from studio.craft.drawing import BenchCut, Svg, bench_drawing, piece_at
-from studio.craft.operations import Operation
+from studio.craft.operations import Does, Operation
 from studio.craft.orders import State, move_between
 from studio.craft.units import figure_words
 from studio.web.bench_answers import not_at_the_bench
@@ -27,6 +27,7 @@ from studio.web.bench_words import (
 )
 from studio.web.errors import Declined
 from studio.web.order_words import size_of
+from studio.web.proof_part import ProofPart, proof_part, reader_field
 from studio.web.security import Seat
 from studio.web.sent_back import Said
 from studio.web.wording import counted, design_words, opened
@@ -117,6 +118,7 @@ class BenchPage:
     said: Said
     version: int
     form_key: str
+    proof: ProofPart | None = None
 
     @property
     def is_photo_open(self) -> bool:
@@ -190,7 +192,17 @@ def bench_context(
         said=said,
         version=work.version,
         form_key=secrets.token_urlsafe(18),
+        proof=_proof(shown, stands, seat, said),
     )
+
+
+def _proof(shown: Operation | None, stands: RingAtBench, seat: Seat, said: Said) -> ProofPart | None:
+    """The proof of the words, beside the step that cuts them."""
+    if shown is None or Does.ENGRAVES not in shown.does:
+        return None
+    order, ring = stands.order, stands.ring
+    action = f"/bench/{order.number}/{ring.position}/proof" if order.state is State.AT_THE_BENCH else ""
+    return proof_part(order, ring, seat, said, action=action, name=reader_field(0))
 
 
 def place_of(number: str, position: str) -> int:

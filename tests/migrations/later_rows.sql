@@ -94,3 +94,9 @@ INSERT INTO purchases (id, supplier, ordered_at, ordered_on, expected_on, curren
 INSERT INTO purchase_lines (id, purchase_id, position, supply_id, state, kind, alloy, profile, length_um, width_um, thickness_um, mass_mg, cost_minor, rings, piece_id, arrived_mg, settled_at) VALUES
     (1, 1, 1, 1, 'arrived', 'strip', 'silver-925', NULL, 220000, 6000, 1500, 20513, 2100, '["2026-6/1"]', 2, 5850, '2026-11-13 16:00:00.000000'),
     (2, 1, 2, 1, 'ordered', 'strip', 'silver-925', NULL, 130000, 6000, 1500, 12121, NULL, '[]', NULL, NULL, NULL);
+INSERT INTO as_made (id, order_id, position, system, label, ordered_um, size_um, before_um, after_um, closed_um, issued_mg, finished_mg, lot, makers, handed_over_at, user_id) VALUES
+    (1, 6, 1, 'uk', 'O', 56900, 56400, 60000, 61200, 57100, 9170, 8420, 'A-77; back half', 'Pavel', '2026-11-14 10:00:00.000000', 2);
+INSERT INTO inscription_proofs (id, order_id, position, text, read_by, signed_at, user_id, actor) VALUES
+    (1, 6, 1, 'Ada; Jón', 'Agnes Bell-Ferreira', '2026-11-13 12:00:00.000000', 2, 'Pavel');
+INSERT INTO fit_answers (id, order_id, position, ring, profile, width_um, allowed_um, verdict, off_um, note, answered_at, user_id, actor) VALUES
+    (1, 6, 1, '2026-6/1', 'flat', 6000, 500, 'loose', 600, 'turns; in the cold', '2026-12-05 10:00:00.000000', 2, 'Pavel');
