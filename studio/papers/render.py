@@ -27,7 +27,7 @@ from studio.resources import templates_dir
 BASE_URL = "https://papers.invalid/"
 """Where a paper's relative addresses point: a name reserved never to exist (RFC 6761)."""
 
-FOR_THE_CUSTOMER = frozenset({"quote", "confirmation", "goods", "invoice", "payment"})
+FOR_THE_CUSTOMER = frozenset({"hand_over", "quote", "confirmation", "goods", "invoice", "payment"})
 """Papers with a letterhead, laid out alike."""
 PX_IN_A_MM = 96 / 25.4
 _VARIANT = "pdf/ua-1"

@@ -31,11 +31,8 @@ class BandLine:
 
     kind: str
     band: str
-    adds: str
-    given: str
-    tight: str
-    right: str
-    loose: str
+    allowed: str
+    said: str
     shift: str
 
 
@@ -89,11 +86,8 @@ def _band(one: BandHeard) -> BandLine:
     return BandLine(
         kind=opened(PROFILE_NAMES[one.profile]),
         band=one.band,
-        adds=f"{_signed(one.adds_mm)} mm",
-        given=f"{_signed(one.allowed_mm)} mm",
-        tight=str(one.tight),
-        right=str(one.right),
-        loose=str(one.loose),
+        allowed=f"The rule adds {_signed(one.adds_mm)} mm; given on average {_signed(one.allowed_mm)}",
+        said=f"{one.tight} too tight, {one.right} right, {one.loose} loose",
         shift=shift,
     )
 
@@ -104,7 +98,7 @@ def _said(one: FitAnswer, seat: Seat) -> SaidLine:
         ring=one.ring,
         href=f"/orders/{number}#ring-{position}",
         what=f"{opened(PROFILE_NAMES[one.profile])}, {figure_words(one.width_mm)} mm wide",
-        given=f"{_signed(one.allowed_mm)} mm",
+        given=f"given {_signed(one.allowed_mm)} mm",
         verdict=opened(verdict_words(one.verdict, one.off_mm)),
         note=fit_note(one, seat),
     )

@@ -87,6 +87,7 @@ class RingPart:
     marks: MarksPart | None = None
     proof_href: str = ""
     proof: ProofPart | None = None
+    fit_href: str = ""
     read_back: str = ""
     """The signs of the inscription one by one while they still are to be read back."""
 
@@ -132,6 +133,7 @@ def ring_part(
     which = "The ring" if len(order.rings) == 1 else f"{opened(ordinal(ring.position))} ring"
     href = f"/orders/{order.number}/rings/{ring.position}"
     is_to_cut = ring.particulars.words_to_cut is not None and order.state is not State.CALLED_OFF
+    is_worn = order.state is State.HANDED_OVER
     may_say_why = order.state in _ASKS_FOR_REASONS and seat.may(Right.TAKE_ORDERS)
     return RingPart(
         position=ring.position,
@@ -153,6 +155,7 @@ def ring_part(
         measuring=_measuring(order, ring, said),
         again_href=f"/orders/new?like={order.number}/{ring.position}" if seat.may(Right.TAKE_ORDERS) else "",
         marks=marks_part(order, ring, seat, said),
+        fit_href=f"/orders/{order.number}/fit" if is_worn and seat.may(Right.TAKE_ORDERS) else "",
         proof_href=f"{href}/inscription.pdf" if is_to_cut else "",
         proof=proof_part(
             order,
