@@ -68,6 +68,7 @@ def hand_over(
         also: dict[str, object] = {"document": sheet.number}
         also |= {"made": made} if made else {}
         put_state(session, row, State.HANDED_OVER, verb="hand it over", actor=actor, now=now, also=also)
+        session.flush()
     return document(session, sheet.number)
 
 
