@@ -28,7 +28,7 @@ MOST = {
     "/orders": 14,
     "/orders?q=an": 14,
     "/customers": 10,
-    "/customers/1": 14,
+    "/customers/1": 17,
     "/counter/customers?q=an": 7,
     "/week": 18,
     "/week/papers.pdf": 16 + 24 * 7,
@@ -44,10 +44,10 @@ MOST = {
     "/orders/{draft}/rings/1": 33,
     "/orders/{draft}/read-back": 36,
     "/metal/moves": 16 + 12 * 27,
-    "/orders/{choice}/variants/b/rings/1": 33,
+    "/orders/{choice}/variants/b/rings/1": 35,
     "/orders/{amending}/amendment": 46,
-    "/orders/{amending}/amendment/rings/1": 35,
-    "/quotes/{quote}": 27,
+    "/orders/{amending}/amendment/rings/1": 36,
+    "/quotes/{quote}": 28,
     "/quotes/{quote}.pdf": 20,
     "/quotes/{quote}/letter.eml": 42,
     "/documents/{document}.pdf": 20,
@@ -108,6 +108,7 @@ orders whose sheets they hold, two dozen at most; a quote is made into a paper w
 masthead counts a letter that was refused by one more, and the demo has one."""
 BEFORE_SIGN_IN = {"/sign-in", "/enter/{key}", "/answer/{answer}", "/answer/{answer}/quote.pdf"}
 WALKS: dict[str, frozenset[str]] = {
+    "/studio/practice/fit": frozenset({"fit_answers"}),
     "/studio": frozenset({"metal_prices", "audit_entries"}),
     "/metal/buying": frozenset({"purchases"}),
     "/metal/buying.csv": frozenset({"purchases"}),

@@ -9,7 +9,7 @@ from hypothesis import strategies as st
 from scipy import stats
 
 from studio.craft.as_made import AsMade, MadeFigures, measured_size_mm, size_words, weighed_g
-from studio.craft.bench_work import Happened, What, bench_work
+from studio.craft.bench_work import BenchWork, Happened, What, bench_work
 from studio.craft.designs import Profile, System
 from studio.craft.fit_feedback import FitAnswer, Verdict, heard, shift_of, verdict_words
 from studio.craft.operations import Does, Operation
@@ -71,18 +71,18 @@ def test_a_ring_is_told_beside_what_was_ordered(made: AsMade, says: str) -> None
 def test_the_size_is_what_was_measured_last_and_weights_are_those_of_their_steps() -> None:
     steps = tuple(replace(CUT, key=key) for key in ("weigh", "size", "finish"))
 
-    def work(**figures: float) -> object:
+    def work(**figures: float) -> BenchWork:
         return bench_work(
             Happened(place, What.NOTED, key, NOW, "Tilde", figure=figure)
             for place, (key, figure) in enumerate(figures.items(), 1)
         )
 
     told = work(weigh=9.17, size=17.83, finish=8.42)
-    assert measured_size_mm(steps, told, 56.9, None) == pytest.approx(56.0146, abs=1e-4)  # type: ignore[arg-type]
-    assert measured_size_mm(steps, work(), 56.9, None) == 56.9  # type: ignore[arg-type]
-    assert measured_size_mm(steps, work(), 56.9, 57.2) == 57.2  # type: ignore[arg-type]
-    assert (weighed_g(steps, told, "weigh"), weighed_g(steps, told, "finish")) == (9.17, 8.42)  # type: ignore[arg-type]
-    assert weighed_g(steps, work(), "finish") is None  # type: ignore[arg-type]
+    assert measured_size_mm(steps, told, 56.9, None) == pytest.approx(56.0146, abs=1e-4)
+    assert measured_size_mm(steps, work(), 56.9, None) == 56.9
+    assert measured_size_mm(steps, work(), 56.9, 57.2) == 57.2
+    assert (weighed_g(steps, told, "weigh"), weighed_g(steps, told, "finish")) == (9.17, 8.42)
+    assert weighed_g(steps, work(), "finish") is None
 
 
 def an_answer(verdict: Verdict, off_mm: float | None = None, **changes: object) -> FitAnswer:
