@@ -33,6 +33,7 @@ from studio.craft.bench_work import (
     BenchWork,
     Happened,
     What,
+    WhyNotNow,
     bench_work,
     goes_on_with,
     next_step,
@@ -42,6 +43,7 @@ from studio.craft.bench_work import (
 from studio.craft.errors import Refusal, Refused, Why
 from studio.craft.operations import Operation
 from studio.craft.orders import State
+from studio.craft.proofs import standing_proof, waits_for_proof
 from studio.craft.units import figure_words, from_micrometres, to_micrometres
 
 LONGEST_REASON = 200
@@ -104,6 +106,14 @@ def unfinished_rings(session: Session, stands: Order) -> tuple[int, ...]:
     return tuple(one.ring.position for one in found if next_step(one.work, one.operations) is not None)
 
 
+def waits_for_a_proof(stands: RingAtBench, key: str) -> bool:
+    """Whether the step cuts words of which no proof that stands was signed: it is not ticked then."""
+    operation = next((one for one in stands.operations if one.key == key), None)
+    words, position = stands.ring.particulars.words_to_cut, stands.ring.position
+    mine = [one for one in stands.order.proofs if one.position == position]
+    return operation is not None and waits_for_proof(operation, words, standing_proof(mine, words))
+
+
 def _at_bench(session: Session, stands: Order, ring: OrderRing) -> RingAtBench:
     operations = ring_route(session, stands, ring)
     wanted = (
@@ -130,7 +140,8 @@ def do_at_bench(
 
     Raises `OrderUnknown`, `RingUnknown`, `NotAtTheBench`, `BenchStale` where something happened since
     `version`, `ThingOut` while the ring is out of the house, `StepRefused` for what cannot be as it stands,
-    and `Refused` for a figure that cannot be, a reason that is not given, and a note of nothing.
+    and `Refused` for a figure that cannot be, a reason that is not given, and a note of nothing. A step that
+    cuts words waits for their signed proof.
     """
     deed = replace(deed, reason=one_line(deed.reason) or "")
     with transaction(session):
@@ -145,6 +156,8 @@ def do_at_bench(
         why = why_not_now(stands.work, deed.what, deed.operation, stands.operations)
         if why is not None:
             raise StepRefused(number, why)
+        if deed.what is What.DONE and waits_for_a_proof(stands, deed.operation):
+            raise StepRefused(number, WhyNotNow.PROOF_NOT_SIGNED)
         if deed.what is not What.UNDONE:
             _check(deed, stands)
         made = _row(row.id, deed, stands, actor, now)

@@ -13,6 +13,7 @@ from sqlmodel import Session
 from studio.book.demo_bench import half_way_in_demo, made_in_demo, measured_in_demo
 from studio.book.demo_buying import supplies_in_demo
 from studio.book.demo_documents import documents_in_demo
+from studio.book.demo_fits import fits_in_demo
 from studio.book.demo_gauges import demo_gauges
 from studio.book.demo_invoices import invoices_in_demo
 from studio.book.demo_mails import mails_in_demo
@@ -73,6 +74,7 @@ def write_demo(session: Session, *, now: datetime, seed: int = SEED) -> None:
         outwork_in_demo(session, actor=people[1], opened=opened, now=now)
         pieces_aside_in_demo(session, actor=people[0], now=now)
         invoices_in_demo(session, actor=people[1], now=now)
+        fits_in_demo(session, actor=people[1], now=now)
         mails_in_demo(session, sender=STUDIO.email, actor=people[1], now=now)
 
 

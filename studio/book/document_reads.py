@@ -107,6 +107,6 @@ def _document(row: Any) -> Document:
         sha256=row.sha256,
         taken_in=tuple(from_plain(Good, one) for one in row.goods) if kind is DocumentKind.RECEIPT else (),
         given_back=tuple(from_plain(GivenBack, one) for one in row.goods)
-        if kind is DocumentKind.RETURN
+        if kind in {DocumentKind.RETURN, DocumentKind.HAND_OVER}
         else (),
     )

@@ -10,7 +10,8 @@ from sqlmodel import Session, col
 
 from studio.book.answer_link_tables import AnswerLinkRow, Reply
 from studio.book.customer_tables import CustomerRow
-from studio.book.hand import NOT_READY, OrderDays, hand_of
+from studio.book.hand import NOT_READY, OrderDays, fit_window, hand_of
+from studio.book.making_tables import FitAnswerRow
 from studio.book.order_list_values import Hand, HandWhy, HandWord
 from studio.book.order_tables import OrderRow
 from studio.book.outbox_tables import OutboxRow
@@ -19,7 +20,8 @@ from studio.book.outwork_tables import OutworkRow
 from studio.book.quote_columns import has_open_deposit, open_until, said_no_at
 from studio.book.quote_tables import QuoteRow
 from studio.book.quote_values import QuoteKind, QuoteState
-from studio.book.studio import time_zone
+from studio.book.studio import zone_and_fit_weeks
+from studio.book.types import Moment
 from studio.craft.orders import State
 
 _LATER = aliased(OutboxRow)
@@ -50,7 +52,17 @@ _OPEN = (
         _COUNT_OVERDUE,
     )
     .join(CustomerRow, col(CustomerRow.id) == col(OrderRow.customer_id))
-    .where(col(OrderRow.state).in_(sorted([*NOT_READY, State.READY])))
+    .where(
+        or_(
+            col(OrderRow.state).in_(sorted([*NOT_READY, State.READY])),
+            and_(
+                col(OrderRow.state) == State.HANDED_OVER,
+                col(OrderRow.state_since) >= bindparam("fit_from", type_=Moment),
+                col(OrderRow.state_since) < bindparam("fit_until", type_=Moment),
+                ~exists().where(col(FitAnswerRow.order_id) == col(OrderRow.id)),
+            ),
+        )
+    )
     .order_by(col(OrderRow.year), col(OrderRow.serial))
 )
 # Of a quote that still stands, and only where no later letter of the kind went; a reminder while it is due.
@@ -202,14 +214,27 @@ def _of_orders(session: Session, today: date, now: datetime) -> tuple[list[HandL
 
     Of an order at most one quote waits, so there is one no for each order that has one.
     """
-    found = session.connection().execute(_OPEN, {"today": today})
-    zone = time_zone(session)
+    zone, weeks = zone_and_fit_weeks(session)
+    fit_from, fit_until = fit_window(now, weeks)
+    asked = {"today": today, "fit_from": fit_from, "fit_until": fit_until}
+    found = session.connection().execute(_OPEN, asked)
     lines = []
     noes, has_refused, overdue = 0, False, 0
     for number, customer_id, name, word, *told, refused, late in found:
         state, has_refused, overdue = State(word), refused, late
-        since, changed_at, promised_at, bench_on, *more = told
-        days = OrderDays(state, since, changed_at, promised_at, bench_on, zone, *more)
+        since, changed_at, promised_at, bench_on, quote_until, is_open, said_no = told
+        days = OrderDays(
+            state,
+            since,
+            changed_at,
+            promised_at,
+            bench_on,
+            zone,
+            quote_until,
+            is_open,
+            said_no,
+            is_fit_due=state is State.HANDED_OVER,
+        )
         noes += days.said_no_at is not None
         hand = hand_of(days, today=today, now=now)
         if hand is not None and hand.why is not HandWhy.SAID_NO:

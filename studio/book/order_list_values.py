@@ -51,6 +51,7 @@ class HandWord(StrEnum):
     MISSING = "missing"
     WAITING = "waiting"
     COLLECT = "collect"
+    ASK = "ask"
 
 
 class HandWhy(StrEnum):
@@ -68,6 +69,7 @@ class HandWhy(StrEnum):
     QUOTE_ENDED = "quote ended without an answer"
     DRAFT_UNTOUCHED = "draft untouched for two days"
     NOT_COLLECTED = "ready and not collected"
+    FIT_NOT_ASKED = "worn for weeks, and nobody asked how it fits"
 
 
 @dataclass(frozen=True, slots=True)

@@ -12,6 +12,7 @@ from studio.book.customer_tables import CustomerRow
 from studio.book.order_tables import OrderRow
 from studio.book.outwork_tables import OutworkerRow, OutworkRow, OutworkThingRow
 from studio.book.whereabouts_errors import SlipUnknown, ThingOut
+from studio.craft.orders import Move, State
 from studio.craft.outwork import Trade, days_over
 from studio.craft.whereabouts import Out
 
@@ -126,6 +127,12 @@ def refuse_out(session: Session, order_id: int, things: Iterable[str] | None = N
     for thing, row in session.exec(wanted):
         if asked is None or thing in asked:
             raise ThingOut(thing, row.number, row.worker, row.due_on)
+
+
+def check_all_is_in(session: Session, order_id: int, move: Move) -> None:
+    """Raise `ThingOut` where an order would be ready or leave while some of it is out of the house."""
+    if move.end in {State.READY, State.HANDED_OVER} and not move.is_step_back:
+        refuse_out(session, order_id)
 
 
 _SLIPS: Any = (

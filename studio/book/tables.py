@@ -16,6 +16,7 @@ from studio.book import (  # noqa: F401  importing a table's module puts it into
     idempotency,
     invoice_tables,
     links,
+    making_tables,
     mending_tables,
     order_tables,
     outbox_tables,

@@ -174,6 +174,13 @@ def moved(request: Request, seat: Bench, number: str, position: str, typed: Type
         return _page(request, seat, number, position, "", said=said, status=409)
 
 
+def bench_page_again(
+    request: Request, seat: Seat, ring: tuple[str, str], key: str, said: Said
+) -> HTMLResponse:
+    """The page of a ring once more, 422, with what is to be put right in another form of it."""
+    return _page(request, seat, *ring, key, said=said, status=422)
+
+
 def _deed(typed: Typed, stands: RingAtBench) -> tuple[Deed, Act]:
     """What the form asks for. Raises `FieldErrors` with all that is to be put right."""
     asked = Reading(typed, "")

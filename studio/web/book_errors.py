@@ -65,6 +65,7 @@ from studio.web.document_answers import DOCUMENT_ANSWERS
 from studio.web.echo import echo
 from studio.web.errors import Declined
 from studio.web.invoice_answers import INVOICE_ANSWERS
+from studio.web.making_answers import MAKING_ANSWERS
 from studio.web.outbox_answers import OUTBOX_ANSWERS
 from studio.web.payment_answers import PAYMENT_ANSWERS
 from studio.web.picture_answers import PICTURE_ANSWERS
@@ -290,5 +291,6 @@ _ANSWERS: dict[type[BookError], Callable[[Any], Declined]] = {
     LinkSpent: lambda _: Declined(
         404, "This link was used before or has run out. The owner prints a new one."
     ),
+    **MAKING_ANSWERS,
     **OUTBOX_ANSWERS,
 }

@@ -54,6 +54,7 @@ def sentence_of(line: HandLine, seat: Seat) -> str:
         HandWhy.NO_BENCH_DATE: "Agreed, but no bench date is set.",
         HandWhy.DRAFT_UNTOUCHED: f"A draft that nobody has touched for {untouched}.",
         HandWhy.MAIL_REFUSED: _refused(line, seat),
+        HandWhy.FIT_NOT_ASKED: f"Handed over {since}, and nobody has asked yet how it fits.",
         HandWhy.NOT_COLLECTED: not_collected if promised else "Ready, and no day to collect it is promised.",
     }[line.hand.why]
 
@@ -86,8 +87,12 @@ def _act_of_the_order(line: HandLine, seat: Seat) -> Act:
         return Act("Set the bench date", f"{order}#plan") if seat.may(Right.TAKE_ORDERS) else look
     if line.hand.why is HandWhy.DEPOSIT_OPEN:
         return Act("Note the deposit", f"{order}#quotes") if seat.may(Right.AGREE) else look
-    if line.hand.why is HandWhy.DRAFT_UNTOUCHED:
-        return Act("Finish the draft", f"{order}/rings/1") if seat.may(Right.TAKE_ORDERS) else look
+    if line.hand.why in {HandWhy.FIT_NOT_ASKED, HandWhy.DRAFT_UNTOUCHED}:
+        is_fit = line.hand.why is HandWhy.FIT_NOT_ASKED
+        act = (
+            Act("Ask how it fits", f"{order}/fit") if is_fit else Act("Finish the draft", f"{order}/rings/1")
+        )
+        return act if seat.may(Right.TAKE_ORDERS) else look
     if line.hand.why in _ASKS_THE_CUSTOMER:
         return Act("Call the customer", f"{order}#customer") if seat.may(Right.SEE_CONTACT) else look
     return {

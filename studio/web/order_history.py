@@ -22,6 +22,8 @@ _DONE = {
     "give money back": "noted money given back",
     "take a payment back": "took a payment back that was entered by mistake",
     "settle a size": "settled a size",
+    "sign a proof": "noted that the proof of an inscription was read and signed",
+    "note what was said of the fit": "noted what was said of the fit",
     "note the yes": "noted the yes",
     "take the quote back": "took the quote back",
     "take the yes back": "took the yes back",

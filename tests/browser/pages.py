@@ -80,6 +80,15 @@ PAGES: dict[str, tuple[str, str | Callable[[Demo], str]]] = {
         "/orders/{number}/rings/{position}/route",
         lambda demo: f"{first('agreed')(demo)}/rings/1/route",
     ),
+    "handing an order over": (
+        "/orders/{number}/hand-over",
+        lambda demo: f"{first('ready')(demo)}/hand-over",
+    ),
+    "how the rings of an order fit": (
+        "/orders/{number}/fit",
+        lambda demo: f"{first('handed over')(demo)}/fit",
+    ),
+    "what customers said of the fit": ("/studio/practice/fit", "/studio/practice/fit"),
     "the rings at the bench": ("/bench", "/bench"),
     "a ring half way over the bench": (
         "/bench/{number}/{position}", lambda demo: f"/bench/{demo.with_pictures().rpartition('/')[2]}/1",

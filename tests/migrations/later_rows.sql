@@ -105,3 +105,9 @@ INSERT INTO outwork (id, number, order_id, revision, outworker_id, worker, what,
     (1, '2026-6-w1', 6, 1, 1, 'Hale, setter', 'Set the stone; flush.', '', 'GBP', 12000, 4250, '2026-11-20', NULL, '2026-11-13 15:30:00.000000', 2, 'Pavel', '{"number": "2026-6-w1", "things": ["Ring 1"]}', NULL, NULL, NULL, NULL, NULL, '');
 INSERT INTO outwork_things (id, outwork_id, thing, words, out) VALUES
     (1, 1, '2026-6/1', 'Ring 1', '2026-6/1');
+INSERT INTO as_made (id, order_id, position, system, label, ordered_um, size_um, before_um, after_um, closed_um, issued_mg, finished_mg, lot, makers, handed_over_at, user_id) VALUES
+    (1, 6, 1, 'uk', 'O', 56900, 56400, 60000, 61200, 57100, 9170, 8420, 'A-77; back half', 'Pavel', '2026-11-14 10:00:00.000000', 2);
+INSERT INTO inscription_proofs (id, order_id, position, text, read_by, signed_at, user_id, actor) VALUES
+    (1, 6, 1, 'Ada; Jón', 'Agnes Bell-Ferreira', '2026-11-13 12:00:00.000000', 2, 'Pavel');
+INSERT INTO fit_answers (id, order_id, position, ring, profile, width_um, allowed_um, verdict, off_um, note, answered_at, user_id, actor) VALUES
+    (1, 6, 1, '2026-6/1', 'flat', 6000, 500, 'loose', 600, 'turns; in the cold', '2026-12-05 10:00:00.000000', 2, 'Pavel');
