@@ -13,10 +13,12 @@ from studio.book.people import user_named
 from studio.book.pictures import LONGEST_NOTE as LONGEST_PICTURE
 from studio.craft.goods import LONGEST_BAG, LONGEST_GOODS, LONGEST_NOTE
 from studio.craft.mends import LONGEST_WORDS as LONGEST_MENDS
+from studio.craft.outwork import LONGEST_CONDITION, LONGEST_WHAT, LONGEST_WORKER, LONGEST_WORKER_NOTE
 from studio.craft.particulars import Setting
 from studio.craft.payments import LONGEST_REFERENCE, LONGEST_WHY
 from studio.craft.roles import Role
 from studio.craft.stones import LONGEST_WORDS as LONGEST_STONE
+from studio.craft.whereabouts import LONGEST_PLACE
 from studio.web.amendment_page import LONGEST_CHARGE, LONGEST_WORDS
 from studio.web.particulars_reading import STONE_WORDS
 from studio.web.texts import LONGEST_ADDRESS
@@ -97,6 +99,8 @@ class FullOrders:
             "/studio/gauges",
             "/studio/alloys",
             "/bench-records",
+            "/what-happened",
+            f"/orders/{self.agreed}/what-happened",
             "/bench",
             "/bench/people",
             f"/bench/{self.agreed}/1",
@@ -159,6 +163,7 @@ def write_the_orders(house: House, write: Writer) -> FullOrders:
     amended = amended_order(house, write, agreed)
     write_the_money(house, agreed, write)
     write_at_the_bench(house, agreed, write)
+    write_outside(house, agreed, write)
     return FullOrders(quoted, agreed, typed, amended)
 
 
@@ -196,6 +201,24 @@ def write_at_the_bench(house: House, number: str, write: Writer) -> None:
     with session(house.engine) as book:
         owner = user_named(book, PEOPLE[Role.OWNER]).actor
         add_device(book, name=write(LONGEST_NAME), sign_in_key=None, actor=owner, now=clock.now())
+
+
+def write_outside(house: House, number: str, write: Writer) -> None:
+    """A place with a ring in it, an outside worker, and a slip for goods of an agreed order that are held."""
+    lists, page = "/whereabouts/lists", f"/outwork?order={number}"
+    must_go(sent(house, lists, "/whereabouts/places", {"place_name": write(LONGEST_PLACE)}))
+    worker = {"worker_name": write(LONGEST_WORKER), "worker_note": write(LONGEST_WORKER_NOTE)}
+    must_go(sent(house, lists, "/outwork/workers", worker))
+    lies = {"place": "1", "thing": f"{number}/1"}
+    must_go(sent(house, f"/whereabouts?q={number}", "/whereabouts", lies))
+    slip = {
+        "worker-new": "1", "what-new": write(LONGEST_WHAT), "value-new": "180", "due_on-new": "19 Dec 2099",
+        "held_by-new": write(LONGEST_WORKER), "thing-1": f"{number}/1",
+    }  # fmt: skip
+    must_go(sent(house, page, "/outwork", slip))
+    back = {f"condition-{number}-w1": write(LONGEST_CONDITION)}
+    must_go(sent(house, "/outwork", f"/outwork/{number}-w1/back", back))
+    must_go(sent(house, page, "/outwork", slip | {"what-new": write(LONGEST_WHAT)}))
 
 
 def amended_order(house: House, write: Writer, mended: str) -> str:

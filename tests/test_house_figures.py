@@ -2,6 +2,7 @@
 
 import re
 from collections.abc import Iterator
+from dataclasses import asdict
 from datetime import date
 from html import unescape
 from urllib.parse import urlencode
@@ -64,7 +65,7 @@ class Shop:
 
         What was typed of stones and of goods taken in is nobody's reckoning, and stands as it was typed;
         the mass of a piece that lies aside is the drawer's, which tells of it. What was measured at the bench
-        stands as it was measured.
+        stands as it was measured, in what the ring was made as too; what a customer said as it was said.
         """
         ways = ["", *(f"?variant={way.key}" for way in one.variants)]
         told = " ".join(
@@ -78,6 +79,9 @@ class Shop:
             aside = {one.aside.aside_mg / 1000 for one in metal_aside(session, order=one.number)}
             at_bench = [ring_at_bench(session, one.number, ring.position) for ring in one.rings]
         aside |= {did.figure for ring in at_bench for did in ring.happened if did.figure is not None}
+        for made in one.made.values():
+            aside |= {value for value in asdict(made.figures).values() if isinstance(value, float)}
+        aside |= {fit.off_mm for fit in one.fits.values() if fit.off_mm is not None}
         return {float(found) for found in NUMBER.findall(told)} | KEPT | aside
 
 

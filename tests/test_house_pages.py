@@ -33,7 +33,7 @@ WORDS_OF_TABLES = {"callings_off": "calling_off",
     "customer_words": "customer",
     "known_addresses": "sign_in", "one_time_links": "link", "order_counters": "order",
     "document_papers": "paper", "invoice_papers": "paper", "invoice_counters": "invoice",
-    "supplies": "supply",
+    "supplies": "supply", "inscription_proofs": "proof", "as_made": "as_made",
     "quote_papers": "paper", "quote_sendings": "sending", "rates": "rates", "sign_in_tries": "sign_in",
 }  # fmt: skip
 """The word for what a table holds, where it is not the table's name."""

@@ -20,6 +20,7 @@ from studio.book.bench_records import learned_on
 from studio.book.demo import OWNER, write_demo
 from studio.book.links import enter_by_link, make_link
 from studio.book.order_reads import order, orders_page
+from studio.book.outwork_reads import slips_out
 from studio.book.people import PROGRAM, user_named
 from studio.book.practices import practice_on
 from studio.book.schema import bring_up_to_date
@@ -109,6 +110,7 @@ def watched(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Watched]:
             if order(session, line.number).rings[0].reckoning.design.pattern is not Pattern.PLAIN
         )
         draft = next(line.number for line in lines if line.state == "draft")
+        slip = slips_out(session)[0].number
     with (
         InProcess(create_app(Settings(home=home), engine)) as transport,
         httpx.Client(
@@ -127,6 +129,7 @@ def watched(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Watched]:
             {
                 "number": number,
                 "draft": draft,
+                "slip": slip,
                 "patterned": patterned,
                 "choice": choice.order_number,
                 "amending": number,
@@ -185,6 +188,7 @@ def test_every_page_has_its_count() -> None:
         path.partition("?")[0].format(
             number="2026-1",
             draft="2026-2",
+            slip="2026-4-w1",
             patterned="2026-5",
             amending="2026-4",
             answer="key",

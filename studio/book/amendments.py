@@ -224,12 +224,10 @@ def _kept(
 
 
 def _minutes_that_stay(agreed: Mapping[str, Any], rings: Sequence[OrderRing]) -> dict[int, int]:
-    """The minutes that were typed for rings whose design the amendment leaves as it was."""
+    """The minutes that were quoted for rings whose design the amendment leaves as it was."""
     before = zip(agreed["rings"], rings_read(agreed["rings"]), rings, strict=False)
     return {
-        ring.position: kept["minutes"]
-        for kept, old, ring in before
-        if kept["minutes_are_typed"] and old.reckoning.design == ring.design
+        ring.position: kept["minutes"] for kept, old, ring in before if old.reckoning.design == ring.design
     }
 
 

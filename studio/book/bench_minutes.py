@@ -7,13 +7,14 @@ from types import MappingProxyType
 from weakref import WeakKeyDictionary
 
 from sqlalchemy import Engine, func
+from sqlalchemy import select as pick
 from sqlmodel import Session, col, select
 
 from studio.book.bench_happened import as_happened
 from studio.book.bench_work_tables import BenchWorkRow
 from studio.book.order_tables import OrderRow, RingRow
 from studio.craft.bench_work import BenchWork, bench_work
-from studio.craft.minutes import median_minutes, minutes_row
+from studio.craft.minutes import MinutesRecord, median_minutes, minutes_row
 from studio.craft.orders import State
 
 _MADE = (State.READY, State.HANDED_OVER)
@@ -34,38 +35,42 @@ _LATEST = (
     )
     .limit(MOST_ROWS)
 )
-# Built once, since the bench asks at every touch.
-_SEEN = select(func.max(BenchWorkRow.id))
-_KEPT: WeakKeyDictionary[Engine, tuple[object, Mapping[str, float]]] = WeakKeyDictionary()
+# Built once, since the bench asks at every touch and the counter at every key. The rings that have just been
+# made are those of the few orders that are ready.
+_SEEN = pick(
+    pick(func.max(BenchWorkRow.id)).scalar_subquery(),
+    pick(func.sum(OrderRow.id)).where(col(OrderRow.state) == State.READY).scalar_subquery(),
+)
+_KEPT: WeakKeyDictionary[Engine, tuple[object, Mapping[str, MinutesRecord]]] = WeakKeyDictionary()
 
 
-def minutes_learned(session: Session) -> Mapping[str, float]:
+def minutes_learned(session: Session) -> Mapping[str, MinutesRecord]:
     """The median minutes of each row of the minutes, where rings enough that are made say so.
 
-    What was found is kept until something happens at the bench, so that a ring which is made counts from the
-    next thing done there.
+    What was found is kept until something happens at the bench or an order becomes ready: a ring counts from
+    the moment it is made.
     """
-    seen = session.connection().execute(_SEEN).scalar()
+    seen = tuple(session.connection().execute(_SEEN).one())
     engine = session.connection().engine
     kept = _KEPT.get(engine)
     if kept is None or kept[0] != seen:
-        kept = _KEPT[engine] = seen, MappingProxyType({} if seen is None else _medians(session))
+        kept = _KEPT[engine] = seen, MappingProxyType({} if seen[0] is None else _medians(session))
     return kept[1]
 
 
-def _medians(session: Session) -> dict[str, float]:
+def _medians(session: Session) -> dict[str, MinutesRecord]:
     taken: defaultdict[str, list[float]] = defaultdict(list)
     rows = session.exec(_LATEST).all()
     for _, found in groupby(rows, key=lambda one: (one[0].order_id, one[0].position)):
         ring = list(found)
         _, profile, pattern = ring[0]
         work = bench_work(as_happened(row) for row, _, _ in reversed(ring))
-        for name, minutes in _minutes(work, profile, pattern).items():
+        for name, minutes in minutes_by_row(work, profile, pattern).items():
             taken[name].append(minutes)
     return median_minutes(taken)
 
 
-def _minutes(work: BenchWork, profile: str, pattern: str) -> dict[str, float]:
+def minutes_by_row(work: BenchWork, profile: str, pattern: str) -> dict[str, float]:
     """The minutes of one ring by the rows of the minutes; courses of one work add up."""
     sums: defaultdict[str, float] = defaultdict(float)
     for key, step in work.steps.items():

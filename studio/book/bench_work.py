@@ -19,6 +19,7 @@ from studio.book.order_reads import order
 from studio.book.order_tables import OrderRow
 from studio.book.order_values import Order, OrderRing
 from studio.book.order_writing import locked_order, one_line
+from studio.book.outwork_reads import refuse_out
 from studio.book.routes import ring_route
 from studio.book.transaction import transaction
 from studio.craft.bench_figures import (
@@ -32,6 +33,7 @@ from studio.craft.bench_work import (
     BenchWork,
     Happened,
     What,
+    WhyNotNow,
     bench_work,
     goes_on_with,
     next_step,
@@ -41,6 +43,7 @@ from studio.craft.bench_work import (
 from studio.craft.errors import Refusal, Refused, Why
 from studio.craft.operations import Operation
 from studio.craft.orders import State
+from studio.craft.proofs import standing_proof, waits_for_proof
 from studio.craft.units import figure_words, from_micrometres, to_micrometres
 
 LONGEST_REASON = 200
@@ -52,6 +55,8 @@ _VERBS: Mapping[What, str] = MappingProxyType({
     What.REOPENED: "open a step again",
     What.UNDONE: "undo at the bench",
 })  # fmt: skip
+_WHILE_OUT = frozenset({What.STOPPED, What.UNDONE})
+"""All that can be done to a ring while it is out of the house: the clock is stopped, a slip is taken back."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -89,10 +94,24 @@ def ring_at_bench(session: Session, number: str, position: int) -> RingAtBench:
     return _at_bench(session, stands, ring)
 
 
+def rings_at_bench(session: Session, number: str) -> tuple[RingAtBench, ...]:
+    """Every ring of an order as it stands at the bench. Raises `OrderUnknown`."""
+    stands = order(session, number)
+    return tuple(_at_bench(session, stands, ring) for ring in stands.rings)
+
+
 def unfinished_rings(session: Session, stands: Order) -> tuple[int, ...]:
     """The places of the rings of an order that have a step left to do."""
     found = (_at_bench(session, stands, ring) for ring in stands.rings)
     return tuple(one.ring.position for one in found if next_step(one.work, one.operations) is not None)
+
+
+def waits_for_a_proof(stands: RingAtBench, key: str) -> bool:
+    """Whether the step cuts words of which no proof that stands was signed: it is not ticked then."""
+    operation = next((one for one in stands.operations if one.key == key), None)
+    words, position = stands.ring.particulars.words_to_cut, stands.ring.position
+    mine = [one for one in stands.order.proofs if one.position == position]
+    return operation is not None and waits_for_proof(operation, words, standing_proof(mine, words))
 
 
 def _at_bench(session: Session, stands: Order, ring: OrderRing) -> RingAtBench:
@@ -120,8 +139,9 @@ def do_at_bench(
     """Write down what was done to a ring; lengths and sizes go into its bench record as well.
 
     Raises `OrderUnknown`, `RingUnknown`, `NotAtTheBench`, `BenchStale` where something happened since
-    `version`, `StepRefused` for what cannot be as the ring stands, and `Refused` for a figure that cannot be,
-    a reason that is not given, and a note of nothing.
+    `version`, `ThingOut` while the ring is out of the house, `StepRefused` for what cannot be as it stands,
+    and `Refused` for a figure that cannot be, a reason that is not given, and a note of nothing. A step that
+    cuts words waits for their signed proof.
     """
     deed = replace(deed, reason=one_line(deed.reason) or "")
     with transaction(session):
@@ -131,9 +151,13 @@ def do_at_bench(
             raise NotAtTheBench(number, stands.order.state)
         if version is not None and version != stands.work.version:
             raise BenchStale(number, version, stands.happened[version:])
+        if deed.what not in _WHILE_OUT:
+            refuse_out(session, row.id, [f"{number}/{position}"])
         why = why_not_now(stands.work, deed.what, deed.operation, stands.operations)
         if why is not None:
             raise StepRefused(number, why)
+        if deed.what is What.DONE and waits_for_a_proof(stands, deed.operation):
+            raise StepRefused(number, WhyNotNow.PROOF_NOT_SIGNED)
         if deed.what is not What.UNDONE:
             _check(deed, stands)
         made = _row(row.id, deed, stands, actor, now)

@@ -1,6 +1,7 @@
 """Customers: who they are, how they are found, and what their fingers measured."""
 
-from dataclasses import dataclass
+from collections.abc import Mapping
+from dataclasses import dataclass, field
 from datetime import datetime
 from typing import Any
 
@@ -14,6 +15,7 @@ from studio.book.customer_tables import CustomerRow, CustomerWordRow, FingerRow
 from studio.book.errors import CustomerUnknown, VersionStale
 from studio.book.finding import found_customers
 from studio.book.folding import digits, folded, words_of
+from studio.book.making_reads import MadeBefore, fits_of_fingers, made_for
 from studio.book.order_list_values import OrderLine
 from studio.book.order_reads import MOST, orders_of_customer
 from studio.book.order_tables import OrderRow
@@ -22,6 +24,7 @@ from studio.book.row_ids import row_by_id
 from studio.book.stored import finger_of
 from studio.book.transaction import transaction
 from studio.craft.designs import Finger
+from studio.craft.fit_feedback import FitAnswer
 
 __all__ = [
     "CustomerCard",
@@ -61,7 +64,10 @@ class MeasuredFinger:
 
 @dataclass(frozen=True, slots=True)
 class CustomerCard:
-    """A customer whole: contact, note, orders and fingers, the newest first."""
+    """A customer whole: contact, note, orders and fingers, the newest first.
+
+    `made` are rings made for them before; `fits` what was said last of a ring for a measurement, by its id.
+    """
 
     id: int
     name: str
@@ -73,6 +79,8 @@ class CustomerCard:
     orders: tuple[OrderLine, ...]
     fingers: tuple[MeasuredFinger, ...]
     address: str = ""
+    made: tuple[MadeBefore, ...] = ()
+    fits: Mapping[int, FitAnswer] = field(default_factory=dict)
 
 
 def customer(session: Session, customer_id: int) -> CustomerCard:
@@ -80,6 +88,7 @@ def customer(session: Session, customer_id: int) -> CustomerCard:
     row = customer_row(session, customer_id)
     if row is None:
         raise CustomerUnknown(customer_id)
+    fingers = fingers_of(session, customer_id)
     return CustomerCard(
         row.id,
         row.name,
@@ -89,8 +98,10 @@ def customer(session: Session, customer_id: int) -> CustomerCard:
         row.version,
         row.created_at,
         tuple(orders_of_customer(session, customer_id)),
-        fingers_of(session, customer_id),
+        fingers,
         row.address,
+        made_for(session, customer_id),
+        fits_of_fingers(session, [one.id for one in fingers]),
     )
 
 

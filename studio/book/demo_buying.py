@@ -7,9 +7,9 @@ from sqlmodel import Session
 from studio.book.actor import Actor
 from studio.book.purchases import Wanted, order_metal
 from studio.book.supplies import put_supply
-from studio.craft.buying import Supply
 from studio.craft.designs import Profile
 from studio.craft.drawer import PieceKind
+from studio.craft.supplies import Supply
 
 _SOLD: tuple[tuple[str, str, PieceKind, int, int, int, int], ...] = (
     ("Rill & Daughter Metals", "platinum-950-ru", PieceKind.STRIP, 1600, 3000, 5, 2),

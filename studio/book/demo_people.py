@@ -16,6 +16,7 @@ STUDIO = Studio(
     setting_days=1,
     engraving_days=3,
     plating_days=3,
+    fit_weeks=2,
     kept_agreed_bp=10_00,
     kept_cut_bp=25_00,
     kept_bench_bp=60_00,

@@ -9,13 +9,16 @@ from sqlmodel import Session, col, select
 from studio.book.document_errors import DocumentUnknown
 from studio.book.document_tables import DocumentRow
 from studio.book.document_values import DocumentDraft, DocumentKind
+from studio.book.frozen import rings_read
 from studio.book.plain_values import from_plain
 from studio.book.quote_paper import quote_facts
 from studio.clock import day_of
+from studio.craft.as_made import MadeFigures
 from studio.craft.goods import GivenBack, Good
 from studio.craft.payments import Method
 from studio.papers.confirmation import AgreedOn, ConfirmationFacts, confirmation_paper, confirmation_to_print
 from studio.papers.goods import GoodsFacts, goods_paper, goods_to_print
+from studio.papers.hand_over import HandedRing, HandOverFacts, hand_over_paper, hand_over_to_print
 from studio.papers.paper import Paper
 from studio.papers.payment import PaymentFacts, payment_paper, payment_to_print
 from studio.papers.quote_facts import Letterhead
@@ -42,6 +45,8 @@ def _to_print(kind: DocumentKind, frozen: Mapping[str, Any]) -> Paper:
         return confirmation_to_print(confirmation_paper(_confirmation(frozen)))
     if kind is DocumentKind.PAYMENT:
         return payment_to_print(payment_paper(_payment(frozen)))
+    if kind is DocumentKind.HAND_OVER:
+        return hand_over_to_print(hand_over_paper(_hand_over(frozen)))
     return goods_to_print(goods_paper(_goods(kind, frozen)))
 
 
@@ -95,4 +100,32 @@ def _payment(frozen: Mapping[str, Any]) -> PaymentFacts:
         method=Method(frozen["method"]),
         reference=frozen["reference"],
         on=date.fromisoformat(frozen["on"]),
+    )
+
+
+def _hand_over(frozen: Mapping[str, Any]) -> HandOverFacts:
+    return HandOverFacts(
+        studio=Letterhead(**frozen["studio"]),
+        number=frozen["number"],
+        order_number=frozen["order"],
+        customer=frozen["customer"],
+        issued_on=date.fromisoformat(frozen["issued_on"]),
+        by=frozen["actor"],
+        rings=tuple(
+            HandedRing(
+                ring.reckoning,
+                ring.particulars,
+                ring.is_marked,
+                from_plain(MadeFigures, made["figures"]),
+                made["label"],
+                made["ordered_mm"],
+            )
+            for ring, made in zip(rings_read(frozen["rings"]), frozen["made"], strict=True)
+        ),
+        resizing_note=frozen["resizing_note"],
+        given_back=tuple(from_plain(GivenBack, one) for one in frozen["given_back"]),
+        left=tuple(from_plain(Good, one) for one in frozen["left"]),
+        due_minor=frozen["due_minor"],
+        paid_minor=frozen["paid_minor"],
+        currency=frozen["currency"],
     )

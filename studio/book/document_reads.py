@@ -1,6 +1,7 @@
 """Reading the documents of an order, their papers, and what is held of the customer's."""
 
-from collections.abc import Iterable
+from collections import defaultdict
+from collections.abc import Iterable, Sequence
 from typing import Any
 
 from sqlalchemy import bindparam
@@ -67,6 +68,26 @@ def goods_held(session: Session, order_id: int) -> tuple[Good, ...]:
     return held_of(documents_of(session, order_id))
 
 
+def goods_held_of(session: Session, order_ids: Sequence[int]) -> dict[int, tuple[Good, ...]]:
+    """What is held of the customers' for several orders, by the order's id; left out where nothing is."""
+    taken: defaultdict[int, list[Good]] = defaultdict(list)
+    back: defaultdict[int, list[GivenBack]] = defaultdict(list)
+    rows = session.exec(
+        select(DocumentRow.order_id, DocumentRow.kind, DocumentRow.goods)
+        .where(
+            col(DocumentRow.order_id).in_(order_ids),
+            col(DocumentRow.kind).in_([DocumentKind.RECEIPT, DocumentKind.RETURN]),
+        )
+        .order_by(col(DocumentRow.id))
+    )
+    for order_id, kind, goods in rows:
+        if kind == DocumentKind.RECEIPT:
+            taken[order_id] += [from_plain(Good, one) for one in goods]
+        else:
+            back[order_id] += [from_plain(GivenBack, one) for one in goods]
+    return {order_id: left for order_id in taken if (left := held(taken[order_id], back[order_id]))}
+
+
 def held_of(documents: Iterable[Document]) -> tuple[Good, ...]:
     """What these documents of one order say is held of the customer's."""
     told = tuple(documents)
@@ -86,6 +107,6 @@ def _document(row: Any) -> Document:
         sha256=row.sha256,
         taken_in=tuple(from_plain(Good, one) for one in row.goods) if kind is DocumentKind.RECEIPT else (),
         given_back=tuple(from_plain(GivenBack, one) for one in row.goods)
-        if kind is DocumentKind.RETURN
+        if kind in {DocumentKind.RETURN, DocumentKind.HAND_OVER}
         else (),
     )

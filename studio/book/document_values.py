@@ -16,17 +16,19 @@ class DocumentKind(StrEnum):
     RECEIPT = "receipt"  # goods of the customer's that were taken in
     RETURN = "return"  # and given back
     PAYMENT = "payment"  # a receipt for money taken or given back
+    HAND_OVER = "hand-over"  # what was made, how to look after it, and what went back with it
 
 
-MADE_ON_ASKING = tuple(kind for kind in DocumentKind if kind is not DocumentKind.PAYMENT)
-"""Those somebody asks for; a receipt for money is made with its payment."""
+MADE_ON_ASKING = (DocumentKind.CONFIRMATION, DocumentKind.RECEIPT, DocumentKind.RETURN)
+"""Those somebody asks for; a receipt for money is made with its payment, a sheet with its hand-over."""
 LETTERS: Mapping[DocumentKind, str] = {
     DocumentKind.CONFIRMATION: "c",
     DocumentKind.RECEIPT: "r",
     DocumentKind.RETURN: "b",
     DocumentKind.PAYMENT: "p",
+    DocumentKind.HAND_OVER: "h",
 }
-"""What stands before the count in a document's number: 2026-118-c1, -r1, -b1, -p1."""
+"""What stands before the count in a document's number: 2026-118-c1, -r1, -b1, -p1, -h1."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -34,7 +36,7 @@ class Document:
     """One document as issued, and who issued it when (UTC).
 
     `sha256` is that of the paper's bytes, None where the paper is not made yet. `taken_in` are the lines of a
-    receipt, `given_back` those of a return.
+    receipt, `given_back` those of a return or a hand-over.
     """
 
     number: str

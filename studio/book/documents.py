@@ -36,7 +36,8 @@ from studio.book.errors import VersionStale
 from studio.book.order_reads import order
 from studio.book.order_values import Order
 from studio.book.order_writing import locked_order
-from studio.book.plain_values import as_plain
+from studio.book.outwork_reads import refuse_out
+from studio.book.plain_values import as_plain, from_plain
 from studio.book.quote_reads import sha256_of
 from studio.book.studio import Studio, studio
 from studio.book.transaction import transaction
@@ -144,7 +145,8 @@ def issue_document(
     """Issue the document as drafted; it is kept and never changes, nor do those before it.
 
     `pdf` is None where the paper follows (`put_document_pdf`). Raises `OrderUnknown`, and `VersionStale` when
-    the order changed or another document of its kind was issued since the draft was made.
+    the order changed or another document of its kind was issued since the draft was made; `ThingOut` where
+    goods would be given back that are out of the house.
     """
     with transaction(session):
         row = locked_order(session, draft.order_number, draft.version)
@@ -153,6 +155,8 @@ def issue_document(
         )
         if draft.revision != len(session.exec(of_its_kind).all()) + 1:
             raise VersionStale(draft.order_number, draft.version, row.version)
+        if draft.kind is DocumentKind.RETURN:
+            refuse_out(session, row.id, [from_plain(GivenBack, one).good.key for one in draft.goods])
         issued = DocumentRow(
             number=draft.number,
             order_id=row.id,

@@ -13,7 +13,7 @@ from sqlalchemy.orm import aliased
 from sqlmodel import Session, col
 
 from studio.book.customer_tables import CustomerRow, CustomerWordRow
-from studio.book.folding import digits, folded, looks_like_phone
+from studio.book.folding import folded, looks_like_phone, phone_endings
 from studio.book.order_numbers import read_number
 from studio.book.order_tables import OrderRow
 
@@ -135,12 +135,12 @@ def _words(query: str) -> set[str]:
 
 
 def _ends_in(query: str) -> ColumnElement[bool]:
-    """The condition that the customer's telephone number ends in the digits of `query`, at most nine.
+    """The condition that the customer's telephone number ends in the digits of `query`, however spelled."""
+    return or_(*(_reads_back(ending[::-1]) for ending in phone_endings(query)))
 
-    Nine are enough to tell numbers apart, and leave out the start that is dialled or not (+44 or 0).
-    """
-    ending = digits(query)[::-1][:9]
-    return col(CustomerRow.phone_reversed).between(ending, ending.ljust(_MOST_DIGITS, "9"))
+
+def _reads_back(start: str) -> ColumnElement[bool]:
+    return col(CustomerRow.phone_reversed).between(start, start.ljust(_MOST_DIGITS, "9"))
 
 
 def _serial(query: str) -> int | None:

@@ -11,6 +11,8 @@ NOT_READY = frozenset({State.DRAFT, State.QUOTED, State.AGREED, State.AT_THE_BEN
 NEAR = timedelta(days=2)
 UNTOUCHED = timedelta(days=2)
 TOMORROW = timedelta(days=1)
+ASKED_FOR = timedelta(weeks=8)
+"""How long somebody is reminded to ask after the fit; later nobody needs to."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -18,7 +20,8 @@ class OrderDays:
     """What the rules look at. Moments are UTC, `zone` is the studio's.
 
     `quote_until` is the last day of the quote that waits for its answer, `said_no_at` when the customer said
-    by their link that it is not right.
+    by their link that it is not right. `is_fit_due` where it is time to ask after the fit of what was handed
+    over, and nobody did (`fit_window`); a list of orders does not ask for it.
     """
 
     state: State
@@ -30,6 +33,7 @@ class OrderDays:
     quote_until: date | None = None
     is_deposit_open: bool = False
     said_no_at: datetime | None = None
+    is_fit_due: bool = False
 
     @property
     def promised_on(self) -> date | None:
@@ -45,16 +49,27 @@ def hand_of(days: OrderDays, *, today: date, now: datetime) -> Hand | None:
     one without an answer that ends today or tomorrow; agreed without a bench date, or with the
     deposit open; a quote that ended without an answer; a draft nobody touched for two days; ready and not
     collected: the promised moment is past, or nothing was promised, so somebody must say that the ring is
-    there; last an amendment that the customer said no to.
+    there; an amendment that the customer said no to; last a ring worn for weeks of whose fit nobody asked.
     """
     found = None
     if days.state in NOT_READY:
         found = _not_ready(days, today, now)
     elif days.state is State.READY and (days.promised_at is None or days.promised_at <= now):
         found = Hand(HandWord.COLLECT, HandWhy.NOT_COLLECTED, days.state_since, days.promised_on)
+    if days.is_fit_due:
+        return Hand(HandWord.ASK, HandWhy.FIT_NOT_ASKED, days.state_since)
     if found is None and days.said_no_at is not None:
         return Hand(HandWord.WAITING, HandWhy.SAID_NO, days.said_no_at)
     return found
+
+
+def fit_window(now: datetime, weeks: int) -> tuple[datetime, datetime]:
+    """When an order was handed over of whose fit somebody is to ask now: from and until; never for 0 weeks.
+
+    After 3 weeks: handed over 3 to 11 weeks ago.
+    """
+    until = now - timedelta(weeks=weeks)
+    return (until - ASKED_FOR if weeks else until), until
 
 
 def _not_ready(days: OrderDays, today: date, now: datetime) -> Hand | None:

@@ -6,11 +6,12 @@ from datetime import date
 
 from sqlmodel import Session
 
+from studio.book.bench_minutes import minutes_learned
 from studio.book.rates import metal_prices, minutes_words, rates_on, stale
 from studio.book.studio import zone_and_rule
 from studio.craft.hallmark import HallmarkRule, is_marked
 from studio.craft.inscriptions import letters_of
-from studio.craft.minutes import MinutesMissing, PlannedStep, planned_minutes
+from studio.craft.minutes import MinutesMissing, MinutesRecord, PlannedStep, planned_minutes
 from studio.craft.particulars import NOT_ASKED, Particulars
 from studio.craft.pricing import Bought, Job, PriceBreakdown, metals_priced, price
 from studio.craft.rates import Extra, MetalPrice, Rates
@@ -57,10 +58,13 @@ def price_of(
     """The price of these rings by the rates and prices of `day`.
 
     `particulars` are theirs in turn, left out where nothing of them is priced. `minutes` are typed minutes by
-    the ring's place, counted from 1; the others come from its route. `rates`, `prices` and the hallmark's
+    the ring's place, counted from 1; the others come from its route, by the record of the studio's own rings
+    where enough of them say so, else by its table. `rates`, `prices` and the hallmark's
     `rule` take the place of those in the book. Nothing is written.
     """
-    return _live(reckonings, _ground(session, day, rates, prices, rule), minutes or {}, particulars)
+    typed = minutes or {}
+    ground = _ground(session, day, rates, prices, rule, asks_record=len(typed) < len(reckonings))
+    return _live(reckonings, ground, typed, particulars)
 
 
 def prices_of_each(session: Session, reckonings: Sequence[Reckoning], *, day: date) -> tuple[LivePrice, ...]:
@@ -80,6 +84,7 @@ class _Ground:
     rates: Rates | None
     prices: Mapping[str, MetalPrice]
     rule: HallmarkRule
+    learned: Mapping[str, MinutesRecord]
 
 
 def _ground(
@@ -88,11 +93,14 @@ def _ground(
     rates: Rates | None = None,
     prices: Mapping[str, MetalPrice] | None = None,
     rule: HallmarkRule | None = None,
+    *,
+    asks_record: bool = True,
 ) -> _Ground:
     """What the book says on `day`, with what is given in the place of its own."""
     counts = rates_on(session, day) if rates is None else rates
     known = metal_prices(session, day) if prices is None else prices
-    return _Ground(day, counts, known, zone_and_rule(session)[1] if rule is None else rule)
+    rule = zone_and_rule(session)[1] if rule is None else rule
+    return _Ground(day, counts, known, rule, minutes_learned(session) if asks_record else {})
 
 
 def _live(
@@ -108,7 +116,7 @@ def _live(
         return LivePrice(None, ("rates", *missing), None, prices, (), ())
     used = {metal: prices[metal] for metal in needed if metal in prices}
     old = stale(used, ground.day, counts)
-    planned, rows = _planned(reckonings, counts.minutes, minutes)
+    planned, rows = _planned(reckonings, counts.minutes, minutes, ground.learned)
     missing = [f"minutes for '{minutes_words(row)}'" for row in rows] + missing
     if missing or not reckonings:
         return LivePrice(None, tuple(missing), counts, prices, old, planned)
@@ -131,7 +139,10 @@ def minutes_wanted(reckonings: Sequence[Reckoning], typed: Mapping[int, int]) ->
 
 
 def _planned(
-    reckonings: Sequence[Reckoning], table: Mapping[str, int], typed: Mapping[int, int]
+    reckonings: Sequence[Reckoning],
+    table: Mapping[str, int],
+    typed: Mapping[int, int],
+    learned: Mapping[str, MinutesRecord] | None = None,
 ) -> tuple[tuple[PlannedRing, ...], list[str]]:
     """Each ring's time, and the rows of the table that are empty and would be needed."""
     planned: list[PlannedRing] = []
@@ -141,7 +152,7 @@ def _planned(
             planned.append(PlannedRing(typed[place], (), is_typed=True))
             continue
         try:
-            steps = planned_minutes(route(found), found.design, table)
+            steps = planned_minutes(route(found), found.design, table, learned)
         except MinutesMissing as missing:
             empty.update(dict.fromkeys(missing.rows))
         else:

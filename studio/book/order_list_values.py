@@ -51,6 +51,7 @@ class HandWord(StrEnum):
     MISSING = "missing"
     WAITING = "waiting"
     COLLECT = "collect"
+    ASK = "ask"
 
 
 class HandWhy(StrEnum):
@@ -59,6 +60,7 @@ class HandWhy(StrEnum):
     PROMISE_PASSED = "promise passed"  # the promised moment is past, the order is not ready
     BENCH_DATE_PASSED = "bench date passed"
     PROMISED_SOON = "promised within two days"
+    OUTWORK_OVERDUE = "outside work is over its day and not back"
     SAID_NO = "the customer said no to the quote by their link"
     MAIL_REFUSED = "the letter with the quote did not go"
     QUOTE_ENDS = "quote ends today or tomorrow without an answer"
@@ -67,6 +69,7 @@ class HandWhy(StrEnum):
     QUOTE_ENDED = "quote ended without an answer"
     DRAFT_UNTOUCHED = "draft untouched for two days"
     NOT_COLLECTED = "ready and not collected"
+    FIT_NOT_ASKED = "worn for weeks, and nobody asked how it fits"
 
 
 @dataclass(frozen=True, slots=True)

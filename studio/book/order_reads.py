@@ -18,6 +18,7 @@ from studio.book.errors import OrderUnknown
 from studio.book.finding import MOST_FOUND, FoundOrder, found_orders, is_found_order
 from studio.book.invoice_reads import invoices_of
 from studio.book.invoice_values import Invoice
+from studio.book.making_reads import as_made_of, fit_answers_of, proofs_of
 from studio.book.mendings import mendings_of
 from studio.book.order_lines import order_lines
 from studio.book.order_list_values import OrderLine
@@ -56,6 +57,7 @@ def order(session: Session, number: str) -> Order:
         mends,
     )
     state = State(row.state)
+    is_over = state is State.HANDED_OVER
     quotes = quotes_of(session, row.number)
     payments = payments_of(session, row.id)
     agreement = agreement_of(session, row.id, quotes, payments)
@@ -116,6 +118,9 @@ def order(session: Session, number: str) -> Order:
         invoices=invoices,
         to_invoice=_to_invoice(session, state, payments, invoices),
         payments=payments,
+        proofs=proofs_of(session, row.id) if any(one.particulars.words_to_cut for one in rings) else (),
+        made={one.position: one for one in as_made_of(session, row.id)} if is_over else {},
+        fits=fit_answers_of(session, row.id) if is_over else {},
     )
 
 

@@ -45,6 +45,7 @@ class OrderRow(Row, table=True):
         Index("ix_orders_serial", "serial", "year", "state", "id"),
         Index("ix_orders_state_bench_on", "state", "bench_on"),
         Index("ix_orders_agreed_at", "agreed_at"),
+        Index("ix_orders_state_state_since", "state", "state_since"),
     )
 
     id: int = Field(default=None, primary_key=True)

@@ -13,13 +13,16 @@ from studio.book.invoice_values import Invoice
 from studio.book.mending_values import MendedBy
 from studio.book.payment_values import Payment
 from studio.book.quote_values import Agreement, Quote, QuoteKind, QuoteState
+from studio.craft.as_made import AsMade
 from studio.craft.designs import Design, Finger
+from studio.craft.fit_feedback import FitAnswer
 from studio.craft.goods import Good
 from studio.craft.mends import Mends
 from studio.craft.missing import Missing
 from studio.craft.orders import State
 from studio.craft.particulars import NOT_ASKED, Particulars
 from studio.craft.payments import Account
+from studio.craft.proofs import Proof
 from studio.craft.reckonings import Reckoning
 
 
@@ -183,6 +186,8 @@ class Order:
     `documents` are its papers besides the quotes, the oldest first; `goods_held` what was taken in of the
     customer's and not given back yet; `invoices` its invoices and credit notes, the oldest first;
     `to_invoice` the numbers of the payments that may have an invoice of their own.
+    `proofs` are those signed of its inscriptions, the first first; once it is handed over `made` is what its
+    rings came out as, and `fits` what was said of them after weeks, by their places.
     """
 
     number: str
@@ -209,6 +214,9 @@ class Order:
     invoices: tuple[Invoice, ...] = ()
     to_invoice: tuple[str, ...] = ()
     payments: tuple[Payment, ...] = ()
+    proofs: tuple[Proof, ...] = ()
+    made: Mapping[int, AsMade] = field(default_factory=dict)
+    fits: Mapping[int, FitAnswer] = field(default_factory=dict)
 
     @property
     def account(self) -> Account:

@@ -9,6 +9,7 @@ from sqlmodel import Session
 
 from studio.book.actor import Actor
 from studio.book.agreements import begin_without_deposit
+from studio.book.as_made import put_as_made
 from studio.book.audit import note
 from studio.book.calling_off import put_calling_off, take_up_again
 from studio.book.customer_tables import CustomerRow
@@ -32,6 +33,7 @@ from studio.book.order_values import (
     RingDraft,
 )
 from studio.book.order_writing import locked_order, one_line, put_state, touch
+from studio.book.outwork_reads import check_all_is_in
 from studio.book.ring_reads import rings_in, rings_of, with_fingers
 from studio.book.ring_sets import check_avoided_in
 from studio.book.standing import draft_again, is_amended, supersede, take_yes_back
@@ -189,13 +191,15 @@ def move_order(
     """Move an order on, or back, as the table of moves allows.
 
     An order that becomes a draft again leaves its quote superseded; a yes taken back leaves it waiting.
+    One that is handed over keeps what the bench measured of its rings as what they were made as.
     One that is called off after the yes is settled by the studio's table, and its blanks go where `metal`
     says by the ring's place, else where its stage does.
     No move makes it quoted or agreed: `issue_quote` and `agree` do. Where the bench waits for the deposit
     alone, a `reason` lets the work begin without and is kept with the yes, if `may_waive`.
 
     Raises `OrderUnknown`, `VersionStale`, and `MoveRefused`: no such move, a reason asked for and not given,
-    or the bench still waits for something; `NoAgreement` where a yes older than the quotes would be taken
+    or the bench still waits for something; `ThingOut` where it would be ready or handed over while some of it
+    is out of the house; `NoAgreement` where a yes older than the quotes would be taken
     back.
     """
     why = one_line(reason)
@@ -207,6 +211,7 @@ def move_order(
             raise MoveRefused(number, start, to, WhyNot.NO_SUCH_MOVE)
         if move.needs_reason and why is None:
             raise MoveRefused(number, start, to, WhyNot.NEEDS_REASON)
+        check_all_is_in(session, row.id, move)
         lacking = _lacking(session, number, start, to)
         is_waived = lacking == (DEPOSIT,) and why is not None and may_waive
         if lacking and not is_waived:
@@ -214,8 +219,8 @@ def move_order(
         also: dict[str, object] = {}
         if is_waived and why is not None:
             also = begin_without_deposit(session, row, why=why, actor=actor, now=now)
-        elif to is State.CALLED_OFF:
-            also = put_calling_off(session, row, metal=metal, actor=actor, now=now)
+        elif to in {State.HANDED_OVER, State.CALLED_OFF}:
+            also = _ended(session, row, to, metal=metal, actor=actor, now=now)
         elif to is State.DRAFT:
             row.agreed_name = row.agreed_at = None
             take_up_again(session, row, now)
@@ -229,6 +234,16 @@ def move_order(
         ledger_moved(session, Hand(actor, now), row, start, to)
         put_state(session, row, to, verb=move.verb.lower(), actor=actor, now=now, reason=why, also=also)
     return order(session, number)
+
+
+def _ended(
+    session: Session, row: OrderRow, to: State, *, metal: Mapping[int, MetalTo], actor: Actor, now: datetime
+) -> dict[str, object]:
+    """What is kept of an order that is handed over or called off; what of it stands in the history."""
+    if to is State.CALLED_OFF:
+        return put_calling_off(session, row, metal=metal, actor=actor, now=now)
+    made = put_as_made(session, row, actor=actor, now=now)
+    return {"made": made} if made else {}
 
 
 def _other_rings(

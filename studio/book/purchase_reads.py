@@ -6,7 +6,9 @@ from datetime import date
 from sqlalchemy import func
 from sqlmodel import Session, col, select
 
+from studio.book.buying_errors import PurchaseUnknown
 from studio.book.buying_tables import LineState, PurchaseLineRow, PurchaseRow
+from studio.book.row_ids import row_by_id
 from studio.craft.designs import Profile
 from studio.craft.drawer import Measures, PieceKind
 from studio.craft.needs import LyingPiece
@@ -81,6 +83,14 @@ def purchases(session: Session, *, purchase_id: int | None = None) -> tuple[Purc
         )
         for row in rows
     )
+
+
+def purchase(session: Session, purchase_id: int) -> Purchase:
+    """The purchase of this number. Raises `PurchaseUnknown`."""
+    if row_by_id(session, PurchaseRow, purchase_id) is None:
+        raise PurchaseUnknown(purchase_id)
+    (found,) = purchases(session, purchase_id=purchase_id)
+    return found
 
 
 def latest_purchase(session: Session) -> int:

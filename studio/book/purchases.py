@@ -27,10 +27,9 @@ from studio.book.supplies import supplies
 from studio.book.transaction import transaction
 from studio.clock import day_of
 from studio.craft.alloys import density_g_cm3
-from studio.craft.buying import Supply, mass_mg
-from studio.craft.drawer import Measures, check_measures
+from studio.craft.drawer import Measures
 from studio.craft.errors import Refusal, Refused, Why
-from studio.craft.units import from_micrometres
+from studio.craft.supplies import check_thing, mass_mg
 
 MOST_LINES = 60
 
@@ -58,7 +57,7 @@ def order_metal(
     """Note that things were ordered of a supplier today; they are expected after the longest lead of theirs.
 
     `seen` is the latest purchase the list was made with. Raises `BoughtMeanwhile` where there is a later one,
-    `SupplyUnknown` for a thing the supplier does not sell, `Refused` for a size no piece has.
+    `SupplyUnknown` for a thing the supplier does not sell, `Refused` for a size it does not cut to.
     """
     with transaction(session):
         latest = latest_purchase(session)
@@ -87,7 +86,7 @@ def order_metal(
         session.flush()
         for position, one in enumerate(wanted, 1):
             supply = sold[one.supply_id]
-            _check_size(supply, one)
+            check_thing(supply, one.length_um, one.width_um, f"lines.{position - 1}.")
             session.add(
                 PurchaseLineRow(
                     purchase_id=row.id,
@@ -205,19 +204,6 @@ def call_off_metal(
         )
         (found,) = purchases(session, purchase_id=purchase_id)
         return found
-
-
-def _check_size(supply: Supply, one: Wanted) -> None:
-    check_measures(
-        Measures(
-            supply.kind,
-            supply.alloy,
-            from_micrometres(one.length_um),
-            from_micrometres(one.width_um),
-            from_micrometres(supply.thickness_um),
-            supply.profile,
-        )
-    )
 
 
 def _there(session: Session, purchase_id: int) -> PurchaseRow:

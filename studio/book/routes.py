@@ -51,11 +51,11 @@ def routes_of(session: Session, order: Order) -> Mapping[int, ChangedRoute]:
     found = session.exec(_OF_ORDER, params={"number": order.number}).all()
     changes = {position: from_plain(RouteChanges, kept) for position, kept in found}
     rates = rates_on(session, day_of(order.agreed_at or order.created_at, zone))
-    planned, medians = ({} if rates is None else rates.minutes), minutes_learned(session)
+    planned, learned = ({} if rates is None else rates.minutes), minutes_learned(session)
     routes = {}
     for ring in order.rings:
         laid = with_changes(by_rules(order, ring, rule), changes.get(ring.position, RouteChanges()))
-        timed = with_minutes(laid.operations, ring.design, planned, medians)
+        timed = with_minutes(laid.operations, ring.design, planned, learned)
         routes[ring.position] = replace(laid, operations=timed)
     return routes
 

@@ -61,6 +61,7 @@ class StudioRow(Row, table=True):
     invoice_prefix: str = Field(default="", sa_type=Text)
     invoices_on_account: bool = False
     invoice_note: str = Field(default="", sa_type=Text)
+    fit_weeks: int = 3
     version: int = 1
 
 
@@ -74,7 +75,7 @@ class Studio:
     that each part of a ring takes, all 0 while nobody said. `kept_…_bp` is what is kept of the price of an
     order called off at that stage, in hundredths of a percent. `invoice_prefix` stands before the numbers of
     its invoices, `invoice_note` below each; with `invoices_on_account` a payment before the
-    hand-over has one.
+    hand-over has one. Customers are asked after the fit `fit_weeks` weeks after it, never where that is 0.
     """
 
     name: str
@@ -109,6 +110,7 @@ class Studio:
     invoice_prefix: str = ""
     invoices_on_account: bool = False
     invoice_note: str = ""
+    fit_weeks: int = 3
     version: int = 1
 
     def called(self, name: str) -> "Studio":
@@ -160,6 +162,12 @@ def zone_and_rule(session: Session) -> tuple[str, HallmarkRule]:
     return zone, HallmarkRule(rule)
 
 
+def zone_and_fit_weeks(session: Session) -> tuple[str, int]:
+    """The studio's time zone, and after how many weeks it asks how a ring fits; 0 for never."""
+    zone, weeks = session.connection().execute(_ZONE_AND_FIT).one()
+    return zone, weeks
+
+
 def studio_name(session: Session) -> str:
     """The studio's name, which stands above every page."""
     return session.connection().execute(_NAME).scalar_one()
@@ -168,6 +176,7 @@ def studio_name(session: Session) -> str:
 # Every page asks for these: they are put together once, and read without a row's object.
 _TIME_ZONE = pick(col(StudioRow.time_zone))
 _ZONE_AND_RULE = pick(col(StudioRow.time_zone), col(StudioRow.hallmark_rule))
+_ZONE_AND_FIT = pick(col(StudioRow.time_zone), col(StudioRow.fit_weeks))
 _NAME = pick(col(StudioRow.name))
 _CURRENCY = pick(col(StudioRow.currency))
 _ON_ACCOUNT = pick(col(StudioRow.invoices_on_account))

@@ -16,10 +16,10 @@ from studio.book.practices import practice_on
 from studio.book.studio import time_zone
 from studio.book.transaction import transaction
 from studio.clock import day_of
-from studio.craft.buying import Supply, check_supply
 from studio.craft.designs import Profile
 from studio.craft.drawer import PieceKind
 from studio.craft.errors import Refusal, Refused, Why
+from studio.craft.supplies import Supply, check_supply
 
 LONGEST_SUPPLIER, LONGEST_SUPPLY_NOTE = 80, 200
 _COLUMNS = tuple(Supply.__dataclass_fields__)

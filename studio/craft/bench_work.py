@@ -28,6 +28,7 @@ class WhyNotNow(StrEnum):
     RUNS_ALREADY = "runs already"
     NOT_RUNNING = "not running"
     NOTHING_TO_UNDO = "nothing to undo"
+    PROOF_NOT_SIGNED = "proof not signed"
 
 
 @dataclass(frozen=True, slots=True)

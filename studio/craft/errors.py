@@ -46,10 +46,13 @@ class Why(StrEnum):
     RADIUS_AND_RISE = "radius and rise"  # of an anticlastic form: one says the other
     NO_GROOVE = "no groove"  # an anticlastic form with neither
     RISE_TOO_HIGH = "rise too high"  # the same, told by the rise; `high` just does
+    HEAVIER_THAN_TAKEN_IN = "heavier than taken in"  # more would go back than came
+    OFF_BY_NOTHING = "off by nothing"  # a ring that is right is not off
     NOTHING_MEASURED_HERE = "nothing measured here"  # the step has no figure
     LONGER_THAN_BEFORE = "longer than before"  # than the strip was, `high`
     SHORTER_THAN_BEFORE = "shorter than before"  # than it was before its pattern, `low`
     HEAVIER_THAN_ISSUED = "heavier than issued"  # than the strip that was weighed out, `high`
+    NOT_SOLD = "not sold"  # a size the supplier does not cut to; `high` is the next that it does, if any
     OUT_OF_ORDER = "out of order"  # steps before it are not done; `typed` names the first
 
 

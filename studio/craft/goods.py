@@ -47,10 +47,20 @@ class Good:
 
 @dataclass(frozen=True, slots=True)
 class GivenBack:
-    """One line of a receipt for goods given back: what it was, and what it weighed then."""
+    """One line of a receipt for goods given back: what it was, and what it weighed then.
+
+    What `is_used` has gone into the ring; its weight is then that of what was left over, 0 where nothing was.
+    """
 
     good: Good
     weight_mg: int | None = None
+    is_used: bool = False
+
+    @property
+    def used_mg(self) -> int | None:
+        """What the work took of it, None where it was not weighed twice: 2.14 g in, 0.6 back, 1.54 used."""
+        came = self.good.weight_mg
+        return None if came is None or self.weight_mg is None else came - self.weight_mg
 
 
 def held(taken_in: Iterable[Good], given_back: Iterable[GivenBack]) -> tuple[Good, ...]:

@@ -3,6 +3,7 @@
 from collections import Counter
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
+from math import floor
 from statistics import median
 
 from studio.craft.designs import Design, Pattern, Profile
@@ -48,10 +49,22 @@ class MinutesMissing(ValueError):
 
 @dataclass(frozen=True, slots=True)
 class PlannedStep:
-    """One step of a route with the row of the table it took its minutes from."""
+    """One step of a route with the row it took its minutes from.
+
+    `rings` is how many rings that are made say so; 0 where the minutes are those of the studio's table.
+    """
 
     row: str
     minutes: int
+    rings: int = 0
+
+
+@dataclass(frozen=True, slots=True)
+class MinutesRecord:
+    """How long an operation took: the median of its minutes over so many `rings`."""
+
+    minutes: float
+    rings: int
 
 
 def minute_rows() -> tuple[str, ...]:
@@ -64,9 +77,14 @@ def minute_rows() -> tuple[str, ...]:
 
 
 def planned_minutes(
-    route: Sequence[Operation], design: Design, minutes: Mapping[str, int]
+    route: Sequence[Operation],
+    design: Design,
+    minutes: Mapping[str, int],
+    records: Mapping[str, MinutesRecord] | None = None,
 ) -> tuple[PlannedStep, ...]:
     """The planned minutes of each operation of a ring's route that the table has a row for.
+
+    The record of the studio's own rings goes before its table, half up to the whole minute.
 
     What is bought in or priced by the piece (letters, stones, marks, plating) has none. What is done in
     courses counts once: its minutes are those of all courses. Raises `MinutesMissing` with every row the
@@ -75,9 +93,15 @@ def planned_minutes(
     rows = [
         _row(one.minutes_row, design) for one in route if one.course <= 1 and one.minutes_row in OPERATIONS
     ]
-    if missing := [row for row in dict.fromkeys(rows) if row not in minutes]:
+    known = records or {}
+    if missing := [row for row in dict.fromkeys(rows) if row not in minutes and row not in known]:
         raise MinutesMissing(*missing)
-    return tuple(PlannedStep(row, minutes[row]) for row in rows)
+    return tuple(
+        PlannedStep(row, minutes[row])
+        if (found := known.get(row)) is None
+        else PlannedStep(row, floor(found.minutes + 0.5), found.rings)
+        for row in rows
+    )
 
 
 def _row(key: str, design: Design) -> str:
@@ -101,26 +125,30 @@ LEAST_RINGS = 3
 """From so many rings on, the studio's own median goes before the minutes it planned: common practice."""
 
 
-def median_minutes(taken: Mapping[str, Sequence[float]]) -> dict[str, float]:
+def median_minutes(taken: Mapping[str, Sequence[float]]) -> dict[str, MinutesRecord]:
     """The median of the minutes an operation took, by its row, where `LEAST_RINGS` rings or more say so.
 
-    `{'solder': [12, 15, 40]}` gives `{'solder': 15}`: one bad day moves nothing.
+    `{'solder': [12, 15, 40]}` gives 15 minutes of 3 rings: one bad day moves nothing.
     """
-    return {row: float(median(found)) for row, found in taken.items() if len(found) >= LEAST_RINGS}
+    return {
+        row: MinutesRecord(float(median(found)), len(found))
+        for row, found in taken.items()
+        if len(found) >= LEAST_RINGS
+    }
 
 
 def with_minutes(
     route: Sequence[Operation],
     design: Design,
     planned: Mapping[str, int],
-    medians: Mapping[str, float] | None = None,
+    records: Mapping[str, MinutesRecord] | None = None,
 ) -> tuple[Operation, ...]:
     """The operations with their minutes: the studio's median, else what it planned, else none.
 
     Both are by row. What the studio added itself keeps the minutes that were said of it. What is done in
     courses shares its row evenly, so that all courses add up to it.
     """
-    known = medians or {}
+    known = {row: one.minutes for row, one in (records or {}).items()}
     rows = [_row(one.minutes_row, design) for one in route]
     shares = Counter(rows)
     return tuple(

@@ -4,7 +4,7 @@ import re
 
 from studio.craft.particulars import Stone, Whose
 
-MOST_KINDS = 12
+MOST_KINDS = 20
 """Kinds of stones on one ring, each told once."""
 MOST_ALIKE = 200
 LONGEST_WORDS = 120

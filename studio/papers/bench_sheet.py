@@ -57,7 +57,8 @@ class RingToMake:
     `operations` are those of its route with what the studio changed, None as the rules lay them down; `unfit`
     says what of the changes does not fit it any more. `version` is the order's, `printed_on` the day the
     sheet is printed, `waits` what still holds up the work on the order ('deposit'); `amended_by` is the
-    number of the amendment it is made by, '' for a quote; `drawn` is the printer the sheet is drawn for.
+    number of the amendment it is made by, '' for a quote; `drawn` is the printer the sheet is drawn for;
+    `proof_signed_by` who signed the proof of its words, '' while nobody did.
     """
 
     number: str
@@ -84,6 +85,7 @@ class RingToMake:
     operations: tuple[Operation, ...] | None = None
     unfit: tuple[str, ...] = ()
     drawn: Drawn = FOR_ANY
+    proof_signed_by: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -178,6 +180,7 @@ def bench_sheet(ring: RingToMake) -> BenchSheet:
             particulars=ring.particulars,
             amended_by=ring.amended_by,
             unfit=ring.unfit,
+            proof_signed_by=ring.proof_signed_by,
         ),
         blank=to_scale(blank_within(reckoning, drawn.room_mm)),
         squared=None if squared is None else to_scale(squared),

@@ -51,12 +51,13 @@ def remarks(
     particulars: Particulars = NOT_ASKED,
     amended_by: str = "",
     unfit: Sequence[str] = (),
+    proof_signed_by: str = "",
 ) -> tuple[Remark, ...]:
     """How the finger was measured, what the fit adds, what to heed with the reason given, and the note.
 
     `reasons` are those given for warnings, by the warning's code. `avoid` are metals to do without. A ring
     that is `amended_by` a number says so first: sheets from before are void. `unfit` is what the studio had
-    changed in its route and does not fit it any more.
+    changed in its route and does not fit it any more. Words whose proof nobody signed are not to be cut.
     """
     told = [Remark("Amended", f"{amended_by}. Sheets printed before are void.")] if amended_by else []
     told += [Remark("Route", sentence) for sentence in unfit]
@@ -79,7 +80,12 @@ def remarks(
         told.append(Remark("Finish", f"{finish}."))
     words = particulars.words_to_cut
     if words is not None:
-        told.append(Remark("Inscription", inscription_line(words, reckoning)))
+        signed = (
+            f"Proof signed by {apart(proof_signed_by)}."
+            if proof_signed_by
+            else "Proof not signed: do not cut."
+        )
+        told.append(Remark("Inscription", f"{inscription_line(words, reckoning)} {signed}"))
     told += [Remark("Stone", f"{stone_line(kept_apart(stone))}.") for stone in particulars.stones or ()]
     if particulars.marks is not None:
         told.append(Remark("Marks", f"{particulars.marks.line}."))

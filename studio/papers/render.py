@@ -27,7 +27,9 @@ from studio.resources import templates_dir
 BASE_URL = "https://papers.invalid/"
 """Where a paper's relative addresses point: a name reserved never to exist (RFC 6761)."""
 
-FOR_THE_CUSTOMER = frozenset({"quote", "confirmation", "goods", "invoice", "payment"})
+WITH_LETTERHEAD = frozenset(
+    {"quote", "confirmation", "goods", "hand_over", "invoice", "metal_order", "outwork_slip", "payment"}
+)
 """Papers with a letterhead, laid out alike."""
 PX_IN_A_MM = 96 / 25.4
 _VARIANT = "pdf/ua-1"
@@ -89,7 +91,7 @@ def _stylesheets(template: str, size: PaperSize = PaperSize.A4) -> tuple[CSS, ..
 
     Parsed once a process.
     """
-    shared = ("layout.css", "customer.css") if template in FOR_THE_CUSTOMER else ("layout.css",)
+    shared = ("layout.css", "customer.css") if template in WITH_LETTERHEAD else ("layout.css",)
     sized = () if size is PaperSize.A4 else (f"{template}/{size.lower()}.css",)
     papers = templates_dir() / "papers"
     return tuple(

@@ -14,6 +14,7 @@ from studio.craft.hallmark import HallmarkRule
 from studio.craft.missing import Missing
 from studio.craft.orders import State
 from studio.craft.particulars import Particulars
+from studio.web.api_made_answers import as_made_out
 from studio.web.api_models import (
     WarningOut,
 )
@@ -100,6 +101,7 @@ def order_out(
         state_since=order.state_since,
         created_at=order.created_at,
         rings=[_ring(ring, rule, shows_price=shows_price) for ring in order.rings],
+        as_made=[as_made_out(one) for one in order.made.values()],
         variants=[
             VariantRingsOut(
                 key=one.key, rings=[_ring(ring, rule, shows_price=shows_price) for ring in one.rings]

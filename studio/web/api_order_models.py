@@ -128,6 +128,23 @@ class MarksOut(BaseModel):
     where: MarkPlace
 
 
+class AsMadeOut(BaseModel):
+    """A ring as it was handed over; null is not known. `ordered_mm` is the inside round as reckoned."""
+
+    ring: int
+    size: str
+    size_mm: Figure | None
+    ordered_mm: Figure
+    before_mm: Figure | None
+    after_mm: Figure | None
+    closed_mm: Figure | None
+    issued_g: Figure | None
+    finished_g: Figure | None
+    lot: str
+    makers: str
+    handed_over_at: Moment
+
+
 class RingOut(BaseModel):
     """A ring of an order; without `ring` and `reckoning` it can be sent back as it is."""
 
@@ -233,6 +250,7 @@ class OrderOut(TakenOut):
     """An order as it stands. `agreed_name` is who said yes; `collects` is for those who see the contact.
 
     `calling_off` and `money` are for those who see a price, `documents` for those who may make them.
+    `as_made` is what its rings came out as, once it is handed over.
     `variants` are the other ways offered until one is agreed; then `rings` are those of the one chosen.
     `days` is null from the bench on, without a day, and where the studio did not say how long its work takes.
     """
@@ -252,6 +270,7 @@ class OrderOut(TakenOut):
     state_since: Moment
     created_at: Moment
     rings: list[RingOut]
+    as_made: list[AsMadeOut]
     variants: list[VariantRingsOut]
     pictures: list[PictureOut]
     quotes: list[QuoteSeenOut | QuoteNamedOut]

@@ -12,10 +12,10 @@ from studio.clock import monday_of
 from studio.craft.needs import shortages
 from studio.craft.roles import Right
 from studio.web.api_answers import as_json
-from studio.web.api_week_models import WeekOut, week_out
+from studio.web.api_week_models import Sold, WeekOut, week_out
 from studio.web.awaited import while_asked
 from studio.web.bodies import ApiRoute
-from studio.web.buying_reading import sold_at
+from studio.web.buying_reading import buying, sold_at
 from studio.web.days import read_date
 from studio.web.plan_board import PlanBoard
 from studio.web.security import Seat, requires
@@ -45,7 +45,8 @@ async def week(
         for one in shortages(group, plan, hand.lying, hand.mill)
     )
     sold = await run_in_threadpool(sold_at, seat, hand)
-    return as_json(week_out(hand.week, hand.groups, plans, short, sold))
+    yielded = (await buying(request, seat)).yielded if short else frozenset()
+    return as_json(week_out(hand.week, hand.groups, plans, short, Sold(sold, yielded)))
 
 
 def _at_hand(seat: Seat, monday: date) -> WeekAtHand:

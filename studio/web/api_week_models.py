@@ -1,6 +1,7 @@
 """What the API gives of a week."""
 
 from collections.abc import Callable, Sequence
+from dataclasses import dataclass
 from datetime import date
 from itertools import groupby
 from typing import Literal
@@ -15,8 +16,16 @@ from studio.craft.units import from_micrometres, from_milligrams
 from studio.web.api_cutting_models import PlanOut, plan_out
 from studio.web.api_models import Figure
 
-OrderBy = Callable[[Sequence[NeededBlank]], date | None]
-"""Gives the last day to order what blanks of one kind need."""
+
+@dataclass(frozen=True, slots=True)
+class Sold:
+    """What is known of buying: the last day to order blanks of one kind, and the rings served already.
+
+    `yielded` are the rings that the drawer and what is on its way yield together.
+    """
+
+    order_by: Callable[[Sequence[NeededBlank]], date | None]
+    yielded: frozenset[str]
 
 
 class NeedRingOut(BaseModel):
@@ -52,7 +61,8 @@ class GroupPlanOut(PlanOut):
 class BuyOut(BaseModel):
     """Blanks of one kind that no piece yields. `why` is that of the first of them.
 
-    `order_by` is the last day to order them, null where no supplier is given that sells such stock.
+    `order_by` is the last day to order them, null where no supplier is given that sells such stock. For
+    `on_its_way` of the blanks metal is ordered already.
     """
 
     alloy: str
@@ -66,6 +76,7 @@ class BuyOut(BaseModel):
     mass_g: Figure
     why: Literal[tuple(WhyUnplaced)]  # type: ignore[valid-type]  # the words of the trade's own list
     order_by: date | None
+    on_its_way: int
 
 
 class WeekOut(BaseModel):
@@ -83,7 +94,7 @@ def week_out(
     groups: Sequence[CutGroup],
     plans: Sequence[GroupPlan],
     short: Sequence[Shortage],
-    order_by: OrderBy,
+    sold: Sold,
 ) -> WeekOut:
     """A week as the API tells it."""
     return WeekOut(
@@ -91,7 +102,7 @@ def week_out(
         to=week.to,
         need=[_need(line) for line in week.need],
         plan=[_plan(group, plan) for group, plan in zip(groups, plans, strict=True)],
-        buy=_buy(short, order_by),
+        buy=_buy(short, sold),
     )
 
 
@@ -114,15 +125,15 @@ def _plan(group: CutGroup, plan: GroupPlan) -> GroupPlanOut:
     )
 
 
-def _buy(short: Sequence[Shortage], order_by: OrderBy) -> list[BuyOut]:
+def _buy(short: Sequence[Shortage], sold: Sold) -> list[BuyOut]:
     def kind(one: Shortage) -> tuple[str, str, str, int, int]:
         blank = one.blank
         return blank.alloy, blank.profile, blank.stock, blank.thickness_um, blank.width_um
 
-    return [_bought(list(same), order_by) for _, same in groupby(sorted(short, key=kind), key=kind)]
+    return [_bought(list(same), sold) for _, same in groupby(sorted(short, key=kind), key=kind)]
 
 
-def _bought(same: Sequence[Shortage], order_by: OrderBy) -> BuyOut:
+def _bought(same: Sequence[Shortage], sold: Sold) -> BuyOut:
     first = same[0]
     return BuyOut(
         alloy=first.blank.alloy,
@@ -135,7 +146,8 @@ def _bought(same: Sequence[Shortage], order_by: OrderBy) -> BuyOut:
         length_mm=from_micrometres(sum(one.blank.mark_um for one in same)),
         mass_g=from_milligrams(sum(one.blank.issue_mg for one in same)),
         why=first.why,
-        order_by=order_by([one.blank for one in same]),
+        order_by=sold.order_by([one.blank for one in same]),
+        on_its_way=sum(one.blank.ring in sold.yielded for one in same),
     )
 
 

@@ -20,6 +20,8 @@ from studio.book.engine import session
 from studio.book.errors import MoveRefused, VersionStale
 from studio.book.idempotency import Answer
 from studio.book.orders import move_order
+from studio.book.places import put_down
+from studio.book.whereabouts_errors import ThingOut
 from studio.craft.bench_figures import LIMITS, LONGEST_MINUTES, Measures, measures
 from studio.craft.bench_work import What
 from studio.craft.designs import Limits
@@ -30,13 +32,14 @@ from studio.web.bench_page import FIELDS, place_of, read_bench_page
 from studio.web.bench_words import meanwhile_words
 from studio.web.bodies import Typed
 from studio.web.book_errors import declined
-from studio.web.errors import Declined, FieldErrors, in_words
+from studio.web.errors import Declined, FieldError, FieldErrors, in_words
 from studio.web.once import do_once
 from studio.web.reading import Reading, read_id
 from studio.web.render import page
 from studio.web.security import Seat, requires
 from studio.web.sent_back import Said, to_put_right, typed_texts
 from studio.web.texts import read_text
+from studio.web.whereabouts_answers import out_words
 
 router = APIRouter()
 
@@ -114,9 +117,37 @@ def done(request: Request, seat: Bench, number: str, position: str, typed: Typed
             told = meanwhile_words(stale.meanwhile, ring_at_bench(book, number, place), seat)
         said = _not_saved("This ring has moved on", told, texts)
         return _page(request, seat, number, position, key, said=said, status=409)
+    except ThingOut as refused:
+        said = _not_saved("This ring is out of the house", (out_words(refused),), texts)
+        return _page(request, seat, number, position, key, said=said, status=409)
     except StepRefused as refused:
         said = _not_saved("This ring has moved on", (declined(refused).errors[0].message,), texts)
         return _page(request, seat, number, position, key, said=said, status=409)
+
+
+@router.post("/bench/{number}/{position}/place", response_class=HTMLResponse)
+def put(request: Request, seat: Bench, number: str, position: str, typed: Typed) -> Response:
+    """The ring lies in the chosen place from now on."""
+    place = place_of(number, position)
+
+    def work(book: Session) -> Answer:
+        chosen = str(typed.get("place", ""))
+        if not chosen:
+            raise FieldErrors([FieldError("place", "Choose the place first, then press again.")])
+        place_id = read_id(chosen, "place")
+        thing = f"{number}/{place}"
+        put_down(book, number=number, thing=thing, place_id=place_id, actor=seat.actor, now=seat.now)
+        return Answer(303, "", f"/bench/{number}/{place}")
+
+    try:
+        with session(seat.engine) as book:
+            return do_once(request, seat, book, lambda: work(book), form_key=typed.get("idempotency_key"))
+    except FieldErrors as found:
+        said = to_put_right(found.errors, {})
+        return _page(request, seat, number, position, "", said=said, status=422)
+    except ThingOut as refused:
+        said = Said("This ring is out of the house", (out_words(refused),))
+        return _page(request, seat, number, position, "", said=said, status=409)
 
 
 @router.post("/bench/{number}/{position}/moves", response_class=HTMLResponse)
@@ -138,9 +169,16 @@ def moved(request: Request, seat: Bench, number: str, position: str, typed: Type
     try:
         with session(seat.engine) as book:
             return do_once(request, seat, book, lambda: work(book), form_key=typed.get("idempotency_key"))
-    except (MoveRefused, VersionStale) as refused:
+    except (MoveRefused, ThingOut, VersionStale) as refused:
         said = Said("The order stays where it is", (declined(refused).errors[0].message,))
         return _page(request, seat, number, position, "", said=said, status=409)
+
+
+def bench_page_again(
+    request: Request, seat: Seat, ring: tuple[str, str], key: str, said: Said
+) -> HTMLResponse:
+    """The page of a ring once more, 422, with what is to be put right in another form of it."""
+    return _page(request, seat, *ring, key, said=said, status=422)
 
 
 def _deed(typed: Typed, stands: RingAtBench) -> tuple[Deed, Act]:

@@ -19,6 +19,9 @@ _NOT_NOW = {
     WhyNotNow.RUNS_ALREADY: "The clock of this step runs already.",
     WhyNotNow.NOT_RUNNING: "The clock of this step does not run.",
     WhyNotNow.NOTHING_TO_UNDO: "There is nothing to undo.",
+    WhyNotNow.PROOF_NOT_SIGNED: (
+        "The proof of these words is not signed yet. Read them back and sign it first."
+    ),
 }
 
 

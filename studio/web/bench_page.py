@@ -3,78 +3,36 @@
 import secrets
 from collections.abc import Sequence
 from dataclasses import dataclass
-from datetime import datetime
 
 from sqlmodel import Session
 
 from studio.book.bench_work import RingAtBench, ring_at_bench, unfinished_rings
-from studio.craft.bench_figures import figure_label, measures, target
-from studio.craft.bench_work import BenchWork, next_step, passed_over
+from studio.book.places import StudioPlace, places
+from studio.book.whereabouts import lies_of
+from studio.craft.bench_work import next_step
 from studio.craft.directions import apart
-from studio.craft.drawing import BenchCut, Svg, bench_drawing, piece_at
-from studio.craft.operations import Operation
+from studio.craft.operations import Does, Operation
 from studio.craft.orders import State, move_between
-from studio.craft.units import figure_words
+from studio.craft.whereabouts import Lies
 from studio.web.bench_answers import not_at_the_bench
 from studio.web.bench_rows import StepRow, step_rows
+from studio.web.bench_step import NextPart, StepPart, next_part, step_part
 from studio.web.bench_words import (
-    clock_words,
     did_words,
     finished_words,
     photo_words,
     saved_words,
-    step_name,
 )
+from studio.web.counter_choices import Choice
 from studio.web.errors import Declined
 from studio.web.order_words import size_of
+from studio.web.proof_part import ProofPart, proof_part, reader_field
 from studio.web.security import Seat
 from studio.web.sent_back import Said
+from studio.web.whereabouts_page import lies_since, out_of_house, place_words
 from studio.web.wording import counted, design_words, opened
 
 FIELDS = ("figure", "minutes", "reason")
-
-
-@dataclass(frozen=True, slots=True)
-class StepPart:
-    """The step that is shown large. `reason_label` is '' where no reason is asked; `seconds` is the clock's.
-
-    `starts` is the act of the second button: start, or pause while the clock runs.
-    """
-
-    key: str
-    place: str
-    name: str
-    text: str
-    cautions: str
-    check: str
-    wide: Svg
-    narrow: Svg
-    figure_label: str
-    unit: str
-    figure: str
-    figure_note: str
-    minutes: str
-    seconds: int
-    clock: str
-    clock_note: str
-    is_running: bool
-    is_done: bool
-    reason_label: str
-    reason: str
-
-    @property
-    def tick_words(self) -> str:
-        """What the first button says."""
-        return "Put it right" if self.is_done else "Done, next"
-
-
-@dataclass(frozen=True, slots=True)
-class NextPart:
-    """What comes after the step that is shown: its name, how it begins, and its cautions."""
-
-    name: str
-    text: str
-    cautions: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -114,9 +72,16 @@ class BenchPage:
     photo_href: str
     photo_key: str
     own_href: str
+    lies: str
+    lies_since: str
+    out: str
+    place_href: str
+    places: tuple[Choice, ...]
+    no_place: Choice
     said: Said
     version: int
     form_key: str
+    proof: ProofPart | None = None
 
     @property
     def is_photo_open(self) -> bool:
@@ -139,7 +104,8 @@ def read_bench_page(
     stands = ring_at_bench(book, *ring)
     is_done = next_step(stands.work, stands.operations) is None
     left = unfinished_rings(book, stands.order) if is_done else (stands.ring.position,)
-    return bench_context(stands, seat, key, said, left=left)
+    where = lies_of(book, stands.order.number, f"{stands.order.number}/{stands.ring.position}")
+    return bench_context(stands, seat, key, said, left=left, where=where, known=places(book))
 
 
 def bench_context(
@@ -149,10 +115,13 @@ def bench_context(
     said: Said | None = None,
     *,
     left: Sequence[int],
+    where: Lies,
+    known: Sequence[StudioPlace],
 ) -> BenchPage:
     """The page of the ring with the step `key` shown; left out, it is the one that is done now.
 
-    `left` are the rings of the order that are not finished yet, by their places.
+    `left` are the rings of the order that are not finished yet, by their places; `where` is where the ring
+    lies, `known` are the studio's places.
     """
     said = said or Said()
     order, ring, work = stands.order, stands.ring, stands.work
@@ -176,8 +145,8 @@ def bench_context(
         action=href,
         before=before,
         rows=rows,
-        step=None if shown is None else _step(shown, stands, seat.now, said),
-        then=_then(shown, stands),
+        step=None if shown is None else step_part(shown, stands, seat.now, said),
+        then=next_part(shown, stands),
         undoes="" if work.last is None else did_words(work.last, stands.operations),
         saved=saved_words(stands, seat),
         closed="" if is_open else not_at_the_bench(order.state),
@@ -187,10 +156,26 @@ def bench_context(
         photo_href=f"{href}/pictures",
         photo_key=secrets.token_urlsafe(18),
         own_href=f"{href}?step={shown.key}" if shown is not None and said.heading else "",
+        lies=place_words(where),
+        lies_since=lies_since(where, seat),
+        out=out_of_house(where, seat),
+        place_href=f"{href}/place",
+        places=tuple(Choice(str(one.id), one.name) for one in known),
+        no_place=Choice("", "Choose the place"),
         said=said,
         version=work.version,
         form_key=secrets.token_urlsafe(18),
+        proof=_proof(shown, stands, seat, said),
     )
+
+
+def _proof(shown: Operation | None, stands: RingAtBench, seat: Seat, said: Said) -> ProofPart | None:
+    """The proof of the words, beside the step that cuts them."""
+    if shown is None or Does.ENGRAVES not in shown.does:
+        return None
+    order, ring = stands.order, stands.ring
+    action = f"/bench/{order.number}/{ring.position}/proof" if order.state is State.AT_THE_BENCH else ""
+    return proof_part(order, ring, seat, said, action=action, name=reader_field(0))
 
 
 def place_of(number: str, position: str) -> int:
@@ -210,40 +195,6 @@ def _now(stands: RingAtBench) -> Operation | None:
     return next_step(stands.work, stands.operations)
 
 
-def _step(one: Operation, stands: RingAtBench, now: datetime, said: Said) -> StepPart:
-    work = stands.work
-    step = work.step(one.key)
-    place = next(place for place, other in enumerate(stands.operations, 1) if other.key == one.key)
-    piece = piece_at(one, stands.operations)
-    reckoning = stands.ring.reckoning
-    seconds = round(work.seconds(one.key, now))
-    typed = said.typed
-    wanted = target(one, reckoning)
-    unit = one.measure.unit if one.measure is not None else ""
-    return StepPart(
-        key=one.key,
-        place=f"Step {place} of {len(stands.operations)}",
-        name=step_name(one),
-        text=opened(one.text),
-        cautions=" ".join((*one.cautions, *one.also)),
-        check=one.check,
-        wide=bench_drawing(reckoning, piece, BenchCut.WIDE),
-        narrow=bench_drawing(reckoning, piece, BenchCut.NARROW),
-        figure_label="" if measures(one) is None else figure_label(one),
-        unit=unit,
-        figure=typed.get("figure", "" if step.figure is None else figure_words(step.figure)),
-        figure_note="" if wanted is None else f"To come to {figure_words(wanted)} {unit}",
-        minutes=typed.get("minutes", "" if step.minutes is None else str(step.minutes)),
-        seconds=seconds,
-        clock=clock_words(seconds),
-        clock_note="" if one.minutes is None else f"planned {round(one.minutes)} min",
-        is_running=work.running is not None and work.running.operation == one.key,
-        is_done=step.is_done,
-        reason_label=_reason_label(one, stands.operations, work),
-        reason=typed.get("reason", ""),
-    )
-
-
 def _move(stands: RingAtBench, left: Sequence[int]) -> MovePart | None:
     """To the bench while the order is agreed, and ready once no ring of it has a step left."""
     order = stands.order
@@ -255,22 +206,3 @@ def _move(stands: RingAtBench, left: Sequence[int]) -> MovePart | None:
         return None
     href = f"/bench/{order.number}/{stands.ring.position}/moves"
     return MovePart(move.verb, move.end, href, order.version)
-
-
-def _reason_label(one: Operation, operations: Sequence[Operation], work: BenchWork) -> str:
-    if work.is_done(one.key):
-        return "Why it is not done after all"
-    over = passed_over(work, operations, one.key)
-    return f"'{step_name(over[0])}' is not done yet. Why is this done first?" if over else ""
-
-
-def _then(shown: Operation | None, stands: RingAtBench) -> NextPart | None:
-    """The next step that is not done after the one shown."""
-    if shown is None:
-        return None
-    keys = [one.key for one in stands.operations]
-    after = stands.operations[keys.index(shown.key) + 1 :]
-    found = next((one for one in after if not stands.work.is_done(one.key)), None)
-    if found is None:
-        return None
-    return NextPart(step_name(found), found.text, " ".join((*found.cautions, *found.also)))

@@ -24,7 +24,7 @@ from studio.book.bench_records import (
 from studio.book.engine import session
 from studio.craft.designs import System
 from studio.craft.roles import Right
-from studio.craft.sizes import SYSTEM_NAMES, BeyondZ, read_size
+from studio.craft.sizes import SYSTEM_NAMES, BeyondZ, ReadSize, read_size
 from studio.craft.units import read_length, shown_length
 from studio.web.bodies import Typed
 from studio.web.counter_page import ErrorLine
@@ -124,12 +124,7 @@ def read_bench_draft(raw: Mapping[str, object], system: System, beyond: BeyondZ)
     asked = Reading(raw, "")
 
     def size(value: object, field: str) -> float | None:
-        if value is None:
-            return None
-        typed = measured(value, field)
-        if _LONG.fullmatch(str(typed).strip()):
-            return read_length(typed, field, low_mm=SIZE_MM.low, high_mm=SIZE_MM.high, gauge=None)
-        return read_size(system, typed, field, beyond).circumference_mm
+        return None if value is None else read_inside(value, field, system, beyond).circumference_mm
 
     before = asked.length("before_mm", LENGTH_MM, gauge=None)
     after = asked.length("after_mm", LENGTH_MM, gauge=None)
@@ -138,6 +133,14 @@ def read_bench_draft(raw: Mapping[str, object], system: System, beyond: BeyondZ)
     wrong = asked.read("wrong", lambda value, field: read_text(value, field, longest=LONGEST_WRONG))
     asked.stop()
     return BenchDraft(before, after, closed, formed, tool or "", wrong or "")
+
+
+def read_inside(value: object, field: str, system: System, beyond: BeyondZ) -> ReadSize:
+    """A size of `system`, or the inside round in mm, which has no label: 'O½', '56.9', '49,3 mm'."""
+    typed = measured(value, field)
+    if _LONG.fullmatch(str(typed).strip()):
+        return ReadSize("", read_length(typed, field, low_mm=SIZE_MM.low, high_mm=SIZE_MM.high, gauge=None))
+    return read_size(system, typed, field, beyond)
 
 
 def _page(

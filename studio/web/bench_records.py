@@ -14,6 +14,7 @@ from starlette.responses import HTMLResponse, Response
 from studio.book.bench_records import BenchRecord, bench_records, learned_on
 from studio.book.engine import session
 from studio.book.practices import practice_on
+from studio.craft.drawing import Svg, points_within
 from studio.craft.learned import Learned, ThicknessBand
 from studio.craft.own_alloys import short_name
 from studio.craft.roles import Right
@@ -27,6 +28,7 @@ router = APIRouter()
 
 Looks = Annotated[Seat, requires(Right.SEE_ORDERS)]
 HREF = "/bench-records"
+_DRAWN_PX = 280.0
 _BANDS = {
     ThicknessBand.THIN: f"under {THIN_BELOW_MM:g} mm",
     ThicknessBand.MIDDLE: f"{THIN_BELOW_MM:g} to {THICK_FROM_MM:g} mm",
@@ -47,6 +49,7 @@ class KindLine:
     mean: str
     span: str
     count: str
+    drawn: Svg | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -72,6 +75,7 @@ class BenchRecordsPage:
     records: tuple[RecordLine, ...]
     waist: str
     csv_href: str = f"{HREF}.csv"
+    happened_href: str = "/what-happened"
 
 
 @router.get(HREF, response_class=HTMLResponse)
@@ -84,7 +88,7 @@ def shown(request: Request, seat: Looks) -> HTMLResponse:
     aside = _aside(records)
     context = BenchRecordsPage(
         title="Measured at the bench",
-        kinds=tuple(_kind(one) for one in learned if one.metal is not None),
+        kinds=tuple(_kind(one, records) for one in learned if one.metal is not None),
         records=tuple(_line(one, aside.get(one.ring, one.draft.wrong)) for one in reversed(records)),
         waist=_waist(records, practice.anticlastic.correction_mm),
     )
@@ -111,7 +115,7 @@ def _aside(records: tuple[BenchRecord, ...]) -> dict[str, str]:
     return {one.record.ring: one.aside for cell in by_cell(of_stretch).values() for one in cell}
 
 
-def _kind(one: Learned) -> KindLine:
+def _kind(one: Learned, records: tuple[BenchRecord, ...]) -> KindLine:
     low = max(0.0, one.mean_percent - one.half_width_percent)
     others = f", from {one.others} of other kinds" if one.others else ""
     thick = "" if one.band is None else _BANDS[one.band]
@@ -120,7 +124,20 @@ def _kind(one: Learned) -> KindLine:
         f"{one.mean_percent:.2f} %",
         f"{low:.2f} to {one.mean_percent + one.half_width_percent:.2f} %",
         f"{one.records}{others}",
+        _drawn(one, records),
     )
+
+
+def _drawn(one: Learned, records: tuple[BenchRecord, ...]) -> Svg | None:
+    """The latest rings of a kind as points under what to expect of the next; the list below has each."""
+    behind = set(one.rings)
+    found = [of.percent for record in records if record.ring in behind and (of := record.of_stretch)]
+    if not found:
+        return None
+    mean_percent, half = one.mean_percent, one.half_width_percent
+    low, high = max(0.0, mean_percent - half), mean_percent + half
+    told = f"The next between {low:.2f} and {high:.2f} %, in the mean {mean_percent:.2f} %; each ring a point"
+    return points_within(found, mean=mean_percent, low=low, high=high, width=_DRAWN_PX, label=told, unit="%")
 
 
 def _waist(records: tuple[BenchRecord, ...], reckoned_mm: float) -> str:

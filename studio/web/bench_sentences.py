@@ -8,6 +8,10 @@ from studio.web.echo import echo
 
 BENCH_SENTENCES: dict[Why, Callable[[Refusal], str]] = {
     Why.NOTHING_MEASURED_HERE: lambda _: "Nothing is measured at this step. Leave it out.",
+    Why.HEAVIER_THAN_TAKEN_IN: lambda r: (
+        f"It weighed {figure_words(r.high or 0, 3)} g when it was taken in: no more can go back. Weigh again."
+    ),
+    Why.OFF_BY_NOTHING: lambda _: "Only what is too tight or loose is off by something. Leave it out.",
     Why.LONGER_THAN_BEFORE: lambda r: (
         f"The strip was {figure_words(r.high or 0)} mm before: filed, it cannot be longer. Measure again."
     ),

@@ -66,11 +66,13 @@ from studio.web.echo import echo
 from studio.web.errors import Declined
 from studio.web.invoice_answers import INVOICE_ANSWERS
 from studio.web.ledger_answers import LEDGER_ANSWERS
+from studio.web.making_answers import MAKING_ANSWERS
 from studio.web.outbox_answers import OUTBOX_ANSWERS
 from studio.web.payment_answers import PAYMENT_ANSWERS
 from studio.web.picture_answers import PICTURE_ANSWERS
 from studio.web.piece_answers import PIECE_ANSWERS
 from studio.web.tool_answers import TOOL_ANSWERS
+from studio.web.whereabouts_answers import WHEREABOUTS_ANSWERS
 
 _FIELD_WORDS = {
     "rings": "the rings",
@@ -228,6 +230,7 @@ _ANSWERS: dict[type[BookError], Callable[[Any], Declined]] = {
     **LEDGER_ANSWERS,
     **PIECE_ANSWERS,
     **TOOL_ANSWERS,
+    **WHEREABOUTS_ANSWERS,
     CannotMend: lambda error: Declined(
         422, _NOT_MENDED[error.why].format(ring=f"{error.number}/{error.ring}"), field="mends.order"
     ),
@@ -290,5 +293,6 @@ _ANSWERS: dict[type[BookError], Callable[[Any], Declined]] = {
     LinkSpent: lambda _: Declined(
         404, "This link was used before or has run out. The owner prints a new one."
     ),
+    **MAKING_ANSWERS,
     **OUTBOX_ANSWERS,
 }

@@ -12,7 +12,7 @@ from studio.book.buying_tables import LineState
 from studio.book.purchase_reads import Purchase, PurchaseLine
 from studio.craft.buying import ToBuy
 from studio.craft.designs import Profile
-from studio.craft.drawer import PieceKind, differs_percent
+from studio.craft.drawer import Measures, PieceKind, differs_percent
 from studio.craft.own_alloys import short_name
 from studio.craft.roles import Right
 from studio.craft.sheet_gauges import GaugeScale, nearest_gauge, scale_words
@@ -90,6 +90,7 @@ class PurchasePart:
     is_late: bool
     is_waiting: bool
     off_href: str
+    pdf_href: str
     version: int
     lines: tuple[WayLine, ...]
 
@@ -201,6 +202,12 @@ def _thing(line: ToBuy, *, length_um: int, width_um: int) -> str:
     )  # fmt: skip
 
 
+def measures_words(size: Measures) -> str:
+    """What was ordered, in words: '925 silver strip 130 × 6 × 1.5'."""
+    sides = (size.length_mm, size.width_mm, size.thickness_mm)
+    return _size_words(size.kind, size.profile, size.alloy, sides)
+
+
 def _size_words(kind: PieceKind, profile: Profile | None, alloy: str, sides: Sequence[float]) -> str:
     length, width, thickness = (figure_words(side) for side in sides)
     if profile is not None and kind is PieceKind.WIRE:
@@ -248,6 +255,7 @@ def _purchase(one: Purchase, seat: Seat, said: Said, key: str, *, sees_cost: boo
         is_late=is_late,
         is_waiting=bool(one.on_its_way),
         off_href=f"/metal/purchases/{one.id}/off",
+        pdf_href=f"/metal/purchases/{one.id}.pdf",
         version=one.version,
         lines=tuple(
             _way(one, line, said if key == str(line.id) else NOTHING, sees_cost=sees_cost)
@@ -257,7 +265,6 @@ def _purchase(one: Purchase, seat: Seat, said: Said, key: str, *, sees_cost: boo
 
 
 def _way(one: Purchase, line: PurchaseLine, said: Said, *, sees_cost: bool) -> WayLine:
-    size = line.measures
     told = str(line.state)
     if line.arrived_g is not None:
         off = differs_percent(line.arrived_g, line.mass_g)
@@ -267,10 +274,7 @@ def _way(one: Purchase, line: PurchaseLine, said: Said, *, sees_cost: bool) -> W
         told += f", {money_words(line.cost_minor, one.currency)} reckoned"
     return WayLine(
         number=str(line.id),
-        what=f"{line.name} "
-        + _size_words(
-            size.kind, size.profile, size.alloy, (size.length_mm, size.width_mm, size.thickness_mm)
-        ),
+        what=f"{line.name} {measures_words(line.measures)}",
         grams=f"{line.mass_g:.2f} g",
         told=told,
         is_waiting=line.state is LineState.ORDERED,

@@ -74,10 +74,14 @@ class BuyingAtHand:
 
 @dataclass(frozen=True, slots=True)
 class Buying:
-    """The list: what is to be bought, those to be ordered first before all others."""
+    """The list: what is to be bought, those to be ordered first before all others.
+
+    `yielded` are the rings that the drawer and what is on its way yield together.
+    """
 
     hand: BuyingAtHand
     lines: tuple[ToBuy, ...]
+    yielded: frozenset[str]
 
 
 async def buying(request: Request, seat: Seat) -> Buying:
@@ -85,7 +89,10 @@ async def buying(request: Request, seat: Seat) -> Buying:
     hand = await run_in_threadpool(_at_hand, seat)
     board: PlanBoard = request.app.state.plan_board
     found = await while_asked(request, board.settled(hand.groups, PATIENCE_S))
-    return Buying(hand, lines_of(hand, [one.best for one in found]))
+    plans = [one.best for one in found]
+    due = {blank.ring for group in hand.groups for blank in group.blanks}
+    short = {one.blank for plan in plans for one in plan.unplaced}
+    return Buying(hand, lines_of(hand, plans), frozenset(due - short))
 
 
 def lines_of(hand: BuyingAtHand, plans: Sequence[GroupPlan]) -> tuple[ToBuy, ...]:

@@ -23,7 +23,12 @@ from studio.web.counter_form import CounterForm, flat
 from studio.web.counter_keeping import kept
 from studio.web.counter_show import new_order_form, offers
 from studio.web.counter_standing import Standing, standing_of
-from studio.web.counter_stored import ring_form, same_again_form, with_what_is_the_orders
+from studio.web.counter_stored import (
+    as_made_form,
+    ring_form,
+    same_again_form,
+    with_what_is_the_orders,
+)
 from studio.web.errors import Declined
 from studio.web.mends_reading import hidden_mends
 from studio.web.render import fragment
@@ -76,7 +81,8 @@ def _same_again(book: Session, seat: Seat, like: str) -> CounterForm:
     customer_id = standing.order.customer.id
     form = same_again_form(standing.ring, customer_id)
     measured = finger_of_ring(book, customer_id, standing.ring)
-    return form if measured is None else with_finger(form, measured, seat)
+    form = form if measured is None else with_finger(form, measured, seat)
+    return as_made_form(form, standing.order, standing.ring)
 
 
 def _mending(form: CounterForm, like: str, kind: str) -> CounterForm:

@@ -6,9 +6,11 @@ from datetime import date
 from sqlmodel import Session
 
 from studio.book.customers import MeasuredFinger, fingers_of
+from studio.book.making_reads import fits_of_fingers
 from studio.book.order_values import OrderRing, RingDraft
 from studio.clock import day_of
 from studio.craft.designs import Measured
+from studio.craft.fit_feedback import FitAnswer, verdict_words
 from studio.web.counter_form import EARLIER_FINGER, CounterForm
 from studio.web.counter_page import EarlierFinger
 from studio.web.counter_stored import finger_fields
@@ -34,7 +36,9 @@ def earlier_fingers(book: Session, customer_id: int, seat: Seat) -> tuple[Earlie
     latest: dict[object, MeasuredFinger] = {}
     for measured in fingers_of(book, customer_id):
         latest.setdefault((measured.finger.hand, measured.finger.name), measured)
-    return tuple(_offered(measured, seat) for measured in list(latest.values())[:MOST_OFFERED])
+    offered = list(latest.values())[:MOST_OFFERED]
+    fits = fits_of_fingers(book, [measured.id for measured in offered])
+    return tuple(_offered(measured, fits.get(measured.id), seat) for measured in offered)
 
 
 def with_finger(form: CounterForm, measured: MeasuredFinger, seat: Seat) -> CounterForm:
@@ -78,9 +82,10 @@ def with_its_day(book: Session, form: CounterForm, customer_id: int, ring: RingD
     return replace(ring, taken_at=measured.taken_at)
 
 
-def _offered(measured: MeasuredFinger, seat: Seat) -> EarlierFinger:
+def _offered(measured: MeasuredFinger, fit: FitAnswer | None, seat: Seat) -> EarlierFinger:
     taken_on = day_of(measured.taken_at, seat.zone)
     parts = (size_of(measured.finger), finger_words(measured.finger), day_words(taken_on, today=seat.today))
     is_old = not is_trusted(taken_on, seat.today)
-    words = ", ".join(part for part in parts if part)
+    worn = "" if fit is None else f"{verdict_words(fit.verdict, fit.off_mm)} last time"
+    words = ", ".join(part for part in (*parts, worn) if part)
     return EarlierFinger(measured.id, opened(f"{words}, measure again" if is_old else words), is_old)

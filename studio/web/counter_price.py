@@ -144,11 +144,32 @@ def _share(price: PriceBreakdown) -> str:
 
 
 def _minutes_step(plan: PlannedRing, which: str) -> Step:
-    inputs = tuple(StepInput(minutes_words(step.row), f"{step.minutes} min") for step in plan.steps)
+    inputs = tuple(
+        StepInput(minutes_words(step.row), f"{step.minutes} min{_record_words(step.rings)}")
+        for step in plan.steps
+    )
     return Step(
         name=f"Minutes planned{which}",
         value=f"{plan.minutes} min",
         formula="the number typed for this quote" if plan.is_typed else "the sum over the steps of its route",
         inputs=inputs,
-        source="the studio's own minutes",
+        source=minutes_source(plan),
     )
+
+
+def minutes_source(plan: PlannedRing) -> str:
+    """Where the minutes of a ring come from: the studio's table, the record of its rings, or both."""
+    if plan.is_typed:
+        return "the studio's own minutes"
+    rings = [step.rings for step in plan.steps if step.rings]
+    if not rings:
+        return "the studio's own minutes, from its table"
+    low, high = min(rings), max(rings)
+    of = f"{low} rings" if low == high else f"{low} to {high} rings"
+    if len(rings) == len(plan.steps):
+        return f"the record of {of} the studio made"
+    return f"the record of {of} the studio made, in {len(rings)} of {len(plan.steps)} steps; else its table"
+
+
+def _record_words(rings: int) -> str:
+    return f", the record of {rings} rings" if rings else ""

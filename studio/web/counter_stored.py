@@ -3,9 +3,12 @@
 from zoneinfo import ZoneInfo
 
 from studio.book.order_values import Order, OrderRing
-from studio.craft.designs import Finger
+from studio.craft.as_made import size_words
+from studio.craft.designs import Finger, Measured
+from studio.craft.fit_feedback import Verdict, verdict_words
 from studio.craft.form import Form
 from studio.craft.particulars import Stone
+from studio.craft.sizes import nearest
 from studio.craft.units import figure_words, shown_length
 from studio.web.counter_choices import NO_INSCRIPTION, SOME_STONES, gauge_choice
 from studio.web.counter_form import CounterForm
@@ -77,6 +80,35 @@ def same_again_form(ring: OrderRing, customer_id: int) -> CounterForm:
     }
     finger = finger_fields(ring.finger, ring.taken_by)
     return CounterForm({**finger, **_design(ring), **particulars, "customer.id": str(customer_id)})
+
+
+def as_made_form(form: CounterForm, order: Order, ring: OrderRing) -> CounterForm:
+    """The form of one like `ring` as it came out, where that is another size than was ordered.
+
+    It is then the ring that is read: as wide as the new one, so that no fit is added to it again. The note
+    says so in words, and how it fitted.
+    """
+    made, fit = order.made.get(ring.position), order.fits.get(ring.position)
+    told, like = [], f"{order.number}/{ring.position}"
+    if made is not None and made.is_otherwise and made.figures.size_mm is not None:
+        beyond = ring.reckoning.practice.reading.beyond_z
+        told.append(f"{size_words(made, beyond)}; begun as it was made")
+        near = nearest(made.system, made.figures.size_mm, beyond)
+        label = made.label or (near.label if near is not None else "")
+        if label:
+            form = form.with_values(
+                finger__size=label,
+                finger__size_to="",
+                finger__knuckle="",
+                finger__two_days="",
+                finger__from="",
+                finger__measured=Measured.RING,
+                finger__gauge_width_mm=shown_length(ring.design.width_mm),
+                fit_mm="",
+            )
+    if fit is not None and fit.verdict in {Verdict.TIGHT, Verdict.LOOSE}:
+        told.append(f"{verdict_words(fit.verdict, fit.off_mm)} last time")
+    return form.with_values(note=f"Same again as {like}: {', '.join(told)}.") if told else form
 
 
 def finger_fields(finger: Finger, taken_by: str | None) -> dict[str, str]:

@@ -14,7 +14,6 @@ from studio.book.customers import (
     CustomerCard,
     CustomerDraft,
     CustomerLine,
-    MeasuredFinger,
     change_customer,
     customers_page,
     find_customers,
@@ -25,10 +24,10 @@ from studio.book.errors import CustomerUnknown, VersionStale
 from studio.book.idempotency import Answer
 from studio.craft.roles import Right
 from studio.web.bodies import Typed
+from studio.web.customer_made import MadeEntry, SizeEntry, made_entry, size_entry
 from studio.web.errors import FieldErrors, Findings
 from studio.web.forms import LONGEST_NOTE
 from studio.web.once import do_once
-from studio.web.order_words import finger_words, measured_words, size_of
 from studio.web.orders import YearGroup, years_of
 from studio.web.reading import read_id
 from studio.web.render import Place, page
@@ -78,17 +77,6 @@ class CustomersPage:
 
 
 @dataclass(frozen=True, slots=True)
-class SizeEntry:
-    """One measurement of a finger."""
-
-    finger: str
-    size: str
-    knuckle: str
-    measured: str
-    taken: str
-
-
-@dataclass(frozen=True, slots=True)
 class CustomerPage:
     """The page of one customer."""
 
@@ -103,6 +91,7 @@ class CustomerPage:
     address: str
     note: str
     sizes: tuple[SizeEntry, ...]
+    made: tuple[MadeEntry, ...]
     years: tuple[YearGroup, ...]
     new_href: str
     may_take: bool
@@ -183,7 +172,8 @@ def customer_context(card: CustomerCard, seat: Seat, said: Said | None = None) -
         email=told.typed.get("email", card.email or ""),
         address=told.typed.get("address", card.address),
         note=told.typed.get("note", card.note),
-        sizes=tuple(_size(measured, seat) for measured in card.fingers),
+        sizes=tuple(size_entry(measured, card.fits.get(measured.id), seat) for measured in card.fingers),
+        made=tuple(made_entry(one, seat) for one in card.made),
         years=years_of(card.orders, seat),
         new_href=f"/orders/new?customer={card.id}",
         may_take=seat.may(Right.TAKE_ORDERS),
@@ -233,18 +223,6 @@ def _entry(line: CustomerLine) -> CustomerEntry:
         orders=str(line.orders) if line.orders else "none",
         last_number=line.last_number or "",
         last_href=f"/orders/{line.last_number}" if line.last_number else "",
-    )
-
-
-def _size(measured: MeasuredFinger, seat: Seat) -> SizeEntry:
-    finger = measured.finger
-    day = since_words(measured.taken_at, seat.zone, seat.today)
-    return SizeEntry(
-        finger=opened(finger_words(finger)) or "Finger not named",
-        size=size_of(finger),
-        knuckle=f"over the knuckle {finger.knuckle_label}" if finger.knuckle_label else "",
-        measured=opened(measured_words(finger)),
-        taken=f"{day}, {measured.taken_by}" if measured.taken_by else day,
     )
 
 

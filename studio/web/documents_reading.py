@@ -35,6 +35,7 @@ _OF_A_KIND: Mapping[DocumentKind, tuple[str, ...]] = {
     DocumentKind.RECEIPT: ("goods", "weight_g", "bag", "stones"),
     DocumentKind.RETURN: ("goods", "note"),
     DocumentKind.PAYMENT: (),
+    DocumentKind.HAND_OVER: (),
 }
 MOST_LINES = 200
 

@@ -261,6 +261,10 @@ _SENTENCES: dict[Why, Callable[[Refusal], str]] = {
         f"Its measures give {r.high or 0:.2f} g. Look at both again, or say that the weight is right."
     ),
     Why.NOT_WHOLE: lambda r: f"The parts make {_named(r)}. They have to make {r.high or 0:g}.",
+    Why.NOT_SOLD: lambda r: (
+        f"{_said(r)} is not cut by this supplier"
+        + (f"; {r.high:g} mm is." if r.high is not None else ", nor any greater.")
+    ),
     Why.NAME_TAKEN: lambda r: f"There is another called {echo(r.typed) or 'this'}. Give each its own name.",
     Why.NO_WIDTH: lambda _: "A stick has no width. Leave it empty.",
     Why.OTHER_SYSTEM: lambda r: f"This gauge reads {r.unit} sizes. Choose that system, or another gauge.",

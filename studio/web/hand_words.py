@@ -20,6 +20,7 @@ _HOW_FAR = {
 }
 
 
+_OVER_A_DAY = frozenset({HandWhy.PROMISE_PASSED, HandWhy.BENCH_DATE_PASSED, HandWhy.OUTWORK_OVERDUE})
 _ASKS_THE_CUSTOMER = frozenset(
     {HandWhy.NOT_COLLECTED, HandWhy.PROMISE_PASSED, HandWhy.QUOTE_ENDS, HandWhy.QUOTE_ENDED}
 )
@@ -45,6 +46,7 @@ def sentence_of(line: HandLine, seat: Seat) -> str:
         HandWhy.PROMISE_PASSED: f"Promised for {promised}, and {how_far}.",
         HandWhy.BENCH_DATE_PASSED: f"Its bench date was {bench_on}, and {how_far}.",
         HandWhy.PROMISED_SOON: f"Promised for {promised}, and {how_far}.",
+        HandWhy.OUTWORK_OVERDUE: _overdue(line, seat),
         HandWhy.SAID_NO: _said_no(line, seat),
         HandWhy.QUOTE_ENDS: f"The quote ends {_near_day(line, seat)}, and nobody has said yes yet.",
         HandWhy.QUOTE_ENDED: f"The quote ended {_near_day(line, seat)}, and nobody has said yes.",
@@ -52,6 +54,7 @@ def sentence_of(line: HandLine, seat: Seat) -> str:
         HandWhy.NO_BENCH_DATE: "Agreed, but no bench date is set.",
         HandWhy.DRAFT_UNTOUCHED: f"A draft that nobody has touched for {untouched}.",
         HandWhy.MAIL_REFUSED: _refused(line, seat),
+        HandWhy.FIT_NOT_ASKED: f"Handed over {since}, and nobody has asked yet how it fits.",
         HandWhy.NOT_COLLECTED: not_collected if promised else "Ready, and no day to collect it is promised.",
     }[line.hand.why]
 
@@ -60,7 +63,7 @@ def when_of(line: HandLine, seat: Seat) -> str:
     """How long it has needed a hand, or the moment it hangs on: '2 days', 'Since 14:05'."""
     if line.hand.why is HandWhy.PROMISED_SOON and line.promised_at is not None:
         return hour_words(line.promised_at, seat.zone, seat.today)
-    if line.hand.why in {HandWhy.PROMISE_PASSED, HandWhy.BENCH_DATE_PASSED} and line.hand.on is not None:
+    if line.hand.why in _OVER_A_DAY and line.hand.on is not None:
         late = (seat.today - line.hand.on).days
         return days_words(late) if late else "Today"
     if line.hand.why in {HandWhy.QUOTE_ENDS, HandWhy.QUOTE_ENDED}:
@@ -70,6 +73,12 @@ def when_of(line: HandLine, seat: Seat) -> str:
 
 def act_of(line: HandLine, seat: Seat) -> Act:
     """What to do about it, within what this person may do; who may do nothing looks at the order."""
+    if line.overdue is not None:
+        return Act("Chase it", f"/outwork#slip-{line.overdue.slip}")
+    return _act_of_the_order(line, seat)
+
+
+def _act_of_the_order(line: HandLine, seat: Seat) -> Act:
     order = f"/orders/{line.number}"
     look = Act("See the order", order)
     if (of_the_quote := _act_of_the_quote(line)) is not None:
@@ -78,8 +87,12 @@ def act_of(line: HandLine, seat: Seat) -> Act:
         return Act("Set the bench date", f"{order}#plan") if seat.may(Right.TAKE_ORDERS) else look
     if line.hand.why is HandWhy.DEPOSIT_OPEN:
         return Act("Note the deposit", f"{order}#quotes") if seat.may(Right.AGREE) else look
-    if line.hand.why is HandWhy.DRAFT_UNTOUCHED:
-        return Act("Finish the draft", f"{order}/rings/1") if seat.may(Right.TAKE_ORDERS) else look
+    if line.hand.why in {HandWhy.FIT_NOT_ASKED, HandWhy.DRAFT_UNTOUCHED}:
+        is_fit = line.hand.why is HandWhy.FIT_NOT_ASKED
+        act = (
+            Act("Ask how it fits", f"{order}/fit") if is_fit else Act("Finish the draft", f"{order}/rings/1")
+        )
+        return act if seat.may(Right.TAKE_ORDERS) else look
     if line.hand.why in _ASKS_THE_CUSTOMER:
         return Act("Call the customer", f"{order}#customer") if seat.may(Right.SEE_CONTACT) else look
     return {
@@ -123,6 +136,16 @@ def _refused(line: HandLine, seat: Seat) -> str:
     if not seat.may(Right.SEE_CONTACT):
         return f"The {what} was refused."
     return f"The {what} to {apart(line.mail.to)} was refused: {apart(line.mail.answer)}"
+
+
+def _overdue(line: HandLine, seat: Seat) -> str:
+    """Which slip is over its day, and with whom it is."""
+    if line.overdue is None:
+        return ""
+    return (
+        f"Slip {line.overdue.slip} is out with {apart(line.overdue.worker)}; "
+        f"it was due {_near_day(line, seat)}."
+    )
 
 
 def _said_no(line: HandLine, seat: Seat) -> str:

@@ -109,7 +109,10 @@ class InHandPage:
     days: tuple[DayEntry, ...]
     unfinished: tuple[UnfinishedForm, ...]
     may_take: bool
+    finds_by_phone: bool = False
     reminders_href: str = ""
+    whereabouts_href: str = "/whereabouts"
+    outwork_href: str = "/outwork"
     new_href: str = "/orders/new"
     agreed_href: str = "/orders?state=agreed"
 
@@ -183,6 +186,7 @@ def in_hand_context(
         days=tuple(_day_entry(day, seat) for day in days),
         unfinished=forms,
         may_take=seat.may(Right.TAKE_ORDERS),
+        finds_by_phone=seat.may(Right.SEE_CONTACT),
         reminders_href="/reminders" if seat.may(Right.QUOTE) else "",
     )
 

@@ -21,6 +21,7 @@ KIND_WORDS = {
     DocumentKind.RECEIPT: "Receipt for goods taken in",
     DocumentKind.RETURN: "Receipt for goods given back",
     DocumentKind.PAYMENT: "Receipt for money",
+    DocumentKind.HAND_OVER: "Sheet of the hand-over",
 }
 
 

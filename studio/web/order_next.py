@@ -49,7 +49,8 @@ class NextPart:
     this person or waits for something (`waits`). `undo` takes an everyday move back at once; `others` ask for
     a reason. `paper_href` is the bench sheet, '' while `paper_words` says what it waits for; it
     `is_paper_early` while the bench waits for something: then a quiet link, since the sheet says so itself.
-    `label_href` is the label of the envelope, for an order that has a sheet.
+    `label_href` is the label of the envelope, for an order that has a sheet; `hand_over_href` the page that
+    hands a ready order over with its sheet, in the place of `forward`.
     """
 
     said: str
@@ -64,12 +65,13 @@ class NextPart:
     is_paper_early: bool
     printers_href: str = "/printers"
     label_href: str = ""
+    hand_over_href: str = ""
 
     @property
     def has_acts(self) -> bool:
         """Whether there is a button or a paper to offer."""
         has_paper = bool(self.paper_href) and not self.is_paper_early
-        return self.forward is not None or has_paper or bool(self.quote_acts)
+        return self.forward is not None or has_paper or bool(self.quote_acts or self.hand_over_href)
 
 
 def reason_field(to: State) -> str:
@@ -86,12 +88,13 @@ def next_part(order: Order, seat: Seat, said: Said, kept: KeptTable) -> NextPart
         if seat.may(right_for(move.start, move.end)) and not (is_amended and move.end is State.QUOTED)
     ]
     forward = next((m for m in moves if not m.is_step_back and m.end not in _BY_OTHER_WAYS), None)
+    is_handed = forward is not None and forward.end is State.HANDED_OVER
     waits = order.missing.bench if order.state is State.AGREED else ()
     is_printable = order.state not in BEFORE_AGREEMENT and order.state is not State.CALLED_OFF
     return NextPart(
         said=_state_words(order, seat),
         quote_acts=quote_acts(order, seat),
-        forward=None if waits or forward is None else _entry(forward, said),
+        forward=None if waits or forward is None or is_handed else _entry(forward, said),
         undo=tuple(_entry(move, said) for move in moves if move.is_step_back and not move.needs_reason),
         others=(
             *((_waiver(forward, said),) if forward and is_waivable(waits, seat) else ()),
@@ -103,6 +106,7 @@ def next_part(order: Order, seat: Seat, said: Said, kept: KeptTable) -> NextPart
         paper_words=paper_words(order.state, len(order.rings)),
         is_paper_early=bool(waits),
         label_href=f"/orders/{order.number}/label.pdf" if is_printable else "",
+        hand_over_href=f"/orders/{order.number}/hand-over" if is_handed else "",
     )
 
 

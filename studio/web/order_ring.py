@@ -15,9 +15,11 @@ from studio.web.counter_figures import reckoned
 from studio.web.counter_page import DATE_NOTES, Reckoned, Warned
 from studio.web.counter_stored import ring_form
 from studio.web.forms import Calendar
+from studio.web.order_made import made_facts
 from studio.web.order_marks import MarksPart, marks_part
 from studio.web.order_mends import again_links
 from studio.web.order_words import Fact, facts_of, finger_words, size_of
+from studio.web.proof_part import ProofPart, proof_part, reader_field
 from studio.web.resizing import ResizingPart, resizing_part
 from studio.web.security import Seat
 from studio.web.sent_back import Said
@@ -84,6 +86,8 @@ class RingPart:
     mend_links: tuple[tuple[str, str], ...] = ()
     marks: MarksPart | None = None
     proof_href: str = ""
+    proof: ProofPart | None = None
+    fit_href: str = ""
     read_back: str = ""
     """The signs of the inscription one by one while they still are to be read back."""
 
@@ -129,6 +133,7 @@ def ring_part(
     which = "The ring" if len(order.rings) == 1 else f"{opened(ordinal(ring.position))} ring"
     href = f"/orders/{order.number}/rings/{ring.position}"
     is_to_cut = ring.particulars.words_to_cut is not None and order.state is not State.CALLED_OFF
+    is_worn = order.state is State.HANDED_OVER
     may_say_why = order.state in _ASKS_FOR_REASONS and seat.may(Right.TAKE_ORDERS)
     return RingPart(
         position=ring.position,
@@ -138,7 +143,7 @@ def ring_part(
         edit_href=href if may_edit else "",
         href=href,
         shown=shown,
-        facts=(*facts_of(ring, seat), *later),
+        facts=(*made_facts(order, ring, seat), *facts_of(ring, seat), *later),
         resizing=resizing_part(ring.reckoning, ring.particulars),
         warnings=tuple(
             _warning(ring.position, warned, said, may_say_why=may_say_why)
@@ -150,7 +155,16 @@ def ring_part(
         measuring=_measuring(order, ring, said),
         again_href=f"/orders/new?like={order.number}/{ring.position}" if seat.may(Right.TAKE_ORDERS) else "",
         marks=marks_part(order, ring, seat, said),
+        fit_href=f"/orders/{order.number}/fit" if is_worn and seat.may(Right.TAKE_ORDERS) else "",
         proof_href=f"{href}/inscription.pdf" if is_to_cut else "",
+        proof=proof_part(
+            order,
+            ring,
+            seat,
+            said,
+            action=f"{href}/proof" if seat.may(Right.TAKE_ORDERS) else "",
+            name=reader_field(ring.position),
+        ),
         mend_links=again_links(order, ring.position, seat),
         read_back=_to_read_back(order, ring, seat),
         is_patterned=ring.reckoning.design.pattern is not Pattern.PLAIN,

@@ -12,21 +12,23 @@ from starlette.responses import HTMLResponse
 
 from studio.book.engine import session
 from studio.book.finding import MOST_FOUND
-from studio.book.order_list_values import DayKind, Hand, HandWhy, NextDay, OrderLine, RingLine
+from studio.book.order_list_values import Hand, HandWhy, OrderLine, RingLine
 from studio.book.order_numbers import read_number
 from studio.book.order_reads import orders_page_and_counts
+from studio.book.whereabouts import things_of_people
 from studio.craft.drawing import Svg, section_small, state_mark
 from studio.craft.orders import State
 from studio.craft.roles import Right
 from studio.web.counter_drafts import UnfinishedForm, unfinished
 from studio.web.days import day_words
 from studio.web.order import router as order_router
+from studio.web.order_days import next_day_words
 from studio.web.render import Place, page
 from studio.web.security import Seat, requires
+from studio.web.whereabouts_page import PersonEntry, person_entries
 from studio.web.wording import (
     counted,
     days_words,
-    hour_words,
     opened,
     order_short,
     rings_words,
@@ -105,6 +107,8 @@ class OrdersPage:
     may_take: bool
     finds_by_phone: bool
     unfinished: tuple[UnfinishedForm, ...] = ()
+    people: tuple[PersonEntry, ...] = ()
+    whereabouts_href: str = "/whereabouts"
     told: str = ""
     reminders_href: str = ""
     list_href: str = "/orders"
@@ -138,10 +142,11 @@ def orders(request: Request, seat: Annotated[Seat, requires(Right.SEE_ORDERS)]) 
             now=seat.now,
         )
         forms = () if query or after else unfinished(book, seat)
+        people = things_of_people(book, query, now=seat.now) if by_phone and not after else ()
     context = orders_context(
         seat, lines.items, counts, query=query, state=state, after=after, older_after=lines.next
     )
-    shown = replace(context, unfinished=forms, told=told)
+    shown = replace(context, unfinished=forms, people=person_entries(people, seat), told=told)
     return page(request, "orders/page.html", shown, place=Place.ORDERS, status=404 if told else 200)
 
 
@@ -186,16 +191,6 @@ def years_of(lines: Sequence[OrderLine], seat: Seat) -> tuple[YearGroup, ...]:
     return tuple(YearGroup(f"{year}-", tuple(group)) for year, group in by_year)
 
 
-def next_day_words(day: NextDay | None, seat: Seat) -> str:
-    """An order's next day: 'Bench Tue 1 Dec', 'Promised Tue 1 Dec, 10:00'; what is over has just its day."""
-    if day is None:
-        return ""
-    when = (
-        day_words(day.on, today=seat.today) if day.at is None else hour_words(day.at, seat.zone, seat.today)
-    )
-    return when if day.kind is DayKind.SINCE else f"{str(day.kind).capitalize()} {when}"
-
-
 def hand_reason(hand: Hand, seat: Seat) -> str:
     """Why an order needs a hand, as short as the list has it: 'bench Mon 23 Nov', 'bench date'."""
     day = "" if hand.on is None else day_words(hand.on, today=seat.today)
@@ -204,6 +199,7 @@ def hand_reason(hand: Hand, seat: Seat) -> str:
         HandWhy.PROMISE_PASSED: f"promised {day}",
         HandWhy.BENCH_DATE_PASSED: f"bench {day}",
         HandWhy.PROMISED_SOON: f"promised {day}",
+        HandWhy.OUTWORK_OVERDUE: f"outside, due {day}",
         HandWhy.SAID_NO: "said no",
         HandWhy.QUOTE_ENDS: f"quote {day}",
         HandWhy.QUOTE_ENDED: f"quote ended {day}",

@@ -16,7 +16,7 @@ from studio import clock
 from studio.book.engine import session
 from studio.book.errors import QuotePdfNotYet
 from studio.book.order_reads import order
-from studio.book.order_values import Order
+from studio.book.order_values import Order, OrderRing
 from studio.book.pictures import small_jpegs
 from studio.book.quote_paper import paper_of_issued
 from studio.book.quotes import put_pdf
@@ -24,6 +24,7 @@ from studio.book.quotes import quote_pdf as kept_pdf
 from studio.book.routes import routes_of
 from studio.book.week_orders import orders_of_week
 from studio.craft.printers import Drawn
+from studio.craft.proofs import standing_proof
 from studio.craft.roles import Right
 from studio.craft.route_changes import ChangedRoute
 from studio.papers.bench_sheet import RingToMake, bench_sheets, empty_week
@@ -165,6 +166,13 @@ class _Sheets:
     drawn: Drawn
 
 
+def proof_signed_by(found: Order, ring: OrderRing) -> str:
+    """Who signed the proof of the words that are cut into a ring; '' where nobody did, or there are none."""
+    mine = [one for one in found.proofs if one.position == ring.position]
+    proof = standing_proof(mine, ring.particulars.words_to_cut)
+    return "" if proof is None else proof.read_by
+
+
 def _rings(found: Order, routes: Routes, shown: Mapping[int, bytes], sheets: _Sheets) -> list[RingToMake]:
     seat = sheets.seat
 
@@ -198,6 +206,7 @@ def _rings(found: Order, routes: Routes, shown: Mapping[int, bytes], sheets: _Sh
             operations=routes[ring.position].operations,
             unfit=routes[ring.position].unfit,
             drawn=sheets.drawn,
+            proof_signed_by=proof_signed_by(found, ring),
         )
         for ring in found.rings
     ]

@@ -81,6 +81,7 @@ class PracticePage:
     form_key: str
     href: str = "/studio/practice"
     studio_href: str = "/studio"
+    fits_href: str = "/studio/practice/fit"
 
 
 @router.get("/studio/practice", response_class=HTMLResponse)

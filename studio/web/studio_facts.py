@@ -9,6 +9,7 @@ from babel.core import get_global
 from studio.book.studio import Studio
 from studio.craft.hallmark import HallmarkRule
 from studio.papers.house_words import COUNTRY_NAMES, USUAL, Country
+from studio.web.amounts import read_count
 from studio.web.counter_choices import Choice
 from studio.web.errors import FieldError, FieldErrors
 from studio.web.forms import long_text, short_text
@@ -20,6 +21,7 @@ from studio.web.studio_kept import KEPT_WORDS, kept_texts, read_kept
 from studio.web.texts import LONGEST_ADDRESS, read_email, read_name, read_phone
 
 LONGEST_TERMS = 2_000
+MOST_FIT_WEEKS = 52
 RULES = {
     HallmarkRule.UK: "United Kingdom",
     HallmarkRule.CONVENTION: "Convention countries",
@@ -43,6 +45,7 @@ FACTS_WORDS = {
     "resizing_note": "On resizing",
     "custody_note": "On goods taken in",
     **DAYS_WORDS,
+    "fit_weeks": "Ask how it fits, after",
     **KEPT_WORDS,
     **INVOICES_WORDS,
 }
@@ -70,6 +73,7 @@ class FactsForm:
     custody_note: str
     closed_weekdays: str
     closed_on: str
+    fit_weeks: str
     making_days: str
     assay_days: str
     finishing_days: str
@@ -137,6 +141,7 @@ def facts_texts(facts: Studio) -> dict[str, str]:
         "resizing_note": facts.resizing_note,
         "custody_note": facts.custody_note,
         **days_texts(facts),
+        "fit_weeks": str(facts.fit_weeks or ""),
         **kept_texts(facts),
         **invoices_texts(facts),
     }
@@ -161,6 +166,11 @@ def read_facts(raw: Mapping[str, object], stands: Studio, today: date) -> Studio
     days = asked.found.take(lambda: read_days(raw, today))
     kept = asked.found.take(lambda: read_kept(raw))
     invoices = asked.found.take(lambda: read_invoices(raw))
+    weeks = (
+        asked.read("fit_weeks", read_count(0, MOST_FIT_WEEKS, "week", "weeks"))
+        if asked.has("fit_weeks")
+        else 0
+    )
     version = asked.read("version", read_id)
     asked.stop()
     return replace(
@@ -181,6 +191,7 @@ def read_facts(raw: Mapping[str, object], stands: Studio, today: date) -> Studio
         resizing_note=notes["resizing_note"],
         custody_note=notes["custody_note"],
         **asdict(sure(days)),
+        fit_weeks=(weeks or 0) if "fit_weeks" in raw else stands.fit_weeks,
         **asdict(sure(kept)),
         **asdict(sure(invoices)),
         version=sure(version),

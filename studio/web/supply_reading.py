@@ -3,11 +3,11 @@
 from collections.abc import Mapping
 
 from studio.book.supplies import LONGEST_SUPPLIER, LONGEST_SUPPLY_NOTE
-from studio.craft.buying import STEP_MM, Supply
 from studio.craft.designs import Limits, Profile
 from studio.craft.drawer import LENGTH_MM, MASS_G, THICKNESS_MM, WIDTH_MM, PieceKind
 from studio.craft.open_days import MOST_DAYS
 from studio.craft.practice import Practice
+from studio.craft.supplies import STEP_MM, Supply
 from studio.craft.units import to_micrometres, to_milligrams
 from studio.web.amounts import read_amount, read_count
 from studio.web.reading import Reading, sure

@@ -44,5 +44,15 @@ THE_THING = {
     "figure": "figure",
     "minutes": "time",
     "reason": "reason",
+    "place_name": "place",
+    "worker_name": "name of the outside worker",
+    "worker_note": "note",
+    "worker": "outside worker",
+    "what": "work to be done",
+    "due_on": "day it is due",
+    "held_by": "name",
+    "things": "thing that goes out",
+    "expected": "cost",
+    "cost": "cost",
 }
 """By the last part of the field's path; a field that is not here goes by its own name."""

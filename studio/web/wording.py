@@ -5,11 +5,14 @@ from datetime import date, datetime
 from zoneinfo import ZoneInfo
 
 from studio.book.order_list_values import RingLine
-from studio.craft.designs import Pattern, Profile, System
+from studio.craft import design_words as of_a_design
+from studio.craft.designs import Profile, System
 from studio.craft.own_alloys import short_name
 from studio.craft.profiles import PROFILE_NAMES
-from studio.craft.units import figure_words
 from studio.papers.days import MONTHS, WEEKDAYS, day_words
+
+stock_words = of_a_design.stock_words
+design_words = of_a_design.design_words
 
 _COUNTS = (
     "no", "one", "two", "three", "four", "five", "six",
@@ -91,14 +94,6 @@ def size_words(system: System, label: str) -> str:
     return label if system in _BARE_SYSTEMS else f"{system.upper()} {label}"
 
 
-def stock_words(profile: Profile, width_mm: float, thickness_mm: float) -> str:
-    """The section with its measures: 'flat 6 × 1.6', 'square wire 2'."""
-    name = PROFILE_NAMES[profile].lower()
-    if profile in {Profile.ROUND, Profile.SQUARE}:
-        return f"{name} {figure_words(width_mm)}"
-    return f"{name} {figure_words(width_mm)} × {figure_words(thickness_mm)}"
-
-
 def wire_words(profile: Profile) -> str:
     """'half-round wire', 'round wire'."""
     return f"{PROFILE_NAMES[profile].lower().removesuffix(' wire')} wire"
@@ -107,12 +102,6 @@ def wire_words(profile: Profile) -> str:
 def alloy_words(alloy: str) -> str:
     """The metal's short name: '750 yellow', '925 silver'."""
     return short_name(alloy)
-
-
-def design_words(profile: Profile, width_mm: float, thickness_mm: float, pattern: Pattern, alloy: str) -> str:
-    """A ring but for its size: 'flat 6 × 1.6, hammered, 750 yellow'; a plain face is not named."""
-    worked = () if pattern is Pattern.PLAIN else (str(pattern),)
-    return ", ".join((stock_words(profile, width_mm, thickness_mm), *worked, alloy_words(alloy)))
 
 
 def rings_words(rings: Sequence[RingLine]) -> tuple[str, ...]:

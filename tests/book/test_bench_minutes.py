@@ -9,6 +9,7 @@ from sqlmodel import Session
 from studio.book.actor import Actor
 from studio.book.bench_minutes import minutes_learned
 from studio.book.bench_work import Deed, do_at_bench
+from studio.book.live_price import price_of
 from studio.book.orders import order
 from studio.book.people import PROGRAM
 from studio.book.routes import ring_route
@@ -16,7 +17,7 @@ from studio.craft.bench_work import What
 from studio.craft.minutes import LEAST_RINGS, minutes_row
 from studio.craft.orders import State
 from studio.craft.roles import Role
-from tests.builders import NOW, an_order, one_step
+from tests.builders import NOW, TODAY, an_order, one_step
 from tests.quoting import RATES, put_figures
 
 Makes = Callable[[int], None]
@@ -62,6 +63,24 @@ def test_then_it_is_planned_by_the_median_which_one_bad_day_does_not_move(
     for minutes in (12, 400, 15):
         makes(minutes)
     assert planned(session) == 15
+
+
+def test_the_next_price_counts_them_once_a_ring_is_made_and_an_earlier_quote_stays(
+    session: Session, makes: Makes
+) -> None:
+    stands = an_order(session, state=State.QUOTED)
+    ring = stands.rings[0].reckoning
+    before = price_of(session, [ring], day=TODAY)
+    for minutes in (92, 400, 95):
+        makes(minutes)
+    after = price_of(session, [ring], day=TODAY)
+    (was,), (now,) = before.planned, after.planned
+    assert now.minutes - was.minutes == 95 - RATES.minutes["solder"]
+    assert {step.row: step.rings for step in now.steps if step.rings} == {"solder": LEAST_RINGS}
+    assert before.breakdown is not None
+    assert after.breakdown is not None
+    assert after.breakdown.total_minor > before.breakdown.total_minor
+    assert order(session, stands.number).quotes == stands.quotes
 
 
 def test_a_ring_that_is_still_at_the_bench_does_not_count(

@@ -105,7 +105,7 @@ def test_a_ready_ring_not_collected_wants_a_hand(
 @pytest.mark.parametrize("state", DONE)
 def test_what_is_done_wants_no_hand(session: Session, state: State) -> None:
     an_order(session, state=state, promised_at=NOW - DAY, bench_on=TODAY - 9 * DAY)
-    assert whys(session, NOW + 30 * DAY) == []
+    assert whys(session, NOW + 20 * DAY) == []
 
 
 def test_the_most_pressing_comes_first_and_each_order_once(session: Session) -> None:

@@ -15,22 +15,13 @@ from studio.book.buying_tables import LineState
 from studio.book.errors import BookBusy, VersionStale
 from studio.book.people import PROGRAM
 from studio.book.piece_reads import pieces
-from studio.book.purchase_reads import Purchase, ordered_pieces, purchases
+from studio.book.purchase_reads import ordered_pieces, purchases
 from studio.book.purchases import Wanted, call_off_metal, order_metal, receive_metal
-from studio.book.supplies import KeptSupply, drop_supply, put_supply, supplies
-from studio.craft.errors import Refused
+from studio.book.supplies import drop_supply, supplies
+from studio.craft.errors import Refused, Why
 from tests.builders import NOW
+from tests.buying import a_purchase, a_supply
 from tests.craft.test_buying import STRIP
-
-
-def a_supply(session: Session) -> KeptSupply:
-    return put_supply(session, supply=STRIP, actor=PROGRAM, now=NOW)
-
-
-def a_purchase(session: Session, things: int = 2) -> Purchase:
-    sold = a_supply(session)
-    wanted = [Wanted(sold.id, 130_000, 6000, ("2026-1/1",), 900)] * things
-    return order_metal(session, supplier=STRIP.supplier, wanted=wanted, actor=PROGRAM, now=NOW)
 
 
 def test_what_is_ordered_is_on_its_way_until_it_arrives(session: Session) -> None:
@@ -116,3 +107,14 @@ def test_what_arrives_in_two_hands_at_once_is_one_piece(engine: Engine) -> None:
     with engines.session(engine) as book:
         assert len(pieces(book)) == 1
         assert ordered_pieces(book) == ()
+
+
+def test_a_size_the_supplier_does_not_cut_to_is_not_ordered(session: Session) -> None:
+    sold = a_supply(session)
+    with pytest.raises(Refused) as refused:
+        order_metal(
+            session, supplier=STRIP.supplier, wanted=[Wanted(sold.id, 135_000, 6500)], actor=PROGRAM, now=NOW
+        )
+    told = [(one.field, one.why, one.high) for one in refused.value.refusals]
+    assert told == [("lines.0.length", Why.NOT_SOLD, 140), ("lines.0.width", Why.NOT_SOLD, 7)]
+    assert purchases(session) == ()

@@ -7,7 +7,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from studio.craft.buying import NeededThing, Supply, check_supply, to_buy, wholes
+from studio.craft.buying import NeededThing, to_buy, wholes
 from studio.craft.cutting import Blank, Stock, plan
 from studio.craft.designs import Profile
 from studio.craft.designs import Stock as From
@@ -15,6 +15,7 @@ from studio.craft.drawer import PieceKind
 from studio.craft.errors import Refused
 from studio.craft.needs import kind_of
 from studio.craft.open_days import OpenDays
+from studio.craft.supplies import Supply, check_supply
 from tests.stock import BLANK
 
 SILVER_G_CM3 = 10.36

@@ -7,7 +7,14 @@ from studio.craft.cautions import LOCAL_RULES, SENTENCES, Caution, in_full
 from studio.craft.designs import Pattern, PatternWhen
 from studio.craft.form import Form, FormKind
 from studio.craft.hallmark import HallmarkRule
-from studio.craft.minutes import median_minutes, minute_rows, planned_minutes, with_minutes
+from studio.craft.minutes import (
+    MinutesRecord,
+    PlannedStep,
+    median_minutes,
+    minute_rows,
+    planned_minutes,
+    with_minutes,
+)
 from studio.craft.operations import Operation, lines_of_sheet
 from studio.craft.particulars import (
     NOT_ASKED,
@@ -88,7 +95,7 @@ def test_the_minutes_of_courses_are_shared_and_add_up_to_their_row() -> None:
 
 def test_the_studios_own_median_goes_before_what_it_planned() -> None:
     medians = median_minutes({"solder": [12, 15, 40], "bend": [5, 6], "saw": []})
-    assert medians == {"solder": 15}
+    assert medians == {"solder": MinutesRecord(15, 3)}
     ring = a_reckoning()
     operations = with_minutes(route(ring), ring.design, {"solder": 20, "bend": 8}, medians)
     assert named(operations, "solder").minutes == 15
@@ -96,6 +103,15 @@ def test_the_studios_own_median_goes_before_what_it_planned() -> None:
     assert named(operations, "saw").minutes is None
     face = median_minutes({"finish:plain": [30, 31, 32, 90]})
     assert named(with_minutes(route(ring), ring.design, {}, face), "finish").minutes == 31.5
+
+
+def test_a_price_counts_the_minutes_of_the_record_and_says_of_how_many_rings() -> None:
+    ring = a_reckoning()
+    records = {"solder": MinutesRecord(31.5, 4)}
+    table = {row: minutes for row, minutes in MINUTES.items() if row != "solder"}
+    planned = {step.row: step for step in planned_minutes(route(ring), ring.design, table, records)}
+    assert planned["solder"] == PlannedStep("solder", 32, 4), "half up, and no table is needed for it"
+    assert planned["bend"] == PlannedStep("bend", MINUTES["bend"])
 
 
 def test_what_is_priced_by_the_piece_has_no_minutes_and_holds_up_no_price() -> None:

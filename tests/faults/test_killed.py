@@ -14,7 +14,7 @@ from tests.faults.load import two_rings
 from tests.running import a_served_book
 from tests.web.house import Fresh, House
 
-ROUNDS = {"sqlite": 10, "postgresql": 5}
+ROUNDS = {"sqlite": 6, "postgresql": 3}
 ORDERS = 200
 
 

@@ -22,12 +22,15 @@ from studio.book.document_values import TakingIn
 from studio.book.documents import confirmable, issue_document, receivable
 from studio.book.engine import open_book, session
 from studio.book.orders import Order, order
+from studio.book.outwork import Sending, add_outworker, send_out
+from studio.book.outwork_reads import Slip
 from studio.book.people import PROGRAM
 from studio.book.quotes import quote_breakdown
 from studio.book.rates import put_rates
 from studio.book.variants import add_variant
 from studio.craft.money import from_minor
 from studio.craft.orders import State
+from studio.craft.outwork import Trade
 from studio.craft.particulars import Inscription, Particulars
 from studio.craft.rates import Extra
 from studio.craft.roles import Role
@@ -35,6 +38,7 @@ from studio.web.app import create_app
 from tests import quoting
 from tests.asgi import InProcess
 from tests.builders import a_narrowly_measured_ring, a_ring, an_order, one_step
+from tests.buying import a_purchase
 from tests.invoicing import invoiced, on_account, says
 from tests.postgresql.copies import restoring
 from tests.postgresql.server import Server
@@ -58,6 +62,7 @@ class Known:
     quotes: tuple[str, ...]
     open_quotes: tuple[str, ...]
     documents: tuple[str, ...]
+    slips: tuple[str, ...]
     invoices: tuple[str, ...]
     to_invoice: tuple[str, ...]
     on_account: tuple[str, ...]
@@ -191,6 +196,8 @@ def fill(book: Session) -> Known:
     orders.insert(0, one_step(book, off, State.CALLED_OFF, now=now))
     documents = tuple(papers(book, stands.number, now))
     says(book)
+    for things in (3, 1):
+        a_purchase(book, things)
     paid, ready = quotes[-2].order_number, quotes[-3].order_number
     invoices = [invoiced(book, ready, now=now).number, on_account(book, f"{paid}-p1", now=now).number]
     numbers = [*(one.number for one in orders), *dict.fromkeys(quote.order_number for quote in quotes)]
@@ -201,6 +208,7 @@ def fill(book: Session) -> Known:
         (*(quote.number for quote in quotes), amended.number),
         tuple(quote.number for quote in quotes[:4]),
         documents,
+        (a_slip(book, stands.number, now).number,),
         tuple(invoices),
         tuple(quote.order_number for quote in (quotes[-4], quotes[-2], quotes[-1])),
         (f"{quotes[-1].order_number}-p1",),
@@ -217,6 +225,14 @@ def papers(book: Session, number: str, now: datetime) -> Iterator[str]:
     receipt = receivable(book, number, asked=TakingIn(words="An old ring"), actor=PROGRAM, now=now)
     for draft in (confirmable(book, number, now=now), receipt):
         yield issue_document(book, draft=draft, pdf=None, actor=PROGRAM, now=now).number
+
+
+def a_slip(book: Session, number: str, now: datetime) -> Slip:
+    """The goods of an agreed order, out of the house."""
+    worker = add_outworker(book, name="Hale", trade=Trade.OTHER, actor=PROGRAM, now=now)
+    due_on = clock.day_of(now, "Europe/London") + timedelta(days=9)
+    sending = Sending((f"{number}-r1/1",), worker.id, "Melt it.", 18_000, due_on)
+    return send_out(book, number=number, sending=sending, actor=PROGRAM, now=now)
 
 
 _WAYS_ON: tuple[tuple[State, ...], ...] = (

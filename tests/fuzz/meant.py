@@ -10,6 +10,7 @@ from schemathesis import Case
 from studio.craft.alloys import ALLOYS
 from studio.craft.orders import State
 from studio.craft.rates import WeightUnit
+from tests.craft.test_buying import STRIP
 from tests.fuzz.book import Known
 from tests.fuzz.description import Operation
 from tests.web.house import a_ring, an_order
@@ -159,6 +160,22 @@ def meant(operation: Operation, known: Known) -> Sequence[Meant]:
                 }
             )
         ],
+        ("/api/supplies", "get"): [Meant()],
+        ("/api/buying", "get"): [Meant()],
+        ("/api/purchases", "get"): [Meant()],
+        ("/api/purchases/{purchase_id}", "get"): [Meant({"purchase_id": "1"})],
+        ("/api/purchases", "post"): [
+            Meant(body={"supplier": STRIP.supplier, "lines": [{"supply": 1, "length": length, "width": 6}]})
+            for length in (130, "14 cm")
+        ],
+        ("/api/purchases/{purchase_id}/lines/{line_id}/arrival", "post"): [
+            Meant({"purchase_id": "1", "line_id": str(line)}, body={"lot": "B-9", "place": "tray 2"})
+            for line in (1, 2)
+        ],
+        ("/api/purchases/{purchase_id}/calling-off", "post"): [
+            Meant({"purchase_id": "2"}, body={"version": 1})
+        ],
+        ("/metal/purchases/{purchase_id}.pdf", "get"): [Meant({"purchase_id": "1"})],
         ("/api/week", "get"): [Meant(), Meant(query={"from": "2026-11-02"})],
         ("/orders/{number}/bench-sheet.pdf", "get"): [
             Meant({"number": number}) for number in reversed(known.orders)
@@ -178,6 +195,7 @@ def meant(operation: Operation, known: Known) -> Sequence[Meant]:
         ("/week/cutting.pdf", "get"): [Meant(), Meant(query={"from": "2026-11-02"})],
         ("/quotes/{number}.pdf", "get"): [Meant({"number": number}) for number in known.quotes],
         ("/invoices/{number}.pdf", "get"): [Meant({"number": number}) for number in known.invoices],
+        ("/outwork/{number}.pdf", "get"): [Meant({"number": number}) for number in known.slips],
         ("/documents/{number}.pdf", "get"): [Meant({"number": number}) for number in known.documents],
     }  # fmt: skip
     return listed[operation]

@@ -9,7 +9,7 @@ from tests.fuzz.answers import rights_of
 from tests.fuzz.description import Operation, closed, operations, rights, takes_something
 from tests.fuzz.playing import Play, Way
 
-FEW, SOME = 2, 6
+FEW, SOME = 2, 4
 """How many requests of each kind, papers are slow to make; `python -m tests.fuzz` sends as many as asked."""
 
 

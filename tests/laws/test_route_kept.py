@@ -8,7 +8,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from studio.book.plain_values import as_json, from_json
-from studio.craft.minutes import with_minutes
+from studio.craft.minutes import MinutesRecord, with_minutes
 from studio.craft.operations import Does, Operation
 from studio.craft.route_changes import RouteChanges, changes_of, with_changes
 from studio.craft.route_order import (
@@ -105,7 +105,9 @@ def test_words_for_figures_that_have_changed_fall_away_and_that_is_said() -> Non
 def test_what_the_studio_adds_keeps_its_own_minutes_whatever_other_rings_took() -> None:
     case = cases()[0]
     own = replace(own_operation("Photograph it"), minutes=5.0)
-    timed = with_minutes((*case.operations, own), case.reckoning.design, {}, {own.key: 90.0})
+    timed = with_minutes(
+        (*case.operations, own), case.reckoning.design, {}, {own.key: MinutesRecord(90.0, 3)}
+    )
     assert timed[-1].minutes == 5.0
 
 

@@ -102,3 +102,20 @@ INSERT INTO metal_ledger (id, at, on_day, what, source, target, alloy, mass_mg, 
     (1, '2026-11-13 16:00:00.000000', '2026-11-13', 'carried in', 'before the ledger', 'drawer', 'silver-925', 5850, NULL, '', '', NULL, 2, NULL, NULL, NULL, '', 2, 'Pavel', '9293f7aaff36cbea2944daff3026d4392977a777d8e59c46ccbb650435baf1c3'),
     (2, '2026-11-13 16:00:00.000000', '2026-11-13', 'to the refiner', 'scrap box', 'refiner', 'silver-925', 800, NULL, '', '', NULL, NULL, NULL, 1, NULL, 'a lot; small', 2, 'Pavel', '651cc814c27f50c9551d8c737f48d1ff85d99286ac419ffb96bc8c5e766f9c9b'),
     (3, '2026-11-13 16:00:00.000000', '2026-11-13', 'correction', 'refiner', 'scrap box', 'silver-925', 800, NULL, '', '', NULL, NULL, NULL, 1, 2, '', 2, 'Pavel', '64831b64991257b6968892ef03fc776f0c6f12f79a0999cde14cbf56910f63b5');
+INSERT INTO places (id, name, is_dropped, version, user_id, changed_at) VALUES
+    (1, 'Safe; tray 2', false, 1, 2, '2026-11-13 15:00:00.000000');
+INSERT INTO place_moves (id, order_id, thing, place_id, at, user_id, actor) VALUES
+    (1, 6, '2026-6/1', 1, '2026-11-13 15:10:00.000000', 2, 'Pavel'),
+    (2, 6, '2026-6-r1/1', NULL, '2026-11-13 15:20:00.000000', NULL, 'a program');
+INSERT INTO outworkers (id, name, trade, note, is_dropped, version, user_id, changed_at) VALUES
+    (1, 'Hale', 'setter', 'two weeks; at least', false, 1, 2, '2026-11-13 15:00:00.000000');
+INSERT INTO outwork (id, number, order_id, revision, outworker_id, worker, what, held_by, currency, value_minor, weight_out_mg, due_on, expected_minor, out_at, user_id, actor, frozen, back_at, back_by, back_user_id, weight_in_mg, cost_minor, condition) VALUES
+    (1, '2026-6-w1', 6, 1, 1, 'Hale, setter', 'Set the stone; flush.', '', 'GBP', 12000, 4250, '2026-11-20', NULL, '2026-11-13 15:30:00.000000', 2, 'Pavel', '{"number": "2026-6-w1", "things": ["Ring 1"]}', NULL, NULL, NULL, NULL, NULL, '');
+INSERT INTO outwork_things (id, outwork_id, thing, words, out) VALUES
+    (1, 1, '2026-6/1', 'Ring 1', '2026-6/1');
+INSERT INTO as_made (id, order_id, position, system, label, ordered_um, size_um, before_um, after_um, closed_um, issued_mg, finished_mg, lot, makers, handed_over_at, user_id) VALUES
+    (1, 6, 1, 'uk', 'O', 56900, 56400, 60000, 61200, 57100, 9170, 8420, 'A-77; back half', 'Pavel', '2026-11-14 10:00:00.000000', 2);
+INSERT INTO inscription_proofs (id, order_id, position, text, read_by, signed_at, user_id, actor) VALUES
+    (1, 6, 1, 'Ada; Jón', 'Agnes Bell-Ferreira', '2026-11-13 12:00:00.000000', 2, 'Pavel');
+INSERT INTO fit_answers (id, order_id, position, ring, profile, width_um, allowed_um, verdict, off_um, note, answered_at, user_id, actor) VALUES
+    (1, 6, 1, '2026-6/1', 'flat', 6000, 500, 'loose', 600, 'turns; in the cold', '2026-12-05 10:00:00.000000', 2, 'Pavel');

@@ -7,7 +7,7 @@ import pytest
 from studio.craft.payments import LONGEST_REFERENCE
 from studio.papers.payment import payment_paper, payment_to_print
 from studio.papers.printing import printed
-from studio.papers.render import FOR_THE_CUSTOMER
+from studio.papers.render import WITH_LETTERHEAD
 from studio.resources import templates_dir
 from tests.papers.documents import document
 from tests.papers.laid_out import out_of_page, overlapping, pages_of
@@ -75,7 +75,7 @@ def test_every_paper_with_a_letterhead_is_laid_out_as_one_for_the_customer() -> 
         for found in papers.glob("*/paper.html")
         if "_letterhead.html" in found.read_text("utf-8")
     }
-    assert with_one == FOR_THE_CUSTOMER
+    assert with_one == WITH_LETTERHEAD
 
 
 @pytest.mark.parametrize("script", SCRIPTS)

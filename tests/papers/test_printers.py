@@ -1,6 +1,7 @@
 """Sheets drawn for a printer: on its paper, and as much longer as it prints them short."""
 
 from dataclasses import replace
+from functools import cache
 
 import numpy as np
 import pytest
@@ -16,8 +17,9 @@ from studio.papers.paper import Paper
 from studio.papers.printing import printed
 from studio.papers.repeat_sheet import RingToRepeat, repeat_sheet
 from tests.builders import a_finger
-from tests.papers.drawn_lines import POINT_MM, Stroke, strokes
-from tests.papers.laid_out import out_of_page, overlapping, pages_of
+from tests.papers.crossed import crossed
+from tests.papers.drawn_lines import Stroke, strokes
+from tests.papers.laid_out import out_of_page, overlapping
 from tests.papers.printed import catalogue, lines_across, middles, pixels, reader, text_of
 from tests.papers.sheets import SHEETS, a_reckoning, a_ring
 
@@ -35,6 +37,12 @@ SHORT_MM, LONG_MM = 97.2, 103.0
 
 def made_for(ring: RingToMake, drawn: Drawn) -> bytes:
     return printed(bench_sheets([replace(ring, drawn=drawn)], title="Bench sheet"))
+
+
+@cache
+def as_drawn(kind: str, size: PaperSize) -> bytes:
+    """A sheet for a printer nobody measured, made once."""
+    return made_for(RINGS[kind], Drawn("", size))
 
 
 def near(found: list[Stroke], long_mm: float) -> list[Stroke]:
@@ -63,7 +71,7 @@ def on_one_row(reckoning: Reckoning, drawn: Drawn) -> bool:
 @pytest.mark.parametrize("kind", RINGS)
 def test_bars_and_blank_measure_true_on_every_paper(kind: str, size: PaperSize) -> None:
     reckoning = RINGS[kind].reckoning
-    pdf = made_for(RINGS[kind], Drawn("", size))
+    pdf = as_drawn(kind, size)
     found = strokes(pdf)
     assert near([one for one in found if one.is_across], 100.0)
     assert near([one for one in found if one.is_down and one.page == 0], 100.0)
@@ -126,7 +134,7 @@ def test_the_bars_measure_a_hundred_on_the_raster(size: PaperSize, given_mm: flo
 @pytest.mark.parametrize("size", PaperSize)
 @pytest.mark.parametrize("kind", RINGS)
 def test_no_word_is_crossed_by_a_line(kind: str, size: PaperSize) -> None:
-    assert crossed(made_for(RINGS[kind], Drawn("", size))) == []
+    assert crossed(as_drawn(kind, size)) == []
 
 
 def test_a_strip_longer_than_a5_goes_on_in_a_second_row() -> None:
@@ -148,31 +156,6 @@ def test_the_squared_strip_says_what_stays_whole() -> None:
     assert "no saw" not in text_of(made_for(plain, Drawn()))
     found = strokes(made_for(RINGS["letters"], Drawn()))
     assert outer(found, RINGS["letters"].reckoning.true_length_mm, 1.0)
-
-
-def crossed(pdf: bytes) -> list[str]:
-    """The words that a straight line of a drawing or a table runs through."""
-    found, lines = [], strokes(pdf)
-    for number, (_, _, words, boxes) in enumerate(pages_of(pdf)):
-        mine = [one for one in lines if one.page == number]
-        for word, box in zip(words, boxes * POINT_MM, strict=True):
-            inset = (box[3] - box[1]) / 4
-            left, top, right, bottom = box[0] + 0.2, box[1] + inset, box[2] - 0.2, box[3] - inset
-            found += [word for one in mine if runs_through(one, left, top, right, bottom)]
-    return found
-
-
-def runs_through(one: Stroke, left: float, top: float, right: float, bottom: float) -> bool:
-    """Whether some of the line lies within the box, by cutting it at each side in turn."""
-    low, high = 0.0, 1.0
-    for start, end, least, most in ((one.x0, one.x1, left, right), (one.y0, one.y1, top, bottom)):
-        if abs(end - start) < 1e-9:
-            if not least < start < most:
-                return False
-            continue
-        near_at, far_at = sorted(((least - start) / (end - start), (most - start) / (end - start)))
-        low, high = max(low, near_at), min(high, far_at)
-    return low < high
 
 
 def papers(drawn: Drawn) -> list[Paper]:

@@ -14,9 +14,11 @@ from sqlalchemy import Engine, func, select, table
 from studio import clock
 from studio.book.engine import open_book, session
 from studio.book.people import PROGRAM
+from studio.book.piece_reads import pieces
 from studio.book.rates import add_metal_prices, put_rates
 from studio.craft.rates import MetalPrice, WeightUnit
 from studio.craft.roles import Role
+from tests.buying import a_purchase
 from tests.faults.crowds import take_at_once
 from tests.faults.kills import half_saved, kill_in_rounds, lost_of
 from tests.faults.load import Ledger, clients, two_rings
@@ -196,3 +198,18 @@ def test_killing_one_process_mid_save_loses_nothing_while_the_other_goes_on(
     assert len(elsewhere.orders) == 2 * ORDERS_ELSEWHERE
     assert lost_of(one_book.url, elsewhere.orders) == ()
     assert half_saved(one_book.url) == ()
+
+
+def test_metal_that_arrives_at_both_lies_in_the_drawer_once(doors: Doors) -> None:
+    engine = open_book(doors.fresh.url)
+    with session(engine) as book:
+        made = a_purchase(book, 2)
+    for line in made.lines:
+        address = f"/api/purchases/{made.id}/lines/{line.id}/arrival"
+        answers = doors.ask_at_once("POST", address, json={"lot": line.name})
+        assert sorted(answer.status_code for answer in answers) == [201] + [409] * (AT_ONCE - 1)
+    states = [line["state"] for line in doors.ask(0, "GET", f"/api/purchases/{made.id}").json()["lines"]]
+    assert states == ["arrived", "arrived"]
+    with session(engine) as book:
+        assert sorted(piece.lot for piece in pieces(book)) == [line.name for line in made.lines]
+    engine.dispose()

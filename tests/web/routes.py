@@ -27,6 +27,8 @@ def address(path: str) -> str:
         "{customer_id}": "999",
         "{gauge_id}": "999",
         "{key}": "nothing",
+        "{place_id}": "999",
+        "{worker_id}": "999",
         "{path:path}": "x",
     }
     for name, value in filled.items():

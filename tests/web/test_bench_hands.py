@@ -27,6 +27,9 @@ BENCH_WORK = {
     ("POST", "/bench/{number}/{position}"),
     ("POST", "/bench/{number}/{position}/moves"),
     ("POST", "/bench/{number}/{position}/pictures"),
+    ("POST", "/bench/{number}/{position}/place"),
+    ("POST", "/bench/{number}/{position}/proof"),
+    ("GET", "/orders/{number}/rings/{position}/inscription.pdf"),
     ("GET", "/orders/{number}/bench-sheet.pdf"),
     ("GET", "/orders/{number}/label.pdf"),
 }

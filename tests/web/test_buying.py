@@ -4,6 +4,7 @@ import csv
 import io
 import json
 from dataclasses import replace
+from typing import Any
 
 import pytest
 
@@ -15,6 +16,7 @@ from studio.craft.designs import Pattern
 from studio.craft.roles import Role
 from tests.builders import NOW, a_design, a_ring, an_order
 from tests.craft.test_buying import STRIP
+from tests.papers.printed import text_of
 from tests.quoting import a_quote, a_yes, put_figures
 from tests.web.house import House
 from tests.web.morning import Morning, a_morning
@@ -142,3 +144,74 @@ def test_the_week_tells_a_program_by_when_to_order(short: Morning) -> None:
     answer = short.fetch("/api/week?from=2026-12-01")
     (bought,) = json.loads(answer[2])["buy"]
     assert bought["order_by"] == "2026-11-27"  # four open days before Tuesday 1 December, no day closed
+    assert (bought["blanks"], bought["on_its_way"]) == (1, 0)
+
+
+def as_proposed(short: Morning, **changes: Any) -> dict[str, Any]:
+    """What the list proposes, as a program sends it back."""
+    told = short.house.ask("GET", "/api/buying").json()
+    (line,) = told["items"]
+    lines = [
+        {"supply": line["supply"], "length": thing["length_mm"], "width": thing["width_mm"]}
+        for thing in line["things"]
+    ]
+    return {"supplier": line["supplier"], "lines": lines, "latest": told["latest"]} | changes
+
+
+def test_a_program_orders_what_is_proposed_and_takes_it_in_once(short: Morning) -> None:
+    ask, wanted = short.house.ask, as_proposed(short)
+    made = ask("POST", "/api/purchases", json=wanted)
+    assert made.status_code == 201
+    purchase = made.json()
+    assert ask("GET", made.headers["location"]).json() == purchase
+    assert ask("POST", "/api/purchases", json=wanted).status_code == 409
+    assert ask("GET", "/api/buying").json()["items"] == []
+    (bought,) = ask("GET", "/api/week?from=2026-12-01").json()["buy"]
+    assert (bought["blanks"], bought["on_its_way"]) == (1, 1)
+    (line,) = purchase["lines"]
+    address = f"/api/purchases/{purchase['id']}/lines/{line['id']}/arrival"
+    arrived = ask("POST", address, json={"lot": "B-9", "paid_minor": 880})
+    assert arrived.status_code == 201
+    assert arrived.json()["lines"][0]["state"] == "arrived"
+    assert ask("POST", address, json={}).status_code == 409
+    with short.book() as book:
+        (piece,) = pieces(book)
+    assert (piece.lot, piece.paid_minor) == ("B-9", 880)
+    off = f"/api/purchases/{purchase['id']}/calling-off"
+    assert ask("POST", off, json={"version": arrived.json()["version"]}).status_code == 409
+
+
+def test_a_program_is_told_what_is_wrong_at_its_field(short: Morning) -> None:
+    wrong = as_proposed(short)
+    wrong["lines"] = [wrong["lines"][0] | {"length": 61.5}, {"supply": 1, "width": "narrow"}]
+    answer = short.house.ask("POST", "/api/purchases", json=wrong)
+    fields = [one["field"] for one in answer.json()["errors"]]
+    assert (answer.status_code, fields) == (422, ["lines.1.length", "lines.1.width"])
+    wrong["lines"] = wrong["lines"][:1]
+    told = short.house.ask("POST", "/api/purchases", json=wrong).json()["errors"]
+    assert told == [{"field": "lines.0.length", "message": "61.5 mm is not cut by this supplier; 70 mm is."}]
+    assert short.house.ask("GET", "/api/purchases").json()["items"] == []
+
+
+def test_costs_are_told_to_who_may_see_them(short: Morning) -> None:
+    def costs(role: Role) -> list[Any]:
+        buying = short.house.ask("GET", "/api/buying", role).json()["items"]
+        sold = short.house.ask("GET", "/api/supplies", role).json()["items"]
+        return [buying[0].get("cost_minor"), sold[0].get("least_charge_minor")]
+
+    assert None not in costs(Role.OWNER)
+    assert costs(Role.MAKER) == [None, None]
+    (line,) = short.house.ask("POST", "/api/purchases", json=as_proposed(short)).json()["lines"]
+    paid = {"paid_minor": 900}
+    answer = short.house.ask("POST", f"/api/purchases/1/lines/{line['id']}/arrival", Role.MAKER, json=paid)
+    assert [one["field"] for one in answer.json()["errors"]] == ["paid_minor"]
+
+
+def test_the_order_on_paper_names_no_customer(short: Morning) -> None:
+    number = short.house.ask("POST", "/api/purchases", json=as_proposed(short)).json()["id"]
+    status, kind, pdf = short.fetch(f"/metal/purchases/{number}.pdf")
+    assert (status, kind) == (200, "application/pdf")
+    told = text_of(pdf)
+    assert "925 silver strip" in told
+    assert "2026-" not in told, "neither an order nor its ring"
+    assert short.fetch("/metal/purchases/99.pdf")[0] == 404

@@ -110,7 +110,6 @@ def test_rings_are_changed_only_until_the_yes(morning: Morning) -> None:
     [
         (State.AGREED, "Give it to the bench", State.AT_THE_BENCH),
         (State.AT_THE_BENCH, "Mark it ready", State.READY),
-        (State.READY, "Hand it over", State.HANDED_OVER),
         (State.AT_THE_BENCH, "Take it back from the bench", State.AGREED),
         (State.READY, "Put it back on the bench", State.AT_THE_BENCH),
         (State.CALLED_OFF, "Take it up again", State.DRAFT),

@@ -4,6 +4,7 @@ Values in, text out: every function takes a reckoning or plain measures and give
 """
 
 from studio.craft.drawing.bench import BenchCut, Piece, bench_drawing, piece_at
+from studio.craft.drawing.compared import Compared, compared_bars, points_within, ticks_to
 from studio.craft.drawing.counter import counter_drawing
 from studio.craft.drawing.frames import FRAMES, Cut
 from studio.craft.drawing.lying import lying_ring, quote_ring, quote_ring_scale, ring_thumb
@@ -33,6 +34,7 @@ __all__ = [
     "SLIM_HEIGHT",
     "WIDE_HEIGHT",
     "BenchCut",
+    "Compared",
     "Cut",
     "Piece",
     "Svg",
@@ -42,10 +44,12 @@ __all__ = [
     "check_bar_across",
     "check_bar_down",
     "chevron",
+    "compared_bars",
     "counter_drawing",
     "first_day_ring",
     "lying_ring",
     "piece_at",
+    "points_within",
     "price_line",
     "quote_ring",
     "quote_ring_scale",
@@ -61,5 +65,6 @@ __all__ = [
     "squared_strip",
     "state_mark",
     "stretched",
+    "ticks_to",
     "warning_triangle",
 ]
