@@ -14,18 +14,16 @@ from sqlalchemy import select as pick
 from sqlmodel import Session, col, select
 
 from studio.book.actor import Actor
-from studio.book.bench_work_tables import BenchWorkRow
 from studio.book.chaining import add_chained
+from studio.book.document_reads import documents_of
 from studio.book.ledger_tables import LedgerRow
+from studio.book.making_tables import AsMadeRow
 from studio.book.order_tables import OrderRow, RingRow
 from studio.book.piece_tables import CutRow, PieceRow
 from studio.book.studio import time_zone
 from studio.clock import day_of
-from studio.craft.bench_work import What
 from studio.craft.ledger import Account, MetalMove
 from studio.craft.orders import AMENDABLE, State
-
-_FINISH = "finish"
 
 
 @dataclass(frozen=True, slots=True)
@@ -176,7 +174,10 @@ def correct(session: Session, hand: Hand, row: LedgerRow, why: str) -> LedgerRow
 
 
 def ledger_moved(session: Session, hand: Hand, order: OrderRow, start: State, to: State) -> None:
-    """An order moves: a hand-over takes the metal of its rings along, one taken back brings it again."""
+    """An order moves: a hand-over takes the metal of its rings along, one taken back brings it again.
+
+    Of a hand-over, what its rings were made as and the goods used for them have to be written before.
+    """
     if to is State.HANDED_OVER:
         ledger_handed_over(session, hand, order)
     elif start is State.HANDED_OVER:
@@ -186,15 +187,16 @@ def ledger_moved(session: Session, hand: Hand, order: OrderRow, start: State, to
 def ledger_handed_over(session: Session, hand: Hand, order: OrderRow) -> None:
     """The rings of an order leave with the customer: what each weighs, and the rest of its metal as filings.
 
-    It weighs what was weighed when it was finished, else what was reckoned. Metal of several alloys or owners
-    goes by its share. A ring that no metal was issued for moves nothing.
+    It weighs what it was made as, less what of the customer's goods went into it, else what was reckoned.
+    Metal of several alloys or owners goes by its share. A ring that no metal was issued for moves nothing.
     """
     rings = session.exec(select(RingRow).where(col(RingRow.order_id) == order.id)).all()
     open_ledger(session, hand)
+    weights = _ring_weights(session, order, rings)
     for ring in sorted(rings, key=lambda one: one.position):
         name = f"{order.number}/{ring.position}"
         stands = {key: mass for key, mass in ring_balances(session, name).items() if mass > 0}
-        whole, ring_mg = sum(stands.values()), _weighed(session, ring) or ring.finished_mg
+        whole, ring_mg = sum(stands.values()), weights[ring.position]
         if whole and ring_mg > whole:
             (alloy, owner), _ = max(stands.items(), key=lambda item: item[1])
             enter(session, hand, MetalMove.GAINED, Account.DIFFERENCE, Account.BENCH,
@@ -238,13 +240,22 @@ def ring_balances(session: Session, ring: str) -> dict[tuple[str, int | None], i
     return found
 
 
-def _weighed(session: Session, ring: RingRow) -> int | None:
-    """What the ring weighed when it was finished, in mg, as the bench last said and did not undo."""
-    rows = session.exec(
-        select(BenchWorkRow)
-        .where(col(BenchWorkRow.order_id) == ring.order_id, col(BenchWorkRow.position) == ring.position)
-        .order_by(col(BenchWorkRow.serial))
-    ).all()
-    undone = {row.undoes for row in rows if row.what == What.UNDONE}
-    said = [row.figure_mg for row in rows if row.operation == _FINISH and row.serial not in undone]
-    return next((figure for figure in reversed(said) if figure is not None), None)
+def _ring_weights(session: Session, order: OrderRow, rings: Iterable[RingRow]) -> dict[int, int]:
+    """The metal of each ring by its place, in mg, without what of the customer's goods is in it.
+
+    Stones are of their ring; goods that name none are of all by what they weigh.
+    """
+    made = session.exec(select(AsMadeRow).where(col(AsMadeRow.order_id) == order.id)).all()
+    weighed = {one.position: one.finished_mg for one in made if one.finished_mg is not None}
+    ends = [end for row in documents_of(session, order.id) for end in row.given_back if end.is_used]
+    whole = sum(weighed.values())
+    found: dict[int, int] = {}
+    for ring in rings:
+        mass = weighed.get(ring.position)
+        if mass is None:
+            found[ring.position] = ring.finished_mg
+            continue
+        own = sum(end.used_mg or 0 for end in ends if end.good.ring == ring.position)
+        shared = sum(end.used_mg or 0 for end in ends if end.good.ring is None)
+        found[ring.position] = max(0, mass - own - shared * mass // whole)
+    return found

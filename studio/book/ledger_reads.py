@@ -2,7 +2,7 @@
 
 from collections import defaultdict
 from dataclasses import dataclass
-from datetime import date
+from datetime import date, datetime
 from typing import Any
 
 from sqlalchemy import Select, func
@@ -41,6 +41,15 @@ class LedgerLine:
     corrected_by: int | None
     note: str
     actor: str
+    hash: str
+
+
+@dataclass(frozen=True, slots=True)
+class HeadRow:
+    """The last row of the chain, when it was written, and its hash: that of all before it too."""
+
+    number: int
+    at: datetime
     hash: str
 
 
@@ -98,10 +107,17 @@ def ledger_balances(session: Session, *, until: date | None = None) -> dict[Pot,
 
 def ledger_head(session: Session, *, until: date | None = None) -> tuple[int, str] | None:
     """The number and hash of the last row, or of the last of a day or before it; None before there is one."""
-    wanted = select(LedgerRow.id, LedgerRow.hash).order_by(col(LedgerRow.id).desc()).limit(1)
+    head = ledger_head_row(session, until=until)
+    return None if head is None else (head.number, head.hash)
+
+
+def ledger_head_row(session: Session, *, until: date | None = None) -> HeadRow | None:
+    """The head with the moment it was written at; `until` is the day at whose end it is asked for."""
+    wanted = select(LedgerRow.id, LedgerRow.at, LedgerRow.hash).order_by(col(LedgerRow.id).desc()).limit(1)
     if until is not None:
         wanted = wanted.where(col(LedgerRow.on_day) <= until)
-    return session.exec(wanted).first()
+    found = session.exec(wanted).first()
+    return None if found is None else HeadRow(*found)
 
 
 def ledger_amiss(session: Session) -> list[str]:

@@ -5,12 +5,13 @@ import io
 from collections.abc import Mapping
 from dataclasses import dataclass
 
-from studio.book.ledger_reads import LedgerLine
+from studio.book.ledger_reads import HeadRow, LedgerLine
+from studio.craft.chain import head_words
 from studio.craft.directions import apart
 from studio.craft.ledger import fine_mg
 from studio.craft.metals import Alloy
 from studio.craft.own_alloys import short_name
-from studio.web.days import day_words
+from studio.web.days import day_words, moment_words
 from studio.web.month_csv import BOM, cell
 from studio.web.security import Seat
 
@@ -44,6 +45,20 @@ class LedgerEntry:
     about: str
     note: str
     is_corrected: bool
+
+
+@dataclass(frozen=True, slots=True)
+class HeadWords:
+    """The head of the ledger's chain as it is printed: the last row, when it was written, its hash."""
+
+    number: str
+    at: str
+    hash: str
+
+
+def head_of_chain(head: HeadRow, zone: str) -> HeadWords:
+    """The head as pages print it, its moment in the studio's time."""
+    return HeadWords(str(head.number), moment_words(head.at, zone), head_words(head.hash))
 
 
 def grams(mass_mg: int) -> str:

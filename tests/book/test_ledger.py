@@ -16,10 +16,12 @@ from studio.book import engine as engines
 from studio.book.chaining import text_of_row
 from studio.book.cuts import PieceToCut, book_cut, undo_cut
 from studio.book.errors import BookBusy
+from studio.book.hand_over import hand_over
 from studio.book.ledger_entries import ByHand, Counted, correct_movement, enter_by_hand, take_stock
 from studio.book.ledger_errors import LotSettled, LotUnknown, MovementKept, MovementUnknown
 from studio.book.ledger_reads import ledger_amiss, ledger_balances, ledger_head, ledger_lines, lots
 from studio.book.ledger_tables import LedgerRow
+from studio.book.making_values import GoodEnd, GoodGiven, HandingOver, RingGiven
 from studio.book.orders import move_order, order
 from studio.book.people import PROGRAM
 from studio.book.piece_errors import CutKept
@@ -35,6 +37,7 @@ from studio.craft.ledger import Account, LotKind, MetalMove, Pot, jobs
 from studio.craft.orders import State
 from studio.craft.units import to_micrometres
 from tests.builders import NOW, TODAY, a_design, a_ring, an_order
+from tests.documents import taken_in
 from tests.quoting import a_quote, a_yes, put_figures
 
 SILVER = "silver-925"
@@ -97,6 +100,37 @@ def test_a_ring_from_the_sheet_to_the_customer_and_back(session: Session) -> Non
         undo_cut(session, cut_id=1, actor=PROGRAM, now=NOW)
     move(session, number, State.READY, "the wrong box")
     assert (held(session, Account.SOLD), held(session, Account.BENCH)) == (0, issued - 30)
+    assert closes(session)
+
+
+def test_a_hand_over_with_its_sheet_feeds_the_ledger_once_and_without_the_customers_goods(
+    session: Session,
+) -> None:
+    number, sheet = agreed(session), put(session)
+    cut(session, sheet, number)
+    issued = held(session, Account.BENCH)
+    gold = taken_in(session, number, words="an old ring", weight_mg=2_140)
+    taken_in(session, number, words="its case", weight_mg=20_000)
+    for to in (State.AT_THE_BENCH, State.READY):
+        move(session, number, to)
+    weight_mg = issued + 1_540 - 200
+    asked = HandingOver(
+        {1: RingGiven(55.0, "O", weight_mg / 1000, "")},
+        {f"{gold.number}/1": GoodGiven(GoodEnd.USED, 600), f"{number}-r2/1": GoodGiven(GoodEnd.BACK)},
+    )
+    version = order(session, number).version
+    hand_over(session, number=number, version=version, asked=asked, actor=PROGRAM, now=NOW)
+    assert held(session, Account.SOLD) == issued - 200
+    assert (held(session, Account.BENCH), held(session, Account.DIFFERENCE)) == (0, 0)
+    out = [line for line in ledger_lines(session) if line.moved.source is Account.BENCH]
+    assert [(line.moved.what, line.moved.mass_mg) for line in out] == [
+        (MetalMove.IN_A_RING, issued - 200),
+        (MetalMove.FILINGS, 200),
+    ]
+    move(session, number, State.READY, "the wrong box")
+    move(session, number, State.HANDED_OVER)
+    assert held(session, Account.SOLD) == round(order(session, number).rings[0].reckoning.finished_g * 1000)
+    assert (held(session, Account.BENCH), held(session, Account.DIFFERENCE)) == (0, 0)
     assert closes(session)
 
 
@@ -236,22 +270,32 @@ def test_a_changed_row_is_named_and_a_chain_written_anew_has_another_head(
     assert ledger_head(session, until=TODAY) != printed
 
 
-def test_many_at_once_lose_nothing_and_the_chain_holds(engine: Engine) -> None:
+def test_arrivals_and_issues_at_once_lose_nothing_and_the_chain_holds(engine: Engine) -> None:
     at_once, each = 4, 3
     barrier = Barrier(at_once)
+    with engines.session(engine) as session:
+        ring = f"{agreed(session)}/1"
+        to_issue = [put(session) for _ in range(2 * each)]
 
-    def arrive(_: int) -> int:
+    def arrive(session: Session, _: int) -> None:
+        put(session)
+
+    def issue(session: Session, piece_id: int) -> None:
+        take_out(session, piece_id=piece_id, why="to forge", to=Account.BENCH, ring=ring, version=1,
+                 actor=PROGRAM, now=NOW)  # fmt: skip
+
+    def work(turn: int) -> int:
         barrier.wait()
-        done = 0
+        done, verb = 0, (arrive, issue)[turn % 2]
         while done < each:
             with suppress(BookBusy), engines.session(engine) as session:
-                put(session)
+                verb(session, to_issue[turn // 2 * each + done])
                 done += 1
         return done
 
     with ThreadPoolExecutor(at_once) as pool:
-        assert sum(pool.map(arrive, range(at_once))) == at_once * each
+        assert sum(pool.map(work, range(at_once))) == at_once * each
     with engines.session(engine) as session:
-        assert held(session, Account.DRAWER) == at_once * each * 73_800
-        assert [line.number for line in ledger_lines(session)] == list(range(1, at_once * each + 1))
+        assert (held(session, Account.DRAWER), held(session, Account.BENCH)) == (6 * 73_800, 6 * 73_800)
+        assert [line.number for line in ledger_lines(session)] == list(range(1, 6 + at_once * each + 1))
         assert closes(session)
