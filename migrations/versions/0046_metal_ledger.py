@@ -114,3 +114,6 @@ def upgrade() -> None:
         op.create_index(f"ix_metal_ledger_{column}", "metal_ledger", [column])
     op.create_index("ix_metal_ledger_on_day_id", "metal_ledger", ["on_day", "id"])
     op.create_index("ix_metal_ledger_ring", "metal_ledger", ["ring"])
+    for side in ("source", "target"):  # a balance is summed along these alone
+        columns = [side, "alloy", "owner_id", "on_day", "mass_mg"]
+        op.create_index(f"ix_metal_ledger_{'_'.join(columns)}", "metal_ledger", columns)

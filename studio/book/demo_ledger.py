@@ -65,6 +65,6 @@ def metal_in_demo(session: Session, *, owner: Actor, maker: Actor, now: datetime
     waiting = LotDraft(_REFINER, LotKind.SCRAP, "silver-925", 12_000, 97_00)
     send_lot(session, lot=waiting, actor=owner, now=back(1))
     count = Counted(
-        4_100, account=Account.SCRAP, alloy="silver-925", reason="the tin held more than was said"
+        4_100, account=Account.SCRAP, alloy="silver-925", reason="the tin held less than was written down"
     )
     take_stock(session, counted=[count], actor=owner, now=now)

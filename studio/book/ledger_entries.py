@@ -16,7 +16,7 @@ from studio.book.ledger_tables import LedgerRow
 from studio.book.piece_errors import PieceGone, PieceUnknown
 from studio.book.piece_reads import locked, mark_of
 from studio.book.piece_tables import PieceRow
-from studio.book.pieces import checked_ring
+from studio.book.ring_names import checked_ring
 from studio.book.row_ids import row_by_id
 from studio.book.transaction import transaction
 from studio.craft.errors import Refusal, Refused, Why

@@ -94,14 +94,12 @@ def ledger_balances(session: Session, *, until: date | None = None) -> dict[Pot,
     """What every account holds at the end of a day, or now, in mg; accounts outside are below 0."""
     found: dict[Pot, int] = defaultdict(int)
     for column, sign in ((LedgerRow.target, 1), (LedgerRow.source, -1)):
-        owner = func.coalesce(col(LedgerRow.owner_id), 0)
-        sums = pick(col(column), col(LedgerRow.alloy), owner, func.sum(col(LedgerRow.mass_mg)))
+        pot = col(column), col(LedgerRow.alloy), col(LedgerRow.owner_id)
+        sums = pick(*pot, func.sum(col(LedgerRow.mass_mg)))
         if until is not None:
             sums = sums.where(col(LedgerRow.on_day) <= until)
-        for account, alloy, owner_id, mass in session.connection().execute(
-            sums.group_by(col(column), col(LedgerRow.alloy), owner)
-        ):
-            found[Pot(Account(account), alloy, owner_id)] += sign * int(mass)
+        for account, alloy, owner_id, mass in session.connection().execute(sums.group_by(*pot)):
+            found[Pot(Account(account), alloy, owner_id or 0)] += sign * int(mass)
     return {pot: mass for pot, mass in sorted(found.items()) if mass}
 
 

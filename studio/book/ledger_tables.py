@@ -69,6 +69,7 @@ class LedgerRow(Row, table=True):
                         " OR (source = 'drawer' AND what = 'correction')", name="moves"),
         Index(None, "on_day", "id"),
         Index(None, "ring"),
+        *(Index(None, side, "alloy", "owner_id", "on_day", "mass_mg") for side in ("source", "target")),
     )  # fmt: skip
 
     id: int = Field(primary_key=True, sa_column_kwargs={"autoincrement": False})

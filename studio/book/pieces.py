@@ -10,11 +10,12 @@ from studio.book.actor import Actor
 from studio.book.audit import note
 from studio.book.errors import OrderUnknown, VersionStale
 from studio.book.ledger import Hand, fit_piece, open_ledger
-from studio.book.order_tables import OrderRow, RingRow
+from studio.book.order_tables import OrderRow
 from studio.book.piece_errors import PieceGone, PieceTaken, PieceUnknown
 from studio.book.piece_reads import Piece, locked, mark_of, pieces
 from studio.book.piece_tables import PieceRow
 from studio.book.practices import practice_on
+from studio.book.ring_names import checked_ring
 from studio.book.studio import time_zone
 from studio.book.transaction import transaction
 from studio.clock import day_of
@@ -149,23 +150,6 @@ def take_out(
         what = MetalMove.ISSUED if to is Account.BENCH else MetalMove.TAKEN_OUT
         fit_piece(session, Hand(actor, now), row, what, to, ring=ring, note=why)
         return taken
-
-
-def checked_ring(session: Session, name: str, field: str, *, is_needed: bool = False) -> str:
-    """The ring of this name, '2026-118/1'; raises `Refused` naming `field` where there is none."""
-    name = name.strip()
-    number, _, position = name.partition("/")
-    place = int(position) if position.isascii() and position.isdigit() and len(position) < 4 else 0
-    if not name and not is_needed:
-        return ""
-    wanted = (
-        select(RingRow.id)
-        .join(OrderRow, col(OrderRow.id) == col(RingRow.order_id))
-        .where(col(OrderRow.number) == number, col(RingRow.position) == place)
-    )
-    if not place or session.exec(wanted).first() is None:
-        raise Refused(Refusal(field, Why.UNKNOWN_CHOICE if name else Why.EMPTY, name[:24]))
-    return f"{number}/{place}"
 
 
 def _came_by(piece: PieceDraft) -> tuple[MetalMove, Account]:

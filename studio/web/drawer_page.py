@@ -97,6 +97,10 @@ class DrawerPage:
     alloying_href: str = "/alloying"
     buying_href: str = "/metal/buying"
     moves_href: str = ""
+    refiner_href: str = ""
+    ledger_href: str = "/metal/ledger"
+    count_href: str = "/metal/count"
+    way_href: str = "/metal/pieces"
 
 
 def drawer_page(
@@ -126,6 +130,7 @@ def drawer_page(
         error_lines=lines_of(said, WORDS, key),
         sees_paid=sees_paid,
         moves_href="/metal/moves" if seat.may(Right.SEE_PRICE) else "",
+        refiner_href="/metal/refiner" if seat.may(Right.KEEP_BOOKS) else "",
         currency=facts.currency,
         form_key=secrets.token_urlsafe(18),
     )

@@ -6,7 +6,7 @@ from typing import Annotated
 from fastapi import APIRouter
 from sqlmodel import Session
 from starlette.requests import Request
-from starlette.responses import HTMLResponse, RedirectResponse, Response
+from starlette.responses import HTMLResponse, Response
 
 from studio.book.engine import session
 from studio.book.ledger_entries import LONGEST_NOTE, ByHand, correct_movement, enter_by_hand
@@ -34,9 +34,9 @@ _NOTHING = Said()
 
 
 @router.get("/metal/ledger", response_class=HTMLResponse)
-def now(seat: Keeper) -> Response:
-    """Leads to the month that runs."""
-    return RedirectResponse(f"{HREF}/{seat.today:%Y-%m}", status_code=303)
+def now(request: Request, seat: Keeper) -> HTMLResponse:
+    """The ledger of the month that runs."""
+    return _page(request, seat, read_period(f"{seat.today:%Y-%m}"))
 
 
 @router.get("/metal/ledger/{period}.csv", response_class=Response)

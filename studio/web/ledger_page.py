@@ -13,9 +13,9 @@ from studio.book.ledger_entries import kept_because
 from studio.book.ledger_reads import LedgerLine, ledger_balances, ledger_head_row, ledger_lines
 from studio.book.months import MonthOfYear
 from studio.book.practices import practice_on
-from studio.book.studio import time_zone
 from studio.craft.ledger import BY_HAND, INSIDE, OPERATIONS, Account, Pot, fine_mg, jobs, losses
 from studio.craft.metals import Alloy
+from studio.craft.roles import Right
 from studio.web.counter_choices import Choice, ChoiceGroup, alloy_groups
 from studio.web.counter_page import ErrorLine
 from studio.web.ledger_words import (
@@ -34,6 +34,7 @@ from studio.web.security import Seat
 from studio.web.sent_back import Said
 
 HREF = "/metal/ledger"
+MOVEMENTS_HREF = "/metal/movements"
 MOST_ROWS = 200
 """So many rows stand on the page, the latest; the CSV has all of them."""
 WORDS = {
@@ -133,7 +134,9 @@ class LedgerPage(SeveralForms):
     error_lines: tuple[ErrorLine, ...]
     said_of: str
     form_key: str
+    links: tuple[tuple[str, str], ...]
     href: str = HREF
+    movements_href: str = MOVEMENTS_HREF
 
 
 def read_period(text: str) -> Period:
@@ -182,7 +185,7 @@ def ledger_context(book: Session, seat: Seat, of: Period, said: Said, key: str) 
         ),
         rows=tuple((entry(line, alloys, seat), _may_correct(line)) for line in reversed(lines[-MOST_ROWS:])),
         rows_left=max(0, len(lines) - MOST_ROWS),
-        head=None if head is None else head_of_chain(head, time_zone(book)),
+        head=None if head is None else head_of_chain(head, seat.zone),
         year_href="" if months else f"{HREF}/{of.first.year}",
         months=tuple((f"{HREF}/{one}", month_words(one)) for one in months),
         moves=tuple(Choice(what, str(what)) for what in BY_HAND),
@@ -194,6 +197,10 @@ def ledger_context(book: Session, seat: Seat, of: Period, said: Said, key: str) 
         error_lines=lines_of(said, WORDS, key) if key else said.lines,
         said_of=key,
         form_key=secrets.token_urlsafe(18),
+        links=(
+            ("/metal/count", "Stock-take"),
+            *((("/metal/refiner", "The refiner"),) if seat.may(Right.KEEP_BOOKS) else ()),
+        ),
     )  # fmt: skip
 
 
@@ -220,7 +227,7 @@ def _balances(
         rows.append(
             BalanceRow(
                 f"{alloy_name(alloys, alloy)}{whose}",
-                tuple(grams(masses.get(account, 0)) for account in INSIDE),
+                tuple(grams(masses[account]) if masses.get(account) else "" for account in INSIDE),
                 grams(together),
                 grams(fine_mg(together, fineness)) if fineness else "",
             )

@@ -90,7 +90,7 @@ def entry(line: LedgerLine, alloys: Mapping[str, Alloy], seat: Seat) -> LedgerEn
     return LedgerEntry(
         number=str(line.number),
         day=day_words(line.on, today=seat.today),
-        what=str(moved.what),
+        what=str(moved.what).capitalize(),
         metal=f"{alloy_name(alloys, moved.alloy)}{whose}",
         grams=grams(moved.mass_mg),
         way=f"{moved.source} to {moved.target}",

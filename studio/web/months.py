@@ -13,7 +13,6 @@ from studio.book.engine import session
 from studio.book.invoice_values import Invoice
 from studio.book.ledger_reads import ledger_head_row
 from studio.book.months import Month, MonthOfYear, PaidLine, month_of
-from studio.book.studio import time_zone
 from studio.craft.directions import apart
 from studio.craft.invoicing import Taxed
 from studio.craft.roles import Right
@@ -116,7 +115,7 @@ def shown(request: Request, month: str, seat: Keeper) -> Response:
     asked = read_month(month)
     with session(seat.engine) as book:
         found, last = month_of(book, asked), ledger_head_row(book, until=asked.last)
-        head = None if last is None else head_of_chain(last, time_zone(book))
+    head = None if last is None else head_of_chain(last, seat.zone)
     return page(request, "months/page.html", month_context(found, head, seat), place=Place.STUDIO)
 
 

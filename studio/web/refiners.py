@@ -30,6 +30,7 @@ from studio.web.counter_choices import Choice
 from studio.web.counter_page import ErrorLine
 from studio.web.days import day_words
 from studio.web.keeping import keep
+from studio.web.ledger_page import HREF as LEDGER_HREF
 from studio.web.ledger_words import alloy_name, grams, percent_of
 from studio.web.many_forms import SeveralForms, lines_of
 from studio.web.reading import Reading, sure
@@ -68,6 +69,7 @@ class LotLine:
     number: str
     what: str
     sent: str
+    sent_on: str
     fine: str
     expected: str
     assay: str
@@ -96,6 +98,7 @@ class RefinersPage(SeveralForms):
     usual: str
     form_key: str
     title: str = "The refiner"
+    ledger_href: str = LEDGER_HREF
     href: str = HREF
 
 
@@ -227,7 +230,8 @@ def _line(one: Lot, alloys: Mapping[str, Alloy], seat: Seat) -> LotLine:
     return LotLine(
         number=str(one.id),
         what=f"{alloy_name(alloys, one.alloy)}, {one.kind}, {apart(one.refiner)}",
-        sent=f"{grams(one.lot.mass_mg)}, {day_words(one.sent_on, today=seat.today)}",
+        sent=grams(one.lot.mass_mg),
+        sent_on=day_words(one.sent_on, today=seat.today),
         fine=grams(one.lot.fine_mg),
         expected=grams(one.lot.expected_mg),
         assay="" if said is None else str(said.assay_fineness),

@@ -22,8 +22,10 @@ from studio.craft.roles import Right
 from studio.craft.units import to_milligrams
 from studio.web.bodies import Typed
 from studio.web.counter_page import ErrorLine
+from studio.web.drawer_page import HREF as DRAWER_HREF
 from studio.web.drawer_page import piece_words
 from studio.web.keeping import keep
+from studio.web.ledger_page import HREF as LEDGER_HREF
 from studio.web.ledger_words import LedgerEntry, alloy_name, entry, grams
 from studio.web.many_forms import SeveralForms
 from studio.web.reading import Reading
@@ -61,6 +63,7 @@ class CountPage(SeveralForms):
     form_key: str
     said_of: str = ""
     title: str = "Stock-take"
+    ledger_href: str = LEDGER_HREF
     href: str = HREF
 
 
@@ -73,6 +76,8 @@ class WayPage:
     what: str
     gone: str
     rows: tuple[LedgerEntry, ...]
+    drawer_href: str = DRAWER_HREF
+    ledger_href: str = LEDGER_HREF
 
 
 @router.get("/metal/count", response_class=HTMLResponse)

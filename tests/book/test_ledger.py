@@ -1,83 +1,32 @@
-"""The metal ledger through the book: what feeds it, what it says, and that a changed row is found."""
+"""The metal ledger through the book: what feeds it, and what it says."""
 
-from concurrent.futures import ThreadPoolExecutor
 from contextlib import suppress
 from dataclasses import replace
-from pathlib import Path
 from random import Random
-from threading import Barrier
 
 import pytest
-from sqlalchemy import Engine, text
-from sqlmodel import Session, col, select
+from sqlalchemy import text
+from sqlmodel import Session
 
-from studio import checks
-from studio.book import engine as engines
-from studio.book.chaining import text_of_row
-from studio.book.cuts import PieceToCut, book_cut, undo_cut
-from studio.book.errors import BookBusy
+from studio.book.cuts import undo_cut
 from studio.book.hand_over import hand_over
-from studio.book.ledger_entries import ByHand, Counted, correct_movement, enter_by_hand, take_stock
+from studio.book.ledger_entries import Counted, correct_movement, take_stock
 from studio.book.ledger_errors import LotSettled, LotUnknown, MovementKept, MovementUnknown
-from studio.book.ledger_reads import ledger_amiss, ledger_balances, ledger_head, ledger_lines, lots
-from studio.book.ledger_tables import LedgerRow
+from studio.book.ledger_reads import ledger_balances, ledger_lines, lots
 from studio.book.making_values import GoodEnd, GoodGiven, HandingOver, RingGiven
 from studio.book.orders import move_order, order
 from studio.book.people import PROGRAM
 from studio.book.piece_errors import CutKept
 from studio.book.piece_reads import pieces
-from studio.book.pieces import PieceDraft, put_piece, take_out
+from studio.book.pieces import put_piece, take_out
 from studio.book.refiners import LotDraft, Outcome, send_lot, settle_lot
 from studio.craft.calling_off import MetalTo
-from studio.craft.chain import GENESIS, chained
-from studio.craft.designs import Pattern
-from studio.craft.drawer import Measures, PieceKind
 from studio.craft.errors import Refused
-from studio.craft.ledger import Account, LotKind, MetalMove, Pot, jobs
+from studio.craft.ledger import Account, LotKind, MetalMove, jobs
 from studio.craft.orders import State
-from studio.craft.units import to_micrometres
-from tests.builders import NOW, TODAY, a_design, a_ring, an_order
+from tests.builders import NOW
 from tests.documents import taken_in
-from tests.quoting import a_quote, a_yes, put_figures
-
-SILVER = "silver-925"
-SHEET = PieceDraft(Measures(PieceKind.SHEET, SILVER, 198, 24, 1.5), mass_g=73.8)
-PLAIN = a_design(alloy=SILVER, thickness_mm=1.5, pattern=Pattern.PLAIN, pattern_when=None)
-
-
-def put(session: Session, draft: PieceDraft = SHEET) -> int:
-    return put_piece(session, piece=draft, actor=PROGRAM, now=NOW).id
-
-
-def agreed(session: Session) -> str:
-    put_figures(session)
-    made = a_ring(design=replace(PLAIN))
-    return a_yes(session, a_quote(session, an_order(session, rings=[made]))).number
-
-
-def cut(session: Session, piece_id: int, number: str) -> int:
-    (piece,) = pieces(session, ids=[piece_id])
-    mark_um = to_micrometres(order(session, number).rings[0].reckoning.mark_mm)
-    asked = PieceToCut(piece.id, piece.version, ((6_000, ((f"{number}/1", mark_um),)),))
-    return book_cut(session, cuts=[asked], kerf_um=310, actor=PROGRAM, now=NOW).id
-
-
-def move(session: Session, number: str, to: State, why: str | None = None) -> None:
-    version = order(session, number).version
-    move_order(session, number=number, to=to, version=version, reason=why, actor=PROGRAM, now=NOW)
-
-
-def held(session: Session, account: Account, owner: int = 0) -> int:
-    return ledger_balances(session).get(Pot(account, SILVER, owner), 0)
-
-
-def closes(session: Session) -> bool:
-    return sum(ledger_balances(session).values()) == 0 and ledger_amiss(session) == []
-
-
-def by_hand(session: Session, what: MetalMove, mass_mg: int, ring: str = "", work: str = "") -> int:
-    asked = ByHand(what, SILVER, mass_mg, ring=ring, operation=work)
-    return enter_by_hand(session, asked=asked, actor=PROGRAM, now=NOW)
+from tests.metal import SHEET, SILVER, agreed, by_hand, closes, cut, held, move, put
 
 
 def test_a_ring_from_the_sheet_to_the_customer_and_back(session: Session) -> None:
@@ -247,55 +196,3 @@ def test_a_book_of_before_is_carried_in_when_metal_moves_next(session: Session) 
     undo_cut(session, cut_id=booked, actor=PROGRAM, now=NOW)
     assert (held(session, Account.BENCH), held(session, Account.DRAWER)) == (0, 2 * 73_800)
     assert closes(session)
-
-
-def test_a_changed_row_is_named_and_a_chain_written_anew_has_another_head(
-    session: Session, engine: Engine, tmp_path: Path
-) -> None:
-    for _ in range(3):
-        put(session)
-    printed = ledger_head(session, until=TODAY)
-    session.execute(text("UPDATE metal_ledger SET note = 'of old' WHERE id = 2"))
-    session.commit()
-    assert ledger_amiss(session) == ["row 2 of the metal ledger is not as it was written"]
-    says = [finding.says for finding in checks.book(engine, tmp_path) if not finding.is_well]
-    assert "row 2 of the metal ledger is not as it was written" in says
-    previous = GENESIS
-    wanted = select(LedgerRow).order_by(col(LedgerRow.id)).execution_options(populate_existing=True)
-    for row in session.exec(wanted).all():
-        previous = chained(previous, text_of_row(row))
-        session.execute(text("UPDATE metal_ledger SET hash = :h WHERE id = :i"), {"h": previous, "i": row.id})
-    session.commit()
-    assert ledger_amiss(session) == []
-    assert ledger_head(session, until=TODAY) != printed
-
-
-def test_arrivals_and_issues_at_once_lose_nothing_and_the_chain_holds(engine: Engine) -> None:
-    at_once, each = 4, 3
-    barrier = Barrier(at_once)
-    with engines.session(engine) as session:
-        ring = f"{agreed(session)}/1"
-        to_issue = [put(session) for _ in range(2 * each)]
-
-    def arrive(session: Session, _: int) -> None:
-        put(session)
-
-    def issue(session: Session, piece_id: int) -> None:
-        take_out(session, piece_id=piece_id, why="to forge", to=Account.BENCH, ring=ring, version=1,
-                 actor=PROGRAM, now=NOW)  # fmt: skip
-
-    def work(turn: int) -> int:
-        barrier.wait()
-        done, verb = 0, (arrive, issue)[turn % 2]
-        while done < each:
-            with suppress(BookBusy), engines.session(engine) as session:
-                verb(session, to_issue[turn // 2 * each + done])
-                done += 1
-        return done
-
-    with ThreadPoolExecutor(at_once) as pool:
-        assert sum(pool.map(work, range(at_once))) == at_once * each
-    with engines.session(engine) as session:
-        assert (held(session, Account.DRAWER), held(session, Account.BENCH)) == (6 * 73_800, 6 * 73_800)
-        assert [line.number for line in ledger_lines(session)] == list(range(1, 6 + at_once * each + 1))
-        assert closes(session)

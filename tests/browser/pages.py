@@ -141,7 +141,7 @@ NO_PAGES = {
     "/orders/{number}/pictures/{picture}/small.jpg": "a picture, as above",
     "/metal/purchases/{purchase_id}.pdf": "a paper, as above",
     "/metal/buying.csv": "a file for a table program",
-    "/metal/ledger": "leads to the page of the month, which is looked at",
+    "/metal/ledger": "the page of the month that runs, which is looked at",
     "/metal/ledger/{period}.csv": "a file for a table program",
     "/bench-records.csv": "a file for a table program",
     "/week/cutting.pdf": "a paper, as below",
