@@ -44,7 +44,7 @@ class ByHand:
 class Counted:
     """What was weighed at a stock-take: a piece, or the studio's own of one alloy in a box; with the reason.
 
-    A piece of 0 mg was not found.
+    A piece of 0 mg was not found. `field` is what comes before '.reason' in the name of what is refused.
     """
 
     mass_mg: int
@@ -52,7 +52,7 @@ class Counted:
     account: Account = Account.DRAWER
     alloy: str = ""
     reason: str = ""
-    field: str = "mass"
+    field: str = "counted"
 
 
 def enter_by_hand(session: Session, *, asked: ByHand, actor: Actor, now: datetime) -> int:
@@ -164,7 +164,7 @@ def _counted(session: Session, hand: Hand, one: Counted) -> dict[str, Any] | Non
         return None
     if not reason or len(reason) > LONGEST_NOTE:
         why = Why.TOO_LONG if reason else Why.EMPTY
-        raise Refused(Refusal(f"reason_{one.field}", why, high=LONGEST_NOTE, unit="characters"))
+        raise Refused(Refusal(f"{one.field}.reason", why, high=LONGEST_NOTE, unit="characters"))
     if one.piece_id is None or piece is None:
         more = one.mass_mg - stands
         ways = (Account.DIFFERENCE, one.account) if more > 0 else (one.account, Account.DIFFERENCE)

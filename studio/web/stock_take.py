@@ -1,6 +1,7 @@
 """The stock-take: what is weighed against the book, a reason for each difference; and the way of a piece."""
 
 import secrets
+from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Annotated
 
@@ -45,9 +46,13 @@ _MASS_G = Limits(0, 100_000)
 
 @dataclass(frozen=True, slots=True)
 class CountLine:
-    """One thing to weigh: `key` sets its fields apart, `by_book` is what the book says in g."""
+    """One thing to weigh: `key` sets its fields apart, `by_book` is what the book says in g.
+
+    `name` is short: a piece's mark.
+    """
 
     key: str
+    name: str
     what: str
     where: str
     by_book: str
@@ -91,16 +96,19 @@ def count(request: Request, seat: Keeper, typed: Typed) -> Response:
     """Write down what was weighed; what is left empty was not weighed."""
     with session(seat.engine) as book:
         known = {line.key: line for line in _lines(book, seat)}
-    names = [f"{name}_{key}" for key in known for name in ("mass", "reason")]
-    texts = typed_texts(typed, *names)
+    names = [f"{key}.{name}" for key in known for name in ("mass", "reason")]
+    groups = {key: group for key, group in typed.items() if isinstance(group, Mapping)}
+    texts = typed_texts(
+        {f"{key}.{name}": text for key, of in groups.items() for name, text in of.items()}, *names
+    )
 
     def work(book: Session) -> None:
         asked = Reading(texts, "")
         counted = []
         for key in known:
-            mass = asked.mass(f"mass_{key}", _MASS_G)
+            mass = asked.mass(f"{key}.mass", _MASS_G)
             reason = asked.read(
-                f"reason_{key}", lambda value, field: read_text(value, field, longest=LONGEST_NOTE)
+                f"{key}.reason", lambda value, field: read_text(value, field, longest=LONGEST_NOTE)
             )
             if mass is None:
                 continue
@@ -154,6 +162,7 @@ def _lines(book: Session, seat: Seat) -> list[CountLine]:
     found = [
         CountLine(
             f"piece-{one.id}",
+            one.mark,
             f"{one.mark}, {alloy_name(alloys, one.measures.alloy)} {piece_words(one)}",
             one.place,
             grams(to_milligrams(one.mass_g)),
@@ -166,6 +175,7 @@ def _lines(book: Session, seat: Seat) -> list[CountLine]:
         CountLine(
             f"{account.name.lower()}-{alloy}",
             f"{str(account).capitalize()}, {alloy_name(alloys, alloy)}",
+            f"{str(account).capitalize()}, {alloy_name(alloys, alloy)}",
             "",
             grams(held[Pot(account, alloy)]),
         )
@@ -176,5 +186,10 @@ def _lines(book: Session, seat: Seat) -> list[CountLine]:
 def _page(request: Request, seat: Seat, said: Said = _NOTHING, status: int = 200) -> HTMLResponse:
     with session(seat.engine) as book:
         lines = tuple(_lines(book, seat))
-    context = CountPage(lines, said, said.lines, secrets.token_urlsafe(18))
+    whats = {f"{line.key}.{name}": line.name for line in lines for name in ("mass", "reason")}
+    wrong = tuple(
+        ErrorLine(line.href, f"{whats.get(error.field or '', '')}: {line.text}")
+        for line, error in zip(said.lines, said.errors, strict=True)
+    )
+    context = CountPage(lines, said, wrong, secrets.token_urlsafe(18))
     return page(request, "stock_take/page.html", context, place=Place.METAL, status=status)

@@ -71,11 +71,12 @@ def test_the_csv_has_every_row_with_its_hash_and_runs_no_formula(morning: Mornin
 
 def test_a_difference_of_the_stock_take_wants_its_reason_beside_its_field(morning: Morning) -> None:
     form = morning.see("/metal/count", Role.MAKER).form("/metal/count")
-    typed = {"mass_piece-1": "73.5", "mass_scrap-silver-925": "73.8"}
+    typed = {"piece-1.mass": "73.5", "scrap-silver-925.mass": "73.8"}
     status, _, page = morning.send("/metal/count", form.filled(**typed), Role.MAKER)
     assert status == 422
-    assert page.form("/metal/count").fields["mass_piece-1"] == "73.5"
-    sent = form.filled(**typed | {"reason_piece-1": "weighed on the new scales"})
+    assert page.form("/metal/count").fields["piece-1.mass"] == "73.5"
+    assert "S-001: The reason is not given yet." in page.words
+    sent = form.filled(**typed | {"piece-1.reason": "weighed on the new scales"})
     assert morning.send("/metal/count", sent, Role.MAKER)[0] == 303
     assert held(morning, Account.DIFFERENCE) == 346
     assert "weighed on the new scales" in morning.see("/metal/pieces/1").words
