@@ -8,6 +8,7 @@ import pytest
 from studio.book.ledger_reads import ledger_balances, ledger_lines
 from studio.book.people import PROGRAM
 from studio.book.pieces import PieceDraft, put_piece, take_out
+from studio.craft.chain import head_words
 from studio.craft.drawer import Measures, PieceKind
 from studio.craft.ledger import Account, Pot
 from studio.craft.roles import Role
@@ -65,6 +66,9 @@ def test_the_csv_has_every_row_with_its_hash_and_runs_no_formula(morning: Mornin
     assert rows[-1]["from piece"] == "S-002"
     with morning.book() as book:
         assert [row["hash"] for row in rows] == [line.hash for line in ledger_lines(book)]
+    head = head_words(rows[-1]["hash"])
+    for page in (HERE, "/studio/months/2026-11"):
+        assert f"Row 3, Wed 25 Nov 2026, 10:00: {head}" in morning.see(page).words
     found = [morning.fetch(f"/metal/ledger{rest}")[0] for rest in ("/2026-13", "/2026", "")]
     assert found == [404, 200, 200]
 
