@@ -10,7 +10,7 @@ from sqlmodel import Session, col, select
 
 from studio.book.document_errors import DocumentPdfNotYet, DocumentUnknown
 from studio.book.document_tables import DocumentPaperRow, DocumentRow
-from studio.book.document_values import Document, DocumentKind
+from studio.book.document_values import GIVES_BACK, Document, DocumentKind
 from studio.book.plain_values import from_plain
 from studio.craft.goods import GivenBack, Good, held
 
@@ -76,7 +76,7 @@ def goods_held_of(session: Session, order_ids: Sequence[int]) -> dict[int, tuple
         select(DocumentRow.order_id, DocumentRow.kind, DocumentRow.goods)
         .where(
             col(DocumentRow.order_id).in_(order_ids),
-            col(DocumentRow.kind).in_([DocumentKind.RECEIPT, DocumentKind.RETURN]),
+            col(DocumentRow.kind).in_([DocumentKind.RECEIPT, *GIVES_BACK]),
         )
         .order_by(col(DocumentRow.id))
     )
@@ -106,7 +106,5 @@ def _document(row: Any) -> Document:
         issued_by=row.actor,
         sha256=row.sha256,
         taken_in=tuple(from_plain(Good, one) for one in row.goods) if kind is DocumentKind.RECEIPT else (),
-        given_back=tuple(from_plain(GivenBack, one) for one in row.goods)
-        if kind in {DocumentKind.RETURN, DocumentKind.HAND_OVER}
-        else (),
+        given_back=tuple(from_plain(GivenBack, one) for one in row.goods) if kind in GIVES_BACK else (),
     )

@@ -21,6 +21,8 @@ class DocumentKind(StrEnum):
 
 MADE_ON_ASKING = (DocumentKind.CONFIRMATION, DocumentKind.RECEIPT, DocumentKind.RETURN)
 """Those somebody asks for; a receipt for money is made with its payment, a sheet with its hand-over."""
+GIVES_BACK = (DocumentKind.RETURN, DocumentKind.HAND_OVER)
+"""Those whose lines are goods that went back."""
 LETTERS: Mapping[DocumentKind, str] = {
     DocumentKind.CONFIRMATION: "c",
     DocumentKind.RECEIPT: "r",

@@ -20,6 +20,7 @@ from studio.book.making_values import GoodEnd, GoodGiven, HandingOver
 from studio.book.order_reads import order
 from studio.book.order_values import Order
 from studio.book.order_writing import locked_order, put_state
+from studio.book.outwork_reads import refuse_out
 from studio.book.plain_values import as_plain
 from studio.book.studio import studio
 from studio.book.transaction import transaction
@@ -48,6 +49,7 @@ def hand_over(
         row = locked_order(session, number, version)
         if row.state != State.READY:
             raise NotToHandOver(number, State(row.state))
+        refuse_out(session, row.id)
         found = order(session, number)
         _check(found, asked)
         made = put_as_made(session, row, given=asked.rings, actor=actor, now=now)

@@ -121,6 +121,14 @@ def ordered_pieces(session: Session) -> tuple[LyingPiece, ...]:
     )
 
 
+def rings_ordered_for(session: Session) -> frozenset[str]:
+    """The rings whose metal is on its way, such as '2026-118/1'."""
+    found = session.exec(
+        select(PurchaseLineRow.rings).where(col(PurchaseLineRow.state) == LineState.ORDERED)
+    ).all()
+    return frozenset(ring for rings in found for ring in rings)
+
+
 def line_name(row: PurchaseLineRow) -> str:
     """A thing by its purchase and its place in it: '3/1'."""
     return f"{row.purchase_id}/{row.position}"

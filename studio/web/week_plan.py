@@ -141,7 +141,7 @@ def short_parts(hand: WeekAtHand, searches: Sequence[Search]) -> tuple[ShortPart
         for short in shortages(group, one.best, hand.lying, hand.mill):
             found.setdefault(_blank_words(short), []).append(short)
     return tuple(
-        ShortPart(f"{what}, {counted(len(same), 'blank', 'blanks')}", _help(same))
+        ShortPart(f"{what}, {counted(len(same), 'blank', 'blanks')}", _help(same, hand.ordered))
         for what, same in found.items()
     )
 
@@ -156,8 +156,11 @@ def _blank_words(short: Shortage) -> str:
     return f"{sides}{wire} of {short_name(blank.alloy)}"
 
 
-def _help(same: Sequence[Shortage]) -> tuple[str, ...]:
-    """Why it is short, and what could help: a piece with enough grams, a thicker one to roll down."""
+def _help(same: Sequence[Shortage], ordered: frozenset[str]) -> tuple[str, ...]:
+    """Why it is short, and what could help: a piece with enough grams, a thicker one to roll down.
+
+    Last what is to be bought; of what is `ordered` already only that it is on its way.
+    """
     first = same[0]
     told = [_WHY[first.why]]
     if first.enough is not None:
@@ -176,15 +179,24 @@ def _help(same: Sequence[Shortage]) -> tuple[str, ...]:
             f"{figure_words(rolled.thickness_mm)} in {counted(rolled.passes, 'pass', 'passes')} is about "
             f"{rolled.length_mm:.0f} × {figure_words(rolled.width_mm)}."
         )
-    longest = max(one.blank.mark_um for one in same)
-    total = sum(one.blank.mark_um for one in same)
-    grams = sum(one.blank.issue_mg for one in same)
+    return *told, *_to_buy([one for one in same if one.blank.ring not in ordered], len(same))
+
+
+def _to_buy(left: Sequence[Shortage], of_all: int) -> tuple[str, ...]:
+    """What of a kind is to be bought, and how many blanks have their metal on its way."""
+    coming = of_all - len(left)
+    told = ["Its metal is on its way." if coming == of_all else f"The metal of {coming} is on its way."]
+    if not left:
+        return tuple(told)
+    longest = max(one.blank.mark_um for one in left)
+    total = sum(one.blank.mark_um for one in left)
+    grams = sum(one.blank.issue_mg for one in left)
     told.append(
         f"To buy: {total / 1000:.1f} mm, the longest {longest / 1000:.1f}, {grams / 1000:.2f} g."
-        if len(same) > 1
+        if len(left) > 1
         else f"To buy: {longest / 1000:.1f} mm, {grams / 1000:.2f} g."
     )
-    return tuple(told)
+    return tuple(told[0 if coming else 1 :])
 
 
 def _part(

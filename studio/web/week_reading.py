@@ -10,6 +10,7 @@ from studio.book.cuts import BookedCut, cuts_booked
 from studio.book.engine import session
 from studio.book.piece_reads import Piece, pieces
 from studio.book.practices import practice_on
+from studio.book.purchase_reads import rings_ordered_for
 from studio.book.week import Week, week_need
 from studio.book.week_groups import cut_groups, lying
 from studio.clock import monday_of
@@ -85,7 +86,10 @@ def read_window(request: Request, seat: Seat) -> Window:
 
 @dataclass(frozen=True, slots=True)
 class WeekAtHand:
-    """A week with its need, the drawer as planning sees it, the groups, and the latest cuts."""
+    """A week with its need, the drawer as planning sees it, the groups, and the latest cuts.
+
+    `ordered` are the rings whose metal is on its way.
+    """
 
     week: Week
     drawer: tuple[Piece, ...]
@@ -94,6 +98,7 @@ class WeekAtHand:
     mill: MillTerms
     kerf_mm: float
     cuts: tuple[BookedCut, ...]
+    ordered: frozenset[str]
 
 
 def kerf_of(asked: Window, practice: Practice) -> float:
@@ -108,4 +113,13 @@ def week_at_hand(seat: Seat, asked: Window) -> WeekAtHand:
         drawer, practice = pieces(book), practice_on(book, seat.today)
         kerf = kerf_of(asked, practice)
         groups = cut_groups(found, drawer, kerf)
-        return WeekAtHand(found, drawer, lying(drawer), groups, practice.mill, kerf, cuts_booked(book))
+        return WeekAtHand(
+            found,
+            drawer,
+            lying(drawer),
+            groups,
+            practice.mill,
+            kerf,
+            cuts_booked(book),
+            rings_ordered_for(book),
+        )

@@ -123,7 +123,7 @@ def out_of_house(lies: Lies, seat: Seat) -> str:
     if not lies.is_out or lies.since is None:
         return ""
     since = since_words(lies.since, seat.zone, seat.today)
-    return f"Out with {apart(lies.place)} since {since}, slip {lies.slip}. Its steps wait until it is back."
+    return f"With {apart(lies.place)} since {since}, slip {lies.slip}. Its steps wait until it is back."
 
 
 def _entry(thing: Thing, seat: Seat) -> ThingEntry:

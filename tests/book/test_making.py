@@ -23,13 +23,17 @@ from studio.book.making_values import GoodEnd, GoodGiven, HandingOver, RingGiven
 from studio.book.order_list_values import HandWhy
 from studio.book.order_values import Order, OrderChanges
 from studio.book.orders import change_order, move_order, order
+from studio.book.outwork import Back, Sending, add_outworker, send_out, take_back
 from studio.book.people import PROGRAM
 from studio.book.proofs import sign_proof
 from studio.book.studio import change_studio, studio
+from studio.book.whereabouts import things_of_order
+from studio.book.whereabouts_errors import ThingOut
 from studio.craft.bench_work import What, WhyNotNow
 from studio.craft.errors import Refused, Why
 from studio.craft.fit_feedback import Verdict
 from studio.craft.orders import State
+from studio.craft.outwork import Trade
 from studio.craft.particulars import Inscription, Particulars
 from studio.papers.printing import printed
 from tests.builders import NOW, TODAY, a_ring, an_order, one_step
@@ -154,6 +158,13 @@ def test_any_way_of_handing_over_keeps_what_was_made(session: Session) -> None:
         )  # fmt: skip
 
 
+def sent_out(session: Session, number: str, thing: str) -> str:
+    """The number of a slip with which a thing has gone to a setter."""
+    worker = add_outworker(session, name="Hale", trade=Trade.SETTER, actor=PROGRAM, now=NOW)
+    sending = Sending((thing,), worker.id, "Look at it.", 12_000, TODAY)
+    return send_out(session, number=number, sending=sending, actor=PROGRAM, now=NOW).number
+
+
 def test_goods_go_back_with_the_ring_and_nothing_more_than_came(session: Session) -> None:
     stands = an_order(session, state=State.READY)
     receipt = taken_in(session, stands.number, words="an old ring", weight_mg=2_140)
@@ -174,9 +185,17 @@ def test_goods_go_back_with_the_ring_and_nothing_more_than_came(session: Session
     ]  # fmt: skip
     with pytest.raises(VersionStale):
         handing({}, version - 1)
+    at_the_setter = sent_out(session, stands.number, key)
+    with pytest.raises(ThingOut):
+        handing({})
+    take_back(session, number=at_the_setter, back=Back(), actor=PROGRAM, now=LATER)
     sheet = handing({key: GoodGiven(GoodEnd.USED, 600), case: GoodGiven(GoodEnd.STAYS)})
     assert [(one.good.key, one.used_mg, one.weight_mg) for one in sheet.given_back] == [(key, 1_540, 600)]
-    assert [good.key for good in order(session, stands.number).goods_held] == [case]
+    stands = order(session, stands.number)
+    assert [good.key for good in stands.goods_held] == [case]
+    found = things_of_order(session, stands.number, now=LATER)
+    assert found is not None
+    assert [one.key for one in found.things if one.good is not None] == [case]
 
 
 def test_after_weeks_somebody_is_to_ask_how_it_fits_until_somebody_did(session: Session) -> None:

@@ -4,26 +4,20 @@ import re
 from collections.abc import Iterator
 
 import pytest
-from playwright.sync_api import Browser, BrowserContext, Page, Route, ViewportSize, expect
+from playwright.sync_api import Browser, BrowserContext, Page, Route, expect
 
-from studio.book.bench_devices import add_device
 from studio.book.demo_bench import MAKERS_PIN
-from studio.book.engine import open_book, session
-from studio.book.people import user_named
-from studio.book.pins import set_pin
-from studio.clock import now as this_moment
+from tests.browser.bench_tablet import OWNERS_PIN, TABLET, a_bench_tablet, press
 from tests.browser.conftest import DESK
 from tests.browser.demo_orders import Demo
 from tests.running import Running
 
 pytestmark = pytest.mark.browser
 
-TABLET: ViewportSize = {"width": 1024, "height": 768}
 TARGETS = """() => [...document.querySelectorAll("a, button, input, summary, label.bench-name")]
   .filter(one => one.getClientRects().length && !one.matches(".skip, label.bench-name input"))
   .map(one => [one.textContent.trim() || one.name, one.getBoundingClientRect().height])
   .filter(([, height]) => height < 64)"""
-OWNERS_PIN = "290388"
 
 
 @pytest.fixture(scope="module")
@@ -54,14 +48,7 @@ def other_ring(demo: Running, owner: BrowserContext) -> str:
 @pytest.fixture
 def tablet(demo: Running, browser: Browser) -> Iterator[BrowserContext]:
     """A tablet that is a device of the bench; Maren has a PIN as well as Tilde."""
-    engine, now = open_book(f"sqlite:///{demo.home / 'book.db'}"), this_moment()
-    with session(engine) as book:
-        maren = user_named(book, "Maren")
-        set_pin(book, user_id=maren.id, pin=OWNERS_PIN, actor=maren.actor, now=now)
-        key = add_device(book, name="Tablet", sign_in_key=None, actor=maren.actor, now=now)
-    engine.dispose()
-    context = browser.new_context(viewport=TABLET, has_touch=True, is_mobile=True)
-    context.add_cookies([{"name": "shankwright-bench", "value": key, "url": demo.base_url}])
+    context = a_bench_tablet(demo, browser)
     yield context
     context.close()
 
@@ -71,10 +58,6 @@ def page(owner: BrowserContext) -> Iterator[Page]:
     opened = owner.new_page()
     yield opened
     opened.close()
-
-
-def press(page: Page, words: str) -> None:
-    page.get_by_role("button", name=words, exact=True).tap()
 
 
 def done_steps(page: Page) -> int:

@@ -72,39 +72,41 @@ def assert_is_told(answer: httpx.Response, field: str) -> None:
         assert harm not in answer.text
 
 
-@pytest.mark.parametrize("typed", TYPED.values(), ids=TYPED)
 @pytest.mark.parametrize("field", OF_A_RING)
-def test_a_field_of_a_ring_is_read_or_told(house: House, field: str, typed: object) -> None:
-    order = put(an_order(), f"rings.0.{field}", typed)
-    answer = house.ask("POST", "/api/orders", json=order)
-    if answer.status_code != 201:
-        assert_is_told(answer, f"rings.0.{field}")
-        return
-    is_left_out = isinstance(typed, str) and not typed.strip()
-    is_measure = field in MEASURES | SIZES and typed in {"0", 0, "-3", -3, "６０"}
-    assert is_left_out or is_measure or field in TAKEN_AS_TYPED or (field == "finger.warm" and typed is True)
+def test_a_field_of_a_ring_is_read_or_told(house: House, field: str) -> None:
+    for name, typed in TYPED.items():
+        order = put(an_order(), f"rings.0.{field}", typed)
+        answer = house.ask("POST", "/api/orders", json=order)
+        if answer.status_code != 201:
+            assert_is_told(answer, f"rings.0.{field}")
+            continue
+        is_left_out = isinstance(typed, str) and not typed.strip()
+        is_measure = field in MEASURES | SIZES and typed in {"0", 0, "-3", -3, "６０"}
+        is_warm = field == "finger.warm" and typed is True
+        assert is_left_out or is_measure or field in TAKEN_AS_TYPED or is_warm, name
 
 
-@pytest.mark.parametrize("typed", TYPED.values(), ids=TYPED)
 @pytest.mark.parametrize("field", OF_AN_ORDER)
-def test_a_field_of_an_order_is_read_or_told(house: House, field: str, typed: object) -> None:
-    order = an_order()
-    if field == "customer.id":
-        order["customer"] = {}
-    answer = house.ask("POST", "/api/orders", json=put(order, field, typed))
-    if answer.status_code != 201:
-        assert_is_told(answer, field if field != "customer.id" else "customer")
-        return
-    is_left_out = isinstance(typed, str) and not typed.strip()
-    assert is_left_out or field in TAKEN_AS_TYPED or (field == "wanted_hard" and typed is True)
+def test_a_field_of_an_order_is_read_or_told(house: House, field: str) -> None:
+    for name, typed in TYPED.items():
+        order = an_order()
+        if field == "customer.id":
+            order["customer"] = {}
+        answer = house.ask("POST", "/api/orders", json=put(order, field, typed))
+        if answer.status_code != 201:
+            assert_is_told(answer, field if field != "customer.id" else "customer")
+            continue
+        is_left_out = isinstance(typed, str) and not typed.strip()
+        is_hard = field == "wanted_hard" and typed is True
+        assert is_left_out or field in TAKEN_AS_TYPED or is_hard, name
 
 
 @pytest.mark.parametrize("field", sorted(MEASURES | {"finger.size"}))
-@pytest.mark.parametrize("number", ["NaN", "Infinity", "-Infinity", "1e309", "-1e309", "9" * 5000])
-def test_a_number_that_is_none_is_told_at_its_field(house: House, field: str, number: str) -> None:
-    body = json.dumps(put(a_ring(), field, "HERE")).replace('"HERE"', number)
-    answer = house.ask("POST", "/api/reckonings", content=body, headers={"content-type": "application/json"})
-    assert_is_told(answer, field)
+def test_a_number_that_is_none_is_told_at_its_field(house: House, field: str) -> None:
+    for number in ("NaN", "Infinity", "-Infinity", "1e309", "-1e309", "9" * 5000):
+        body = json.dumps(put(a_ring(), field, "HERE")).replace('"HERE"', number)
+        headers = {"content-type": "application/json"}
+        assert_is_told(house.ask("POST", "/api/reckonings", content=body, headers=headers), field)
 
 
 BODIES = {

@@ -105,8 +105,13 @@ def test_what_is_short_is_ordered_and_then_on_its_way_and_not_short(short: Morni
 
 
 def test_what_is_called_off_is_short_again(short: Morning) -> None:
+    week = "/week?from=2026-12-01"
+    assert "To buy: " in short.see(week).words
     form = short.see(BUYING).form("/metal/purchases")
     short.send("/metal/purchases", form.filled())
+    ordered = short.see(week).words
+    assert "Its metal is on its way." in ordered
+    assert "To buy: " not in ordered
     with short.book() as book:
         (made,) = purchases(book)
     address = f"/metal/purchases/{made.id}/off"

@@ -112,7 +112,7 @@ def test_a_slip_goes_out_is_printed_without_a_name_and_comes_back(sent: Sent) ->
         assert words in told.replace("\N{NO-BREAK SPACE}", " ")
     assert [word for word in ("Jorun", "Müller", "960 715") if word in told] == []
     bench = sent.see(f"/bench/{sent.ring}", Role.MAKER)
-    assert "Out with Hale, setter since" in bench.words
+    assert "Out With Hale, setter since" in bench.words
     ticked = sent.send(f"/bench/{sent.ring}", f"/bench/{sent.ring}", {}, Role.MAKER, "Done, next")
     assert ticked.status == 409
     assert f"{sent.ring} is out with Hale, setter by slip {out.number}" in ticked.words

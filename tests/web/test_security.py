@@ -28,10 +28,10 @@ def assert_is_dressed(answer: httpx.Response) -> None:
     assert answer.headers["cache-control"] == "no-store"
 
 
-@pytest.mark.parametrize(("method", "path"), ALL_ROUTES)
-def test_every_answer_carries_the_strict_headers(house: House, method: str, path: str) -> None:
-    assert_is_dressed(house.browse(method, address(path)))
-    assert_is_dressed(house.browse(method, address(path), role=None))
+def test_every_answer_carries_the_strict_headers(house: House) -> None:
+    for method, path in sorted(ALL_ROUTES, key=lambda route: route[1] == "/sign-out"):
+        assert_is_dressed(house.browse(method, address(path)))
+        assert_is_dressed(house.browse(method, address(path), role=None))
 
 
 def test_answers_of_the_threshold_and_the_framework_carry_them_too(house: House) -> None:
