@@ -9,8 +9,10 @@ from pathlib import Path
 from sqlalchemy import Engine
 
 from studio.book.engine import session
+from studio.book.ledger_reads import ledger_amiss, ledger_head
 from studio.book.restoring import papers_amiss
 from studio.book.schema import faults, head_revision, journal, revision
+from studio.craft.chain import head_words
 from studio.resources import font_files
 
 _LIBRARIES = {
@@ -54,8 +56,10 @@ def book(engine: Engine, home: Path) -> list[Finding]:
     ]
     if at == head and not wrong:
         with session(engine) as opened:
-            amiss = papers_amiss(opened)
+            amiss, of_metal, last = papers_amiss(opened), ledger_amiss(opened), ledger_head(opened)
         found.append(Finding(not amiss, "; ".join(amiss) or "every paper is as it was issued"))
+        chained = "no metal was moved yet" if last is None else f"{last[0]} rows, head {head_words(last[1])}"
+        found.append(Finding(not of_metal, "; ".join(of_metal) or f"the metal ledger is whole: {chained}"))
     if engine.url.get_backend_name() == "sqlite":
         usage = shutil.disk_usage(home)
         free = usage.free / usage.total

@@ -74,6 +74,8 @@ class FullOrders:
             "/reminders",
             f"/orders/{self.quoted}/reminders/quote",
             "/metal",
+            f"/metal/ledger/{today[:7]}",
+            "/metal/count",
             "/orders/new",
             f"/orders/new?like={self.quoted}/1",
             "/orders/new?customer=1",

@@ -92,6 +92,13 @@ MOST = {
     "/week/plan": 18,
     "/week/cutting.pdf": 14,
     "/metal": 12,
+    "/metal/ledger": 14,
+    "/metal/ledger/{month}": 14,
+    "/metal/ledger/{month}.csv": 10,
+    "/metal/ledger/2026": 14,
+    "/metal/count": 14,
+    "/metal/pieces/1": 12,
+    "/metal/refiner": 14,
     "/metal/buying": 27,
     "/metal/buying.csv": 22,
     "/metal/suppliers": 12,
@@ -132,12 +139,16 @@ WALKS: dict[str, frozenset[str]] = {
     "/api/purchases": frozenset({"purchases"}),
     "/api/week": frozenset({"purchases"}),
     "/metal/buying.csv": frozenset({"purchases"}),
+    **dict.fromkeys(
+        ("/metal/ledger", "/metal/ledger/{month}", "/metal/ledger/2026", "/studio/months/{month}"),
+        frozenset({"metal_ledger"}),
+    ),
 }
 """Tables that a page, none of the lists, walks from their newest row back until it has the few it shows."""
 SMALL = frozenset({
     "studio", "users", "pins", "bench_devices", "rates", "practices", "gauges", "printers", "supplies",
-    "places", "outworkers", "CONSTANT",
+    "places", "outworkers", "refiner_lots", "CONSTANT",
 })  # fmt: skip
 """One row of the studio, a few people and tablets, a row for each change of rates and of the practice, a
-handful of gauges, printers, supplies, places and outside workers, and no table at all: walking these is the
-best plan there is."""
+handful of gauges, printers, supplies, places and outside workers, a few lots a year, and no table at all:
+walking these is the best plan there is."""

@@ -33,6 +33,7 @@ WORDS_OF_TABLES = {"callings_off": "calling_off",
     "customer_words": "customer",
     "known_addresses": "sign_in", "one_time_links": "link", "order_counters": "order",
     "document_papers": "paper", "invoice_papers": "paper", "invoice_counters": "invoice",
+    "metal_ledger": "ledger",
     "supplies": "supply", "inscription_proofs": "proof", "as_made": "as_made",
     "quote_papers": "paper", "quote_sendings": "sending", "rates": "rates", "sign_in_tries": "sign_in",
 }  # fmt: skip

@@ -42,7 +42,7 @@ def put_amended(
     is_back = is_other and order.state == State.READY
     kept_blanks = {blank.position for blank in cut_blanks(session, order)}
     back = [
-        put_blank_back(session, order, blank, metal_goes_to(stage), now=now)
+        put_blank_back(session, order, blank, metal_goes_to(stage), actor=actor, now=now)
         for blank in blanks
         if blank.position not in kept_blanks and stage is not None
     ]

@@ -6,12 +6,15 @@ from typing import Any
 
 from sqlmodel import Session, col, select
 
+from studio.book.actor import Actor
+from studio.book.ledger import Hand, enter, fit_piece, open_ledger
 from studio.book.order_tables import OrderRow, RingRow
 from studio.book.piece_reads import mark_of
 from studio.book.piece_tables import CutRow, PieceRow
 from studio.craft.calling_off import MetalTo
 from studio.craft.designs import Profile, Stock
 from studio.craft.drawer import PieceKind
+from studio.craft.ledger import Account, MetalMove
 from studio.craft.metals import Metal
 
 
@@ -47,7 +50,7 @@ def cut_blanks(session: Session, order: OrderRow) -> tuple[CutBlank, ...]:
 
 
 def put_blank_back(
-    session: Session, order: OrderRow, blank: CutBlank, to: MetalTo, *, now: datetime
+    session: Session, order: OrderRow, blank: CutBlank, to: MetalTo, *, actor: Actor, now: datetime
 ) -> dict[str, Any]:
     """Let a cut blank go back, inside a transaction; what became of it, as plain values.
 
@@ -63,11 +66,19 @@ def put_blank_back(
         if sawn["ring"] == name
     )
     told: dict[str, Any] = {"ring": blank.position, "to": to, "mass_mg": mass_mg, "piece": None}
+    hand = Hand(actor, now)
+    open_ledger(session, hand)
     if to is MetalTo.DRAWER:
         piece = _piece_again(session.get_one(PieceRow, source), blank, mass_mg, now)
         session.add(piece)
         session.flush()
         told["piece"] = mark_of(piece.id, Metal(piece.metal))
+        fit_piece(session, hand, piece, MetalMove.RETURNED, Account.BENCH, ring=name, cut_id=cut.id)
+    else:
+        sawn_from = session.get_one(PieceRow, source)
+        enter(session, hand, MetalMove.SCRAPPED, Account.BENCH, Account.SCRAP,
+              alloy=sawn_from.alloy, owner_id=sawn_from.owner_id, mass_mg=mass_mg, ring=name,
+              cut_id=cut.id)  # fmt: skip
     return told
 
 

@@ -67,7 +67,7 @@ def put_calling_off(
     percent = table[stage]
     goes_to = {ring.position: metal.get(ring.position) or metal_goes_to(stage) for ring in rings}
     back = [
-        put_blank_back(session, row, blank, goes_to[blank.position], now=now)
+        put_blank_back(session, row, blank, goes_to[blank.position], actor=actor, now=now)
         for blank in cut_blanks(session, row)
     ]
     for ring in rings:

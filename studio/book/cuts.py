@@ -11,6 +11,7 @@ from sqlmodel import Session, col, select
 from studio.book.actor import Actor
 from studio.book.audit import note
 from studio.book.errors import VersionStale
+from studio.book.ledger import Hand, ledger_cut, ledger_uncut, open_ledger
 from studio.book.order_tables import OrderRow, RingRow
 from studio.book.piece_errors import CutKept, CutUnknown, NotToCut, PieceGone, PieceUnknown
 from studio.book.piece_reads import CUT, UNDONE, locked, mark_of
@@ -72,6 +73,7 @@ def book_cut(
     if not cuts:
         raise NotToCut("", "nothing is cut")
     with transaction(session):
+        open_ledger(session, Hand(actor, now))
         row = CutRow(booked_at=now, actor=actor.name, user_id=actor.id, kerf_um=kerf_um, lemel_mg=0, told={})
         session.add(row)
         session.flush()
@@ -89,7 +91,8 @@ def book_cut(
 def undo_cut(session: Session, *, cut_id: int, actor: Actor, now: datetime) -> BookedCut:
     """Take a booking back: its pieces lie in the drawer again, its offcuts do not, its rings wait for blanks.
 
-    Raises `CutUnknown` and `CutKept` where it is undone already or an offcut of it was touched since.
+    Raises `CutUnknown` and `CutKept` where it is undone already, an offcut of it was touched since, or a ring
+    of it is handed over.
     """
     with transaction(session):
         row = locked(session, CutRow, cut_id)
@@ -97,12 +100,16 @@ def undo_cut(session: Session, *, cut_id: int, actor: Actor, now: datetime) -> B
             raise CutUnknown(cut_id)
         if row.undone_at is not None:
             raise CutKept(cut_id, "it is undone already")
-        for offcut in session.exec(select(PieceRow).where(col(PieceRow.cut_id) == cut_id)).all():
+        open_ledger(session, Hand(actor, now))
+        _check_rings_are_here(session, cut_id)
+        offcuts = session.exec(select(PieceRow).where(col(PieceRow.cut_id) == cut_id)).all()
+        for offcut in offcuts:
             if offcut.gone or offcut.version != 1:
                 raise CutKept(cut_id, f"{_mark(offcut)} has been used or changed since")
             offcut.gone, offcut.version, offcut.changed_at = UNDONE, 2, now
             session.add(offcut)
-        for piece in session.exec(select(PieceRow).where(col(PieceRow.used_in_id) == cut_id)).all():
+        sawn_up = session.exec(select(PieceRow).where(col(PieceRow.used_in_id) == cut_id)).all()
+        for piece in sawn_up:
             piece.gone, piece.used_in_id, piece.changed_at = "", None, now
             piece.version += 1
             session.add(piece)
@@ -112,8 +119,20 @@ def undo_cut(session: Session, *, cut_id: int, actor: Actor, now: datetime) -> B
         row.undone_at, row.undone_by = now, actor.name
         session.add(row)
         session.flush()
+        ledger_uncut(session, Hand(actor, now), cut_id, [*offcuts, *sawn_up])
         note(session, actor=actor, now=now, verb="undo a cut", new={"cut": row.id})
         return _booked(row)
+
+
+def _check_rings_are_here(session: Session, cut_id: int) -> None:
+    """Raises `CutKept` where a ring of the cut was handed over: its metal is not here to be put back."""
+    gone = session.exec(
+        select(OrderRow.number, RingRow.position)
+        .join(RingRow, col(RingRow.order_id) == col(OrderRow.id))
+        .where(col(RingRow.cut_id) == cut_id, col(OrderRow.state) == State.HANDED_OVER)
+    ).first()
+    if gone is not None:
+        raise CutKept(cut_id, f"ring {gone[0]}/{gone[1]} is handed over")
 
 
 def _cut(session: Session, row: CutRow, asked: PieceToCut, *, now: datetime, actor: Actor) -> dict[str, Any]:
@@ -148,7 +167,7 @@ def _cut(session: Session, row: CutRow, asked: PieceToCut, *, now: datetime, act
     piece.version += 1
     session.add(piece)
     given = sum(mass for _, mass in masses) + sum(one["mass_mg"] for one in offcuts)
-    return {
+    told = {
         "piece": piece.id,
         "mark": _mark(piece),
         "mass_mg": piece.mass_mg,
@@ -156,6 +175,8 @@ def _cut(session: Session, row: CutRow, asked: PieceToCut, *, now: datetime, act
         "offcuts": offcuts,
         "lemel_mg": piece.mass_mg - given,
     }
+    ledger_cut(session, Hand(actor, now), piece, told, row.id)
+    return told
 
 
 def _opened(piece: PieceRow, asked: PieceToCut, kerf_um: int) -> Opened:

@@ -13,6 +13,7 @@ from studio.book.document_reads import document
 from studio.book.document_tables import DocumentRow
 from studio.book.document_values import LETTERS, Document, DocumentKind
 from studio.book.frozen import ring_kept
+from studio.book.ledger import Hand, ledger_moved
 from studio.book.making_errors import NotToHandOver
 from studio.book.making_reads import as_made_of
 from studio.book.making_values import GoodEnd, GoodGiven, HandingOver
@@ -67,6 +68,8 @@ def hand_over(
         )
         sheet.frozen = _frozen(session, found, sheet, goods, actor)
         session.add(sheet)
+        session.flush()
+        ledger_moved(session, Hand(actor, now), row, State.READY, State.HANDED_OVER)
         also: dict[str, object] = {"document": sheet.number}
         also |= {"made": made} if made else {}
         put_state(session, row, State.HANDED_OVER, verb="hand it over", actor=actor, now=now, also=also)

@@ -15,6 +15,7 @@ from studio.book.calling_off import put_calling_off, take_up_again
 from studio.book.customer_tables import CustomerRow
 from studio.book.customers import add_customer, customer_row, put_contact
 from studio.book.errors import CustomerUnknown, MoveRefused, NoAgreement, NoRings, OrderFixed, WhyNot
+from studio.book.ledger import Hand, ledger_moved
 from studio.book.mendings import change_mends, put_mends
 from studio.book.order_list_values import OrderLine
 from studio.book.order_numbers import next_number
@@ -230,6 +231,7 @@ def move_order(
             put_own_back(session, row, actor=actor, now=now)
         elif to is State.DRAFT:
             keep_chosen(row)
+        ledger_moved(session, Hand(actor, now), row, start, to)
         put_state(session, row, to, verb=move.verb.lower(), actor=actor, now=now, reason=why, also=also)
     return order(session, number)
 

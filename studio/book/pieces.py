@@ -1,6 +1,6 @@
 """The drawer: pieces of stock put in, put right, set aside for an order, and taken out."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import datetime
 from typing import Any
 
@@ -9,21 +9,28 @@ from sqlmodel import Session, col, select
 from studio.book.actor import Actor
 from studio.book.audit import note
 from studio.book.errors import OrderUnknown, VersionStale
+from studio.book.ledger import Hand, fit_piece, open_ledger
 from studio.book.order_tables import OrderRow
 from studio.book.piece_errors import PieceGone, PieceTaken, PieceUnknown
 from studio.book.piece_reads import Piece, locked, mark_of, pieces
 from studio.book.piece_tables import PieceRow
 from studio.book.practices import practice_on
+from studio.book.ring_names import checked_ring
 from studio.book.studio import time_zone
 from studio.book.transaction import transaction
 from studio.clock import day_of
 from studio.craft.alloys import density_g_cm3
 from studio.craft.drawer import MASS_G, Measures, check_measures, differs_percent
 from studio.craft.errors import Refusal, Refused, Why
+from studio.craft.ledger import Account, MetalMove
 from studio.craft.metals import Alloy, Metal
 from studio.craft.units import from_micrometres, from_milligrams, to_micrometres, to_milligrams
 
 LONGEST_PLACE, LONGEST_LOT, LONGEST_WHY = 60, 40, 200
+WENT_TO = (
+    Account.SOLD, Account.LOSS, Account.SCRAP, Account.BENCH, Account.CUSTOMER, Account.SUPPLIER,
+)  # fmt: skip
+"""Where the metal of a piece may go that is taken out; to the refiner it goes out of the scrap box."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -31,7 +38,8 @@ class PieceDraft:
     """What is put down of a piece. `mass_g` is what it weighs, None where its measures have to tell.
 
     `order` sets it aside; where it `is_customers`, it is that order's customer's own metal. `is_sure` says
-    that a weight far from what the measures give is right all the same.
+    that a weight far from what the measures give is right all the same; `from_ring` that it came back from
+    the bench, from the metal issued for that ring.
     """
 
     measures: Measures
@@ -43,6 +51,7 @@ class PieceDraft:
     is_customers: bool = False
     is_offcut: bool = False
     is_sure: bool = False
+    from_ring: str = ""
 
 
 def put_piece(
@@ -59,12 +68,14 @@ def put_piece(
 
     Saying again what stands writes nothing; `reason` says in the history what it came with.
     Raises `Refused` for measures no piece has and for a weight far from what they give, unless the draft is
-    sure of it; `OrderUnknown`; `PieceUnknown`, `PieceGone`, `PieceTaken` where
-    it is set aside for another order by now, and `VersionStale`.
+    sure of it, and for a ring it cannot come back from; `OrderUnknown`; `PieceUnknown`, `PieceGone`,
+    `PieceTaken` where it is set aside for another order by now, and `VersionStale`.
     """
     with transaction(session):
+        open_ledger(session, Hand(actor, now))
         alloy = _checked(session, piece, now)
         order = None if piece.order is None else _order(session, piece.order)
+        piece = replace(piece, from_ring=checked_ring(session, piece.from_ring, "from_ring"))
         if piece_id is None:
             row, old = PieceRow(version=0, changed_at=now, **_columns(piece, alloy, order)), {}
         else:
@@ -75,7 +86,11 @@ def put_piece(
             for name, value in _columns(piece, alloy, order).items():
                 setattr(row, name, value)
         verb = "change a piece" if old else "put in a piece"
-        return _written(session, row, old, verb, actor=actor, now=now, reason=reason)
+        put = _written(session, row, old, verb, actor=actor, now=now, reason=reason)
+        what, beyond = _came_by(piece) if not old else (MetalMove.PUT_RIGHT, Account.DIFFERENCE)
+        ring = "" if old else piece.from_ring
+        fit_piece(session, Hand(actor, now), row, what, beyond, ring=ring, note=reason or "")
+        return put
 
 
 def set_aside(
@@ -103,13 +118,26 @@ def set_aside(
 
 
 def take_out(
-    session: Session, *, piece_id: int, why: str, version: int, actor: Actor, now: datetime
+    session: Session,
+    *,
+    piece_id: int,
+    why: str,
+    to: Account = Account.LOSS,
+    ring: str = "",
+    version: int,
+    actor: Actor,
+    now: datetime,
 ) -> Piece:
-    """Take a piece out of the drawer for good, saying why: sold, lost, sent to the refiner.
+    """Take a piece out of the drawer for good, saying why, and to which account of `WENT_TO` its metal went.
 
-    Raises `Refused` without a word why, `PieceUnknown`, `PieceGone` and `VersionStale`.
+    `ring` is the one it is issued for, '2026-118/1', where it goes to the bench. Raises `Refused` without a
+    word why, for another account and for a ring that is none, `PieceUnknown`, `PieceGone` and `VersionStale`.
     """
     with transaction(session):
+        open_ledger(session, Hand(actor, now))
+        if to not in WENT_TO:
+            raise Refused(Refusal("to", Why.UNKNOWN_CHOICE, to))
+        ring = checked_ring(session, ring, "ring", is_needed=to is Account.BENCH)
         why = " ".join(why.split())
         if not why or len(why) > LONGEST_WHY:
             raise Refused(
@@ -118,7 +146,18 @@ def take_out(
         row = _there(session, piece_id, version)
         old = _shown(session, row)
         row.gone = why
-        return _written(session, row, old, "take a piece out", actor=actor, now=now, reason=why)
+        taken = _written(session, row, old, "take a piece out", actor=actor, now=now, reason=why)
+        what = MetalMove.ISSUED if to is Account.BENCH else MetalMove.TAKEN_OUT
+        fit_piece(session, Hand(actor, now), row, what, to, ring=ring, note=why)
+        return taken
+
+
+def _came_by(piece: PieceDraft) -> tuple[MetalMove, Account]:
+    if piece.from_ring:
+        return MetalMove.RETURNED, Account.BENCH
+    if piece.is_customers:
+        return MetalMove.CUSTOMERS_IN, Account.CUSTOMER
+    return MetalMove.BOUGHT, Account.SUPPLIER
 
 
 def _written(

@@ -15,6 +15,7 @@ from studio.book import (  # noqa: F401  importing a table's module puts it into
     gauge_tables,
     idempotency,
     invoice_tables,
+    ledger_tables,
     links,
     making_tables,
     mending_tables,

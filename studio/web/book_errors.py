@@ -65,6 +65,7 @@ from studio.web.document_answers import DOCUMENT_ANSWERS
 from studio.web.echo import echo
 from studio.web.errors import Declined
 from studio.web.invoice_answers import INVOICE_ANSWERS
+from studio.web.ledger_answers import LEDGER_ANSWERS
 from studio.web.making_answers import MAKING_ANSWERS
 from studio.web.outbox_answers import OUTBOX_ANSWERS
 from studio.web.payment_answers import PAYMENT_ANSWERS
@@ -226,6 +227,7 @@ _ANSWERS: dict[type[BookError], Callable[[Any], Declined]] = {
     **PAYMENT_ANSWERS,
     **BENCH_ANSWERS,
     **PICTURE_ANSWERS,
+    **LEDGER_ANSWERS,
     **PIECE_ANSWERS,
     **TOOL_ANSWERS,
     **WHEREABOUTS_ANSWERS,

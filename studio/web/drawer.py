@@ -15,6 +15,7 @@ from studio.book.piece_reads import pieces
 from studio.book.pieces import put_piece, set_aside, take_out
 from studio.book.practices import practice_on
 from studio.book.studio import studio
+from studio.craft.ledger import Account
 from studio.craft.roles import Right
 from studio.web.bodies import Typed
 from studio.web.book_errors import declined
@@ -23,13 +24,13 @@ from studio.web.errors import FieldError, FieldErrors
 from studio.web.keeping import keep
 from studio.web.many_forms import meanwhile
 from studio.web.piece_reading import WORDS, read_piece
-from studio.web.reading import read_id
+from studio.web.reading import Reading, read_id
 from studio.web.security import Seat, requires
 from studio.web.sent_back import Said, typed_texts
 
 router = APIRouter()
 
-_OF_OTHER_FORMS = frozenset({"aside", "why"})
+_OF_OTHER_FORMS = frozenset({"aside", "why", "to", "ring"})
 """Fields of a piece that stand in forms beside its own."""
 Keeper = Annotated[Seat, requires(Right.KEEP_DRAWER)]
 
@@ -73,13 +74,18 @@ def aside(request: Request, seat: Keeper, typed: Typed, piece_id: int) -> Respon
 @router.post("/metal/{piece_id}/out", response_class=HTMLResponse)
 def out(request: Request, seat: Keeper, typed: Typed, piece_id: int) -> Response:
     """Take a piece out of the drawer for good."""
-    texts = _texts_of(typed, str(piece_id), "why")
+    texts = _texts_of(typed, str(piece_id), "why", "to", "ring")
 
     def work(book: Session) -> None:
+        asked = Reading(texts, "")
+        to = asked.choice("to", Account)
+        asked.stop()
         take_out(
             book,
             piece_id=piece_id,
             why=texts["why"],
+            to=to or Account.LOSS,
+            ring=texts["ring"],
             version=read_id(typed.get("version"), "version"),
             actor=seat.actor,
             now=seat.now,

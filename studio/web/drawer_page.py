@@ -8,10 +8,12 @@ from starlette.responses import HTMLResponse
 
 from studio.book.engine import session
 from studio.book.piece_reads import Piece, pieces
+from studio.book.pieces import WENT_TO
 from studio.book.practices import practice_on
 from studio.book.studio import studio
 from studio.craft.designs import Profile
 from studio.craft.drawer import PieceKind
+from studio.craft.ledger import Account
 from studio.craft.metals import Alloy
 from studio.craft.own_alloys import short_name
 from studio.craft.practice import Practice
@@ -32,6 +34,16 @@ from studio.web.wording import counted, opened, wire_words
 HREF = "/metal"
 NOTHING = Said()
 NEW = "new"
+_WENT_WORDS = {
+    Account.SOLD: "sold",
+    Account.LOSS: "lost",
+    Account.SCRAP: "into the scrap box",
+    Account.BENCH: "to the bench, uncut",
+    Account.CUSTOMER: "back to the customer",
+    Account.SUPPLIER: "back to the supplier",
+}
+WENT = tuple(Choice(account, _WENT_WORDS[account]) for account in WENT_TO)
+"""Where the metal of a piece goes that is taken out, as the form offers it."""
 _KINDS = {PieceKind.SHEET: "Sheet", PieceKind.STRIP: "Strip", PieceKind.WIRE: "Wire"}
 _FIRST = {"kind": PieceKind.SHEET}
 
@@ -74,6 +86,7 @@ class DrawerPage:
     no_alloy: Choice
     alloys: tuple[ChoiceGroup, ...]
     profiles: tuple[Choice, ...]
+    went_to: tuple[Choice, ...]
     words: dict[str, str]
     said: Said
     error_lines: tuple[ErrorLine, ...]
@@ -84,6 +97,10 @@ class DrawerPage:
     alloying_href: str = "/alloying"
     buying_href: str = "/metal/buying"
     moves_href: str = ""
+    refiner_href: str = ""
+    ledger_href: str = "/metal/ledger"
+    count_href: str = "/metal/count"
+    way_href: str = "/metal/pieces"
 
 
 def drawer_page(
@@ -107,11 +124,13 @@ def drawer_page(
             Choice("", "none, it is flat"),
             *(Choice(profile, PROFILE_NAMES[profile]) for profile in Profile),
         ),
+        went_to=WENT,
         words=WORDS,
         said=said,
         error_lines=lines_of(said, WORDS, key),
         sees_paid=sees_paid,
         moves_href="/metal/moves" if seat.may(Right.SEE_PRICE) else "",
+        refiner_href="/metal/refiner" if seat.may(Right.KEEP_BOOKS) else "",
         currency=facts.currency,
         form_key=secrets.token_urlsafe(18),
     )

@@ -43,3 +43,23 @@ def meanwhile(
         versions=both_versions(words, typed, stands),
         typed=dict(typed),
     )
+
+
+class SeveralForms:
+    """A page of several forms, of which one may have come back: `said_of` is its number, '' for the first."""
+
+    __slots__ = ()
+    said: Said
+    said_of: str
+
+    def text(self, name: str, number: str = "") -> str:
+        """What was typed in the field of a form that came back; '' in all others."""
+        return self.said.typed.get(name, "") if self.said_of == number else ""
+
+    def error(self, name: str, number: str = "") -> str:
+        """The sentence beside a field of the form that came back."""
+        return self.said.error(name) if self.said_of == number else ""
+
+    def is_open(self, number: str) -> bool:
+        """Whether this form came back."""
+        return self.said_of == number and bool(self.said.heading)

@@ -11,6 +11,7 @@ from starlette.responses import HTMLResponse, Response
 
 from studio.book.engine import session
 from studio.book.invoice_values import Invoice
+from studio.book.ledger_reads import ledger_head_row
 from studio.book.months import Month, MonthOfYear, PaidLine, month_of
 from studio.craft.directions import apart
 from studio.craft.invoicing import Taxed
@@ -20,6 +21,7 @@ from studio.papers.invoice import KIND_WORDS, percent_words
 from studio.papers.money import money_words
 from studio.web.days import day_words
 from studio.web.errors import Declined
+from studio.web.ledger_words import HeadWords, head_of_chain
 from studio.web.month_csv import month_csv
 from studio.web.render import Place, page
 from studio.web.security import Seat, requires
@@ -93,6 +95,8 @@ class MonthPage:
     rates: tuple[MonthRate, ...]
     payments: tuple[MonthPayment, ...]
     methods: tuple[MonthMethod, ...]
+    metal_href: str
+    head: HeadWords | None
 
 
 @router.get("/studio/months/{month}.csv", response_class=Response)
@@ -110,8 +114,9 @@ def shown(request: Request, month: str, seat: Keeper) -> Response:
     """The month's invoices, credit notes and payments, with their sums by rate and by method."""
     asked = read_month(month)
     with session(seat.engine) as book:
-        found = month_of(book, asked)
-    return page(request, "months/page.html", month_context(found, seat), place=Place.STUDIO)
+        found, last = month_of(book, asked), ledger_head_row(book, until=asked.last)
+    head = None if last is None else head_of_chain(last, seat.zone)
+    return page(request, "months/page.html", month_context(found, head, seat), place=Place.STUDIO)
 
 
 def read_month(text: str) -> MonthOfYear:
@@ -133,8 +138,8 @@ def this_month_href(today: date) -> str:
     return f"/studio/months/{MonthOfYear(today.year, today.month)}"
 
 
-def month_context(found: Month, seat: Seat) -> MonthPage:
-    """The books of a month as the page shows them."""
+def month_context(found: Month, head: HeadWords | None, seat: Seat) -> MonthPage:
+    """The books of a month as the page shows them, with the head of the metal ledger at its end."""
     before, after = found.of.moved(-1), found.of.moved(1)
     return MonthPage(
         title=f"Books of {month_words(found.of)}",
@@ -149,6 +154,8 @@ def month_context(found: Month, seat: Seat) -> MonthPage:
             MonthMethod(str(one.method).capitalize(), money_words(one.amount_minor, one.currency))
             for one in found.methods
         ),
+        metal_href=f"/metal/ledger/{found.of}",
+        head=head,
     )
 
 

@@ -27,7 +27,10 @@ WORDS = {
     "aside": "Set aside for order",
     "is_customers": "The customer's own metal",
     "is_offcut": "An offcut",
+    "from_ring": "Back from the bench of ring",
     "why": "Why it is taken out",
+    "to": "Where it went",
+    "ring": "For ring",
 }
 """The form's fields and their words."""
 
@@ -65,6 +68,7 @@ def read_piece(
             "paid", lambda value, field: None if value is None else read_amount(currency)(value, field)
         )
     flags = {name: bool(asked.yes(name)) for name in ("is_customers", "is_offcut", "is_sure")}
+    from_ring = asked.read("from_ring", lambda value, field: read_text(value, field, longest=24))
     asked.stop()
     return PieceDraft(
         measures=Measures(
@@ -80,5 +84,8 @@ def read_piece(
         paid_minor=paid,
         place=place or "",
         order=order or None,
-        **flags,
+        from_ring=from_ring or "",
+        is_customers=flags["is_customers"],
+        is_offcut=flags["is_offcut"],
+        is_sure=flags["is_sure"],
     )

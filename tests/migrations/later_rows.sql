@@ -94,6 +94,14 @@ INSERT INTO purchases (id, supplier, ordered_at, ordered_on, expected_on, curren
 INSERT INTO purchase_lines (id, purchase_id, position, supply_id, state, kind, alloy, profile, length_um, width_um, thickness_um, mass_mg, cost_minor, rings, piece_id, arrived_mg, settled_at) VALUES
     (1, 1, 1, 1, 'arrived', 'strip', 'silver-925', NULL, 220000, 6000, 1500, 20513, 2100, '["2026-6/1"]', 2, 5850, '2026-11-13 16:00:00.000000'),
     (2, 1, 2, 1, 'ordered', 'strip', 'silver-925', NULL, 130000, 6000, 1500, 12121, NULL, '[]', NULL, NULL, NULL);
+INSERT INTO refiner_lots (id, refiner, sent_on, kind, alloy, fineness, mass_mg, credited_bp, user_id, actor) VALUES
+    (1, 'Crucible and Sons; north', '2026-11-13', 'clean scrap', 'silver-925', 925, 800, 9700, 2, 'Pavel');
+INSERT INTO refiner_settlements (lot_id, settled_on, assay_fineness, paid_fine_mg, charges_minor, paid_minor, currency, note, user_id, actor) VALUES
+    (1, '2026-11-20', 921, 710, 25, 40, 'GBP', 'assay by XRF; no fire assay', 2, 'Pavel');
+INSERT INTO metal_ledger (id, at, on_day, what, source, target, alloy, mass_mg, owner_id, ring, operation, from_piece_id, to_piece_id, cut_id, lot_id, corrects_id, note, user_id, actor, hash) VALUES
+    (1, '2026-11-13 16:00:00.000000', '2026-11-13', 'carried in', 'before the ledger', 'drawer', 'silver-925', 5850, NULL, '', '', NULL, 2, NULL, NULL, NULL, '', 2, 'Pavel', '9293f7aaff36cbea2944daff3026d4392977a777d8e59c46ccbb650435baf1c3'),
+    (2, '2026-11-13 16:00:00.000000', '2026-11-13', 'to the refiner', 'scrap box', 'refiner', 'silver-925', 800, NULL, '', '', NULL, NULL, NULL, 1, NULL, 'a lot; small', 2, 'Pavel', '651cc814c27f50c9551d8c737f48d1ff85d99286ac419ffb96bc8c5e766f9c9b'),
+    (3, '2026-11-13 16:00:00.000000', '2026-11-13', 'correction', 'refiner', 'scrap box', 'silver-925', 800, NULL, '', '', NULL, NULL, NULL, 1, 2, '', 2, 'Pavel', '64831b64991257b6968892ef03fc776f0c6f12f79a0999cde14cbf56910f63b5');
 INSERT INTO places (id, name, is_dropped, version, user_id, changed_at) VALUES
     (1, 'Safe; tray 2', false, 1, 2, '2026-11-13 15:00:00.000000');
 INSERT INTO place_moves (id, order_id, thing, place_id, at, user_id, actor) VALUES
