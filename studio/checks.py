@@ -8,6 +8,7 @@ from pathlib import Path
 
 from sqlalchemy import Engine
 
+from studio.book.custody import custody_amiss, custody_head
 from studio.book.engine import session
 from studio.book.ledger_reads import ledger_amiss, ledger_head
 from studio.book.restoring import papers_amiss
@@ -57,9 +58,16 @@ def book(engine: Engine, home: Path) -> list[Finding]:
     if at == head and not wrong:
         with session(engine) as opened:
             amiss, of_metal, last = papers_amiss(opened), ledger_amiss(opened), ledger_head(opened)
+            of_goods, goods_head = custody_amiss(opened), custody_head(opened)
         found.append(Finding(not amiss, "; ".join(amiss) or "every paper is as it was issued"))
         chained = "no metal was moved yet" if last is None else f"{last[0]} rows, head {head_words(last[1])}"
         found.append(Finding(not of_metal, "; ".join(of_metal) or f"the metal ledger is whole: {chained}"))
+        kept = (
+            "no goods were taken in yet"
+            if goods_head is None
+            else f"{goods_head.number} rows, head {head_words(goods_head.hash)}"
+        )
+        found.append(Finding(not of_goods, "; ".join(of_goods) or f"the custody of goods is whole: {kept}"))
     if engine.url.get_backend_name() == "sqlite":
         usage = shutil.disk_usage(home)
         free = usage.free / usage.total

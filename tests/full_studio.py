@@ -76,6 +76,7 @@ class FullOrders:
             "/metal",
             f"/metal/ledger/{today[:7]}",
             "/metal/count",
+            "/custody",
             "/orders/new",
             f"/orders/new?like={self.quoted}/1",
             "/orders/new?customer=1",

@@ -92,6 +92,7 @@ MOST = {
     "/week/plan": 18,
     "/week/cutting.pdf": 14,
     "/metal": 12,
+    "/custody": 20,
     "/metal/ledger": 14,
     "/metal/ledger/{month}": 14,
     "/metal/ledger/{month}.csv": 10,
@@ -139,6 +140,7 @@ WALKS: dict[str, frozenset[str]] = {
     "/api/purchases": frozenset({"purchases"}),
     "/api/week": frozenset({"purchases"}),
     "/metal/buying.csv": frozenset({"purchases"}),
+    "/custody": frozenset({"documents", "custody"}),
     **dict.fromkeys(
         ("/metal/ledger", "/metal/ledger/{month}", "/metal/ledger/2026", "/studio/months/{month}"),
         frozenset({"metal_ledger"}),

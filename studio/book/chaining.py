@@ -5,6 +5,7 @@ the last when it is saved.
 """
 
 from collections.abc import Iterator
+from dataclasses import dataclass
 from datetime import UTC, date, datetime
 from typing import Any, TypeVar
 
@@ -18,6 +19,15 @@ Kind = TypeVar("Kind", bound=Row)
 _AT_A_TIME = 500
 
 
+@dataclass(frozen=True, slots=True)
+class HeadRow:
+    """The last row of a chain, when it was written, and its hash: that of all before it too."""
+
+    number: int
+    at: datetime
+    hash: str
+
+
 def add_chained(session: Session, kind: type[Kind], /, **values: Any) -> Kind:
     """Write the next row of a chained table, inside a transaction."""
     last: Any = session.exec(select(kind).order_by(col(kind.id).desc()).limit(1)).first()  # type: ignore[attr-defined]  # every chained table has it
@@ -27,6 +37,16 @@ def add_chained(session: Session, kind: type[Kind], /, **values: Any) -> Kind:
     session.flush()
     made: Kind = row
     return made
+
+
+def head_row(session: Session, kind: type[Row], *, until: date | None = None) -> HeadRow | None:
+    """The last row of a chained table, or the last of the day `until` and before; None before the first."""
+    table: Any = kind
+    wanted = select(table.id, table.at, table.hash).order_by(table.id.desc()).limit(1)
+    if until is not None:
+        wanted = wanted.where(table.on_day <= until)
+    found = session.exec(wanted).first()
+    return None if found is None else HeadRow(*found)
 
 
 def unfit_row(session: Session, kind: type[Row]) -> int | None:

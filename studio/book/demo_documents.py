@@ -6,11 +6,14 @@ from sqlmodel import Session
 
 from studio.book.actor import Actor
 from studio.book.document_values import TakingIn
-from studio.book.documents import confirmable, issue_document, receivable, stones_of_customer
+from studio.book.documents import confirmable, issue_document, receivable
+from studio.book.goods_to_take_in import stones_of_customer
 from studio.book.orders import order, orders_page
 from studio.craft.orders import State
 
-_OLD_RING = TakingIn(words="A thin old ring, marked 750, for its gold", weight_mg=2_140, bag="A-17")
+_OLD_RING = TakingIn(words="A thin old ring, marked 750, for its gold", weight_mg=2_140, bag="A-17",
+                     condition="worn thin at the back", value_minor=9_500,
+                     values_minor={"1/1": 42_000})  # fmt: skip
 
 
 def documents_in_demo(session: Session, *, actor: Actor, now: datetime) -> None:

@@ -17,6 +17,7 @@ STUDIO = Studio(
     engraving_days=3,
     plating_days=3,
     fit_weeks=2,
+    insured_minor=2_500_000,
     kept_agreed_bp=10_00,
     kept_cut_bp=25_00,
     kept_bench_bp=60_00,

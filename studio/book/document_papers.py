@@ -79,6 +79,7 @@ def _goods(kind: DocumentKind, frozen: Mapping[str, Any]) -> GoodsFacts:
         by=frozen["actor"],
         taken_in=() if is_return else tuple(from_plain(Good, one) for one in frozen["goods"]),
         custody="" if is_return else frozen["custody"],
+        currency=frozen.get("currency", ""),
         given_back=tuple(from_plain(GivenBack, one) for one in frozen["goods"]) if is_return else (),
         left=tuple(from_plain(Good, one) for one in frozen["left"]) if is_return else (),
         note=frozen["note"] if is_return else "",

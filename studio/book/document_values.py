@@ -1,7 +1,7 @@
 """What a document of an order is when read or asked for: frozen values, never rows."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from datetime import date, datetime
 from enum import StrEnum
 from typing import Any
@@ -74,13 +74,17 @@ class TakingIn:
     """What a receipt is asked for: which stones, other goods in words with their weight, the bag or seal.
 
     `stones` are places such as '1/2', the second stone of the first ring; None takes all that are not held
-    yet.
+    yet. `values_minor` is what stones are worth, by their places, `value_minor` and `condition` are of the
+    other goods.
     """
 
     stones: tuple[str, ...] | None = None
     words: str = ""
     weight_mg: int | None = None
     bag: str = ""
+    condition: str = ""
+    value_minor: int | None = None
+    values_minor: Mapping[str, int] = field(default_factory=dict)
 
 
 @dataclass(frozen=True, slots=True)

@@ -14,6 +14,7 @@ from sqlmodel import Session, col, select
 from studio.book.actor import Actor
 from studio.book.agreed_quotes import agreed_steps, frozen_confirmation
 from studio.book.audit import note
+from studio.book.custody import custody_of
 from studio.book.document_errors import (
     DocumentUnknown,
     GoodsStand,
@@ -33,6 +34,12 @@ from studio.book.document_values import (
     TakingIn,
 )
 from studio.book.errors import VersionStale
+from studio.book.goods_to_take_in import (
+    is_new,
+    stones_of_customer,
+    stones_to_take_in,
+    unanswered_stones,
+)
 from studio.book.order_reads import order
 from studio.book.order_values import Order
 from studio.book.order_writing import locked_order
@@ -42,11 +49,10 @@ from studio.book.quote_reads import sha256_of
 from studio.book.studio import Studio, studio
 from studio.book.transaction import transaction
 from studio.clock import day_of
+from studio.craft.custody import LONGEST_CONDITION
 from studio.craft.errors import Refusal, Refused, Why
-from studio.craft.goods import LONGEST_BAG, LONGEST_GOODS, LONGEST_NOTE, GivenBack, Good, is_held
+from studio.craft.goods import LONGEST_BAG, LONGEST_GOODS, LONGEST_NOTE, GivenBack, Good
 from studio.craft.orders import BEFORE_AGREEMENT, State
-from studio.craft.particulars import Stone, Whose
-from studio.craft.stones import stone_line
 
 CLOSED = frozenset({State.HANDED_OVER, State.CALLED_OFF})
 """States in which nothing more is taken in for an order."""
@@ -99,15 +105,33 @@ def receivable(
     wanted = [
         (ring, at, stone)
         for ring, at, stone in stones_of_customer(found)
-        if (f"{ring}/{at}" in asked.stones if asked.stones is not None else _is_new(found, ring, at, stone))
+        if (f"{ring}/{at}" in asked.stones if asked.stones is not None else is_new(found, ring, at, stone))
     ]
-    goods = [Good(draft.number, 0, ring, at, stone, bag=asked.bag) for ring, at, stone in wanted]
+    worth = asked.values_minor
+    goods = [
+        Good(draft.number, 0, ring, at, stone, bag=asked.bag, value_minor=worth.get(f"{ring}/{at}"))
+        for ring, at, stone in wanted
+    ]
     if asked.words:
-        goods.append(Good(draft.number, 0, words=asked.words, weight_mg=asked.weight_mg, bag=asked.bag))
+        goods.append(
+            Good(
+                draft.number,
+                0,
+                words=asked.words,
+                weight_mg=asked.weight_mg,
+                bag=asked.bag,
+                condition=asked.condition,
+                value_minor=asked.value_minor,
+            )
+        )
     if not goods:
         raise NothingTakenIn(number)
     lines = tuple(as_plain(replace(good, place=place)) for place, good in enumerate(goods, 1))
-    kept = _frozen(found, draft, facts, actor) | {"goods": list(lines), "custody": facts.custody_note}
+    kept = _frozen(found, draft, facts, actor) | {
+        "goods": list(lines),
+        "custody": facts.custody_note,
+        "currency": facts.currency,
+    }
     return replace(draft, frozen=kept, goods=lines)
 
 
@@ -155,8 +179,19 @@ def issue_document(
         )
         if draft.revision != len(session.exec(of_its_kind).all()) + 1:
             raise VersionStale(draft.order_number, draft.version, row.version)
-        if draft.kind is DocumentKind.RETURN:
-            refuse_out(session, row.id, [from_plain(GivenBack, one).good.key for one in draft.goods])
+        is_receipt, is_return = draft.kind is DocumentKind.RECEIPT, draft.kind is DocumentKind.RETURN
+        taken_in = [from_plain(Good, one) for one in draft.goods] if is_receipt else []
+        given_back = [from_plain(GivenBack, one) for one in draft.goods] if is_return else []
+        refuse_out(session, row.id, [one.good.key for one in given_back])
+        custody_of(
+            session,
+            row,
+            draft.number,
+            taken_in=taken_in,
+            given_back=given_back,
+            actor=actor,
+            now=now,
+        )
         issued = DocumentRow(
             number=draft.number,
             order_id=row.id,
@@ -194,36 +229,6 @@ def put_document_pdf(session: Session, *, number: str, pdf: bytes, now: datetime
     return document(session, number)
 
 
-def stones_of_customer(found: Order) -> tuple[tuple[int, int, Stone], ...]:
-    """The customer's stones of an order, each with the place of its ring and its own, counted from 1."""
-    return tuple(
-        (ring.position, at, stone)
-        for ring in found.rings
-        for at, stone in enumerate(ring.particulars.stones or (), 1)
-        if stone.whose is Whose.CUSTOMER
-    )
-
-
-def stones_to_take_in(found: Order) -> tuple[tuple[int, int, Stone], ...]:
-    """Those of the customer's stones that no receipt holds yet."""
-    return tuple(
-        (ring, at, stone) for ring, at, stone in stones_of_customer(found) if _is_new(found, ring, at, stone)
-    )
-
-
-def unanswered_stones(found: Order) -> tuple[str, ...]:
-    """The customer's stones of which nobody said who bears the risk of setting them, in words."""
-    return tuple(
-        f"ring {ring}, {stone_line(stone).removesuffix(', risk not answered')}"
-        for ring, _, stone in stones_of_customer(found)
-        if stone.wants_an_answer
-    )
-
-
-def _is_new(found: Order, ring: int, at: int, stone: Stone) -> bool:
-    return not is_held(ring, at, stone, found.goods_held)
-
-
 def _draft(found: Order, kind: DocumentKind, facts: Studio, now: datetime) -> DocumentDraft:
     revision = 1 + sum(one.kind is kind for one in found.documents)
     return DocumentDraft(
@@ -251,7 +256,11 @@ def _frozen(found: Order, draft: DocumentDraft, facts: Studio, actor: Actor) -> 
 
 def _check_taking_in(found: Order, asked: TakingIn) -> None:
     refused: list[Refusal] = []
-    for name, words, longest in (("goods", asked.words, LONGEST_GOODS), ("bag", asked.bag, LONGEST_BAG)):
+    for name, words, longest in (
+        ("goods", asked.words, LONGEST_GOODS),
+        ("bag", asked.bag, LONGEST_BAG),
+        ("condition", asked.condition, LONGEST_CONDITION),
+    ):
         if len(words) > longest:
             refused.append(Refusal(name, Why.TOO_LONG, words[:24], high=longest, unit="signs"))
     if asked.weight_mg is not None and not asked.words:

@@ -9,6 +9,7 @@ from sqlmodel import Session
 from studio.book.actor import Actor
 from studio.book.as_made import put_as_made
 from studio.book.bench_records import SIZE_MM
+from studio.book.custody import custody_of
 from studio.book.document_reads import document
 from studio.book.document_tables import DocumentRow
 from studio.book.document_values import LETTERS, Document, DocumentKind
@@ -66,6 +67,7 @@ def hand_over(
             goods=[as_plain(one) for one in goods],
             frozen={},
         )
+        custody_of(session, row, sheet.number, given_back=goods, actor=actor, now=now)
         sheet.frozen = _frozen(session, found, sheet, goods, actor)
         session.add(sheet)
         session.flush()

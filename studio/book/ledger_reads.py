@@ -2,7 +2,7 @@
 
 from collections import defaultdict
 from dataclasses import dataclass
-from datetime import date, datetime
+from datetime import date
 from typing import Any
 
 from sqlalchemy import Select, func
@@ -10,7 +10,7 @@ from sqlalchemy import select as pick
 from sqlalchemy.orm import aliased
 from sqlmodel import Session, col, select
 
-from studio.book.chaining import unfit_row
+from studio.book.chaining import HeadRow, head_row, unfit_row
 from studio.book.customer_tables import CustomerRow
 from studio.book.ledger import piece_balances
 from studio.book.ledger_tables import LedgerRow, RefinerLotRow, RefinerSettlementRow
@@ -41,15 +41,6 @@ class LedgerLine:
     corrected_by: int | None
     note: str
     actor: str
-    hash: str
-
-
-@dataclass(frozen=True, slots=True)
-class HeadRow:
-    """The last row of the chain, when it was written, and its hash: that of all before it too."""
-
-    number: int
-    at: datetime
     hash: str
 
 
@@ -111,11 +102,7 @@ def ledger_head(session: Session, *, until: date | None = None) -> tuple[int, st
 
 def ledger_head_row(session: Session, *, until: date | None = None) -> HeadRow | None:
     """The head with the moment it was written at; `until` is the day at whose end it is asked for."""
-    wanted = select(LedgerRow.id, LedgerRow.at, LedgerRow.hash).order_by(col(LedgerRow.id).desc()).limit(1)
-    if until is not None:
-        wanted = wanted.where(col(LedgerRow.on_day) <= until)
-    found = session.exec(wanted).first()
-    return None if found is None else HeadRow(*found)
+    return head_row(session, LedgerRow, until=until)
 
 
 def ledger_amiss(session: Session) -> list[str]:

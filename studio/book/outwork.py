@@ -16,8 +16,7 @@ from studio.book.order_tables import OrderRow
 from studio.book.order_writing import locked_order, one_line
 from studio.book.outwork_reads import Outworker, Slip, as_outworker, outworkers, refuse_out, slip
 from studio.book.outwork_tables import OutworkerRow, OutworkRow, OutworkThingRow
-from studio.book.place_tables import PlaceRow
-from studio.book.places import write_place
+from studio.book.places import known_place, write_place
 from studio.book.row_ids import row_by_id
 from studio.book.studio import Studio, studio
 from studio.book.transaction import transaction
@@ -25,7 +24,6 @@ from studio.book.whereabouts_errors import (
     BackAlready,
     NothingToSend,
     OutworkerUnknown,
-    PlaceUnknown,
     SlipUnknown,
     ThingUnknown,
 )
@@ -197,9 +195,7 @@ def take_back(session: Session, *, number: str, back: Back, actor: Actor, now: d
             raise BackAlready(number, row.back_by or "")
         if len(back.condition) > LONGEST_CONDITION:
             raise Refused(Refusal("condition", Why.TOO_LONG, high=LONGEST_CONDITION, unit="characters"))
-        place = None if back.place_id is None else row_by_id(session, PlaceRow, back.place_id)
-        if back.place_id is not None and (place is None or place.is_dropped):
-            raise PlaceUnknown(back.place_id)
+        place = None if back.place_id is None else known_place(session, back.place_id)
         row.back_at, row.back_by, row.back_user_id = now, actor.name, actor.id
         row.weight_in_mg, row.cost_minor = back.weight_mg, back.cost_minor
         row.condition = back.condition.strip()

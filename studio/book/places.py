@@ -75,9 +75,7 @@ def put_down(
     """
     with transaction(session):
         row = locked_order(session, number, None)
-        place = row_by_id(session, PlaceRow, place_id)
-        if place is None or place.is_dropped:
-            raise PlaceUnknown(place_id)
+        place = known_place(session, place_id)
         check_thing(session, row, thing)
         refuse_out(session, row.id, [thing])
         before = _last_place(session, row.id, thing)
@@ -93,6 +91,14 @@ def put_down(
             old=None if before is None else {"thing": thing, "place": before[1]},
             new={"thing": thing, "place": place.name},
         )
+
+
+def known_place(session: Session, place_id: int) -> PlaceRow:
+    """The place of this number on the studio's list. Raises `PlaceUnknown`."""
+    place = row_by_id(session, PlaceRow, place_id)
+    if place is None or place.is_dropped:
+        raise PlaceUnknown(place_id)
+    return place
 
 
 def write_place(

@@ -62,6 +62,7 @@ class StudioRow(Row, table=True):
     invoices_on_account: bool = False
     invoice_note: str = Field(default="", sa_type=Text)
     fit_weeks: int = 3
+    insured_minor: int | None = None
     version: int = 1
 
 
@@ -76,6 +77,7 @@ class Studio:
     order called off at that stage, in hundredths of a percent. `invoice_prefix` stands before the numbers of
     its invoices, `invoice_note` below each; with `invoices_on_account` a payment before the
     hand-over has one. Customers are asked after the fit `fit_weeks` weeks after it, never where that is 0.
+    Customers' goods are insured for `insured_minor`, None where nobody said.
     """
 
     name: str
@@ -111,6 +113,7 @@ class Studio:
     invoices_on_account: bool = False
     invoice_note: str = ""
     fit_weeks: int = 3
+    insured_minor: int | None = None
     version: int = 1
 
     def called(self, name: str) -> "Studio":

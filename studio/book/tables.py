@@ -9,6 +9,7 @@ from studio.book import (  # noqa: F401  importing a table's module puts it into
     bench_work_tables,
     buying_tables,
     calling_off_tables,
+    custody_tables,
     customer_tables,
     document_tables,
     drafts,

@@ -95,6 +95,12 @@ def lies_of(session: Session, number: str, thing: str) -> Lies:
     return lies(_put_down(session, [order_id]).get(thing, ()), out_of_orders(session, [order_id]).get(thing))
 
 
+def lies_of_orders(session: Session, order_ids: Sequence[int]) -> Mapping[str, Lies]:
+    """Where the things of these orders lie, of which it is known, by the thing."""
+    put_down, out = _put_down(session, order_ids), out_of_orders(session, order_ids)
+    return {key: lies(put_down.get(key, ()), out.get(key)) for key in {*put_down, *out}}
+
+
 def _things(
     session: Session, wanted: Sequence[ColumnElement[bool]], now: datetime
 ) -> tuple[OrderThings, ...]:

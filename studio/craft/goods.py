@@ -20,7 +20,8 @@ class Good:
     """One line of a receipt for goods taken in: stones of a ring, or other goods in `words`.
 
     `ring` and `at` are the places of a stone, counted from 1: of its ring in the order, of itself on the
-    ring. `bag` is the number of the bag or seal it lies in.
+    ring. `bag` is the number of the bag or seal it lies in, `value_minor` what it is insured for, None where
+    nobody said.
     """
 
     receipt: str
@@ -31,6 +32,8 @@ class Good:
     words: str = ""
     weight_mg: int | None = None
     bag: str = ""
+    condition: str = ""
+    value_minor: int | None = None
 
     @property
     def key(self) -> str:
@@ -67,6 +70,11 @@ def held(taken_in: Iterable[Good], given_back: Iterable[GivenBack]) -> tuple[Goo
     """What of the goods taken in was not given back yet, in the order it was taken in."""
     gone = {one.good.key for one in given_back}
     return tuple(good for good in taken_in if good.key not in gone)
+
+
+def shows(note: str, key: str) -> bool:
+    """Whether a picture with this note is one of the line: 'Chip, 2026-118-r1/2' shows '2026-118-r1/2'."""
+    return key in note.replace(",", " ").replace(";", " ").split()
 
 
 def is_held(ring: int, at: int, stone: Stone, goods: Iterable[Good]) -> bool:

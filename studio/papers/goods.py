@@ -7,6 +7,7 @@ from functools import partial
 from studio.craft.directions import apart
 from studio.craft.goods import GivenBack, Good, weight_words
 from studio.craft.particulars import Risk, Stone
+from studio.papers.money import money_words
 from studio.papers.paper import Paper
 from studio.papers.particulars_words import kept_apart
 from studio.papers.quote import tied
@@ -23,6 +24,7 @@ class GoodsFacts:
 
     `by` is who took them in or gave them back. `custody` is the studio's own word on goods taken in, `note`
     what was noted when they went back; each line of them a paragraph. `left` is what stays with the studio.
+    Values are in minor units of `currency`.
     """
 
     studio: Letterhead
@@ -36,6 +38,7 @@ class GoodsFacts:
     given_back: tuple[GivenBack, ...] = ()
     left: tuple[Good, ...] = ()
     note: str = ""
+    currency: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -106,7 +109,7 @@ def goods_paper(facts: GoodsFacts) -> GoodsPaper:
         issued=day_of_year(facts.issued_on),
         is_return=is_return,
         lead=_returned_words(facts) if is_return else _received_words(facts),
-        goods=tuple(_good(good) for good in facts.taken_in),
+        goods=tuple(_good(good, facts.currency) for good in facts.taken_in),
         back=tuple(_back(one) for one in facts.given_back),
         left=tuple(good_words(good) for good in facts.left),
         paragraphs=_paragraphs(facts.note if is_return else facts.custody),
@@ -162,12 +165,15 @@ def _returned_words(facts: GoodsFacts) -> str:
     )
 
 
-def _good(good: Good) -> GoodOnPaper:
+def _good(good: Good, currency: str) -> GoodOnPaper:
     stone = good.stone
     weight = NOT_WEIGHED if good.weight_mg is None else weight_words(good.weight_mg)
     bag = (("Bag or seal", apart(good.bag)),) if good.bag else ()
+    worth = None if good.value_minor is None else money_words(good.value_minor, currency)
     if stone is None:
-        facts = (("What it is", apart(good.words)), ("Weight", weight), *bag)
+        condition = (("Condition", apart(good.condition)),) if good.condition else ()
+        value = (("Declared value", worth),) if worth is not None else ()
+        facts = (("What it is", apart(good.words)), ("Weight", weight), *condition, *value, *bag)
         return GoodOnPaper(f"{good.place}. Other goods", facts)
     stone = kept_apart(stone)
     return GoodOnPaper(
@@ -177,7 +183,7 @@ def _good(good: Good) -> GoodOnPaper:
             ("As stated", stone.stated or "nothing was stated"),
             ("As found", stone.tested or "not tested by us"),
             ("Condition", stone.condition or "not noted"),
-            ("Declared value", stone.value or "not declared"),
+            ("Declared value", worth or stone.value or "not declared"),
             ("Setting", str(stone.setting) if stone.setting else "not settled yet"),
             ("Risk", risk_sentence(stone)),
             *bag,

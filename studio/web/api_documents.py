@@ -5,13 +5,17 @@ from typing import Annotated, Any
 from fastapi import APIRouter
 from pydantic import WithJsonSchema
 from sqlmodel import Session
+from starlette.concurrency import run_in_threadpool
 from starlette.requests import Request
 from starlette.responses import Response
 
 from studio.book.document_reads import document
 from studio.book.document_values import MADE_ON_ASKING, DocumentDraft, DocumentKind
 from studio.book.documents import confirmable, receivable, returnable
+from studio.book.engine import session
 from studio.book.idempotency import Answer
+from studio.book.studio import currency_of
+from studio.craft.custody import LONGEST_CONDITION
 from studio.craft.errors import Why
 from studio.craft.goods import LONGEST_BAG, LONGEST_NOTE
 from studio.craft.roles import Right
@@ -38,9 +42,10 @@ _LINE = {
 class DocumentIn(In):
     """A document to make.
 
-    A receipt takes `goods`, other goods in words with `weight_g`, the number of the `bag` or seal, and
-    `stones`, places such as "1/2" for the second stone of ring 1; left out, all that are not held yet. A
-    return takes `goods`, a list of lines with what each weighs now, left out all that is held, and a `note`.
+    A receipt takes `goods`, other goods in words with `weight_g`, their `condition` and `value` in the
+    studio's currency, the number of the `bag` or seal, and `stones`, places such as "1/2" for the second
+    stone of ring 1; left out, all that are not held yet. A return takes `goods`, a list of lines with what
+    each weighs now, left out all that is held, and a `note`.
     """
 
     kind: Annotated[Any, one_of(*MADE_ON_ASKING)] = None
@@ -51,6 +56,8 @@ class DocumentIn(In):
         ),
     ] = None
     weight_g: Annotated[Any, WithJsonSchema({"type": ["number", "string", "null"]})] = None
+    condition: Annotated[Any, text_of(LONGEST_CONDITION)] = None
+    value: Annotated[Any, WithJsonSchema({"type": ["number", "string", "null"]})] = None
     bag: Annotated[Any, text_of(LONGEST_BAG)] = None
     stones: Annotated[Any, WithJsonSchema({"type": ["array", "null"], "items": {"type": "string"}})] = None
     note: Annotated[Any, text_of(LONGEST_NOTE)] = None
@@ -69,7 +76,7 @@ async def made(
     check_fields(asked, sure(kind))
     taking_in, giving_back = None, None
     if kind is DocumentKind.RECEIPT:
-        taking_in = asked_taking_in(asked)
+        taking_in = asked_taking_in(asked, await run_in_threadpool(_currency, seat))
     elif kind is DocumentKind.RETURN:
         giving_back = asked_giving_back(asked)
     asked.stop()
@@ -86,3 +93,8 @@ async def made(
         return Answer(201, as_text(told), told.pdf)
 
     return await printed_and_written(request, seat, number, issue_of(seat, prepare, answer))
+
+
+def _currency(seat: Seat) -> str:
+    with session(seat.engine) as book:
+        return currency_of(book)

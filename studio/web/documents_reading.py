@@ -1,13 +1,16 @@
 """Reading what is taken in and given back: the forms on the order's page, and the API's body."""
 
 from collections.abc import Iterable, Mapping
+from dataclasses import replace
 
 from studio.book.document_values import DocumentKind, GivingBack, TakingIn
-from studio.book.documents import stones_to_take_in
+from studio.book.goods_to_take_in import stones_to_take_in
 from studio.book.order_values import Order
+from studio.craft.custody import LONGEST_CONDITION
 from studio.craft.designs import Limits
 from studio.craft.goods import LONGEST_BAG, LONGEST_GOODS, LONGEST_NOTE
 from studio.craft.units import to_milligrams
+from studio.web.amounts import read_amount
 from studio.web.errors import FieldError
 from studio.web.forms import long_text
 from studio.web.order_documents import (
@@ -16,6 +19,7 @@ from studio.web.order_documents import (
     RETURN,
     back_field,
     stone_field,
+    value_field,
     weight_field,
 )
 from studio.web.reading import Reading
@@ -24,15 +28,22 @@ from studio.web.texts import read_text
 
 MASS_G = Limits(0.001, 10_000.0)
 _FIELDS = {
-    RECEIPT: {"goods": "goods", "weight_g": "goods_weight", "bag": "goods_bag", "stones": "goods"},
+    RECEIPT: {
+        "goods": "goods",
+        "weight_g": "goods_weight",
+        "condition": "goods_condition",
+        "value": "goods_value",
+        "bag": "goods_bag",
+        "stones": "goods",
+    },
     RETURN: {"note": "back_note", "goods": "back_note"},
     CONFIRMATION: {},
 }
 """Where the page asks for what the book and the API call otherwise."""
-_BEGINNINGS = {RECEIPT: ("goods", "take-"), RETURN: ("back",), CONFIRMATION: ()}
+_BEGINNINGS = {RECEIPT: ("goods", "take-", "take_value-"), RETURN: ("back",), CONFIRMATION: ()}
 _OF_A_KIND: Mapping[DocumentKind, tuple[str, ...]] = {
     DocumentKind.CONFIRMATION: (),
-    DocumentKind.RECEIPT: ("goods", "weight_g", "bag", "stones"),
+    DocumentKind.RECEIPT: ("goods", "weight_g", "condition", "value", "bag", "stones"),
     DocumentKind.RETURN: ("goods", "note"),
     DocumentKind.PAYMENT: (),
     DocumentKind.HAND_OVER: (),
@@ -54,11 +65,16 @@ def at_their_fields(found: Iterable[FieldError], kind: str) -> tuple[FieldError,
 def read_taking_in(typed: Mapping[str, object], found: Order) -> TakingIn:
     """What is taken in, out of the page's form. Raises `FieldErrors`."""
     asked = Reading(typed, "")
-    told = _taking_in(asked, "goods", "goods_weight", "goods_bag")
+    told = _taking_in(asked, "goods_", found.currency, goods="goods")
+    stones, values = [], {}
+    for ring, at, _ in stones_to_take_in(found):
+        value = _value(asked, value_field(ring, at), found.currency)
+        if typed.get(stone_field(ring, at)) == "yes":
+            stones.append(f"{ring}/{at}")
+            if value is not None:
+                values[f"{ring}/{at}"] = value
     asked.stop()
-    places = ((ring, at) for ring, at, _ in stones_to_take_in(found))
-    stones = tuple(f"{ring}/{at}" for ring, at in places if typed.get(stone_field(ring, at)) == "yes")
-    return TakingIn(stones, told.words, told.weight_mg, told.bag)
+    return replace(told, stones=tuple(stones), values_minor=values)
 
 
 def read_giving_back(typed: Mapping[str, object], found: Order) -> GivingBack:
@@ -84,15 +100,15 @@ def check_fields(asked: Reading, kind: DocumentKind) -> None:
             asked.add(name, f"A {kind} takes none of this. Leave it out.")
 
 
-def asked_taking_in(asked: Reading) -> TakingIn:
+def asked_taking_in(asked: Reading, currency: str) -> TakingIn:
     """What is taken in, out of the API's body; what is wrong is written down in `asked`."""
-    told = _taking_in(asked, "goods", "weight_g", "bag")
+    told = _taking_in(asked, "", currency, goods="goods", weight="weight_g")
     stones = _list(asked, "stones") if asked.has("stones") else None
     if stones is None:
         return told
     if not all(isinstance(place, str) for place in stones):
         asked.add("stones", 'This has to be a list of places such as "1/2": ring 1, its second stone.')
-    return TakingIn(tuple(map(str, stones)), told.words, told.weight_mg, told.bag)
+    return replace(told, stones=tuple(map(str, stones)))
 
 
 def asked_giving_back(asked: Reading) -> GivingBack:
@@ -115,13 +131,33 @@ def asked_giving_back(asked: Reading) -> GivingBack:
     return GivingBack(lines, note)
 
 
-def _taking_in(asked: Reading, goods: str, weight: str, bag: str) -> TakingIn:
+def _taking_in(
+    asked: Reading, before: str, currency: str, *, goods: str, weight: str = "goods_weight"
+) -> TakingIn:
+    """The other goods; the names of their fields begin with `before`."""
     words = asked.read(goods, long_text(LONGEST_GOODS))
     weight_mg = _mass_mg(asked, weight)
     if asked.has(weight) and not words and not asked.is_wrong(goods):
         asked.add(goods, "What was weighed? Say what was taken in.")
-    told = asked.read(bag, lambda value, field: read_text(value, field, longest=LONGEST_BAG))
-    return TakingIn(None, " ".join((words or "").split()), weight_mg, " ".join((told or "").split()))
+    bag = asked.read(f"{before}bag", lambda value, field: read_text(value, field, longest=LONGEST_BAG))
+    condition = asked.read(
+        f"{before}condition", lambda value, field: read_text(value, field, longest=LONGEST_CONDITION)
+    )
+    value = _value(asked, f"{before}value", currency)
+    for name in ("condition", "value"):
+        if asked.has(f"{before}{name}") and not words and not asked.is_wrong(goods):
+            asked.add(f"{before}{name}", "Of what? Say under other goods what was taken in.")
+    return TakingIn(
+        words=" ".join((words or "").split()),
+        weight_mg=weight_mg,
+        bag=" ".join((bag or "").split()),
+        condition=" ".join((condition or "").split()),
+        value_minor=value,
+    )
+
+
+def _value(asked: Reading, name: str, currency: str) -> int | None:
+    return asked.read(name, read_amount(currency)) if asked.has(name) else None
 
 
 def _mass_mg(asked: Reading, name: str) -> int | None:

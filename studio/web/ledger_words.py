@@ -5,7 +5,8 @@ import io
 from collections.abc import Mapping
 from dataclasses import dataclass
 
-from studio.book.ledger_reads import HeadRow, LedgerLine
+from studio.book.chaining import HeadRow
+from studio.book.ledger_reads import LedgerLine
 from studio.craft.chain import head_words
 from studio.craft.directions import apart
 from studio.craft.ledger import fine_mg

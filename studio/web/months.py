@@ -9,6 +9,7 @@ from fastapi import APIRouter
 from starlette.requests import Request
 from starlette.responses import HTMLResponse, Response
 
+from studio.book.custody import custody_head
 from studio.book.engine import session
 from studio.book.invoice_values import Invoice
 from studio.book.ledger_reads import ledger_head_row
@@ -96,7 +97,8 @@ class MonthPage:
     payments: tuple[MonthPayment, ...]
     methods: tuple[MonthMethod, ...]
     metal_href: str
-    head: HeadWords | None
+    metal: HeadWords | None
+    goods: HeadWords | None
 
 
 @router.get("/studio/months/{month}.csv", response_class=Response)
@@ -114,9 +116,11 @@ def shown(request: Request, month: str, seat: Keeper) -> Response:
     """The month's invoices, credit notes and payments, with their sums by rate and by method."""
     asked = read_month(month)
     with session(seat.engine) as book:
-        found, last = month_of(book, asked), ledger_head_row(book, until=asked.last)
-    head = None if last is None else head_of_chain(last, seat.zone)
-    return page(request, "months/page.html", month_context(found, head, seat), place=Place.STUDIO)
+        found = month_of(book, asked)
+        last = ledger_head_row(book, until=asked.last), custody_head(book, until=asked.last)
+    metal, goods = (None if one is None else head_of_chain(one, seat.zone) for one in last)
+    context = month_context(found, seat, metal=metal, goods=goods)
+    return page(request, "months/page.html", context, place=Place.STUDIO)
 
 
 def read_month(text: str) -> MonthOfYear:
@@ -138,8 +142,8 @@ def this_month_href(today: date) -> str:
     return f"/studio/months/{MonthOfYear(today.year, today.month)}"
 
 
-def month_context(found: Month, head: HeadWords | None, seat: Seat) -> MonthPage:
-    """The books of a month as the page shows them, with the head of the metal ledger at its end."""
+def month_context(found: Month, seat: Seat, *, metal: HeadWords | None, goods: HeadWords | None) -> MonthPage:
+    """The books of a month as the page shows them, with the heads of both chains at its end."""
     before, after = found.of.moved(-1), found.of.moved(1)
     return MonthPage(
         title=f"Books of {month_words(found.of)}",
@@ -155,7 +159,8 @@ def month_context(found: Month, head: HeadWords | None, seat: Seat) -> MonthPage
             for one in found.methods
         ),
         metal_href=f"/metal/ledger/{found.of}",
-        head=head,
+        metal=metal,
+        goods=goods,
     )
 
 

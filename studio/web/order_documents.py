@@ -3,19 +3,22 @@
 from dataclasses import dataclass
 
 from studio.book.document_values import MADE_ON_ASKING, Document, DocumentKind
-from studio.book.documents import CLOSED, stones_to_take_in, unanswered_stones
+from studio.book.documents import CLOSED
+from studio.book.goods_to_take_in import stones_to_take_in, unanswered_stones
 from studio.book.order_values import Order
 from studio.craft.directions import apart
-from studio.craft.goods import Good
+from studio.craft.goods import Good, shows
 from studio.craft.orders import BEFORE_AGREEMENT, State
 from studio.craft.roles import Right
 from studio.craft.stones import stone_line
+from studio.web.amounts import currency_sign
 from studio.web.days import day_words
 from studio.web.security import Seat
 from studio.web.sent_back import Said
 from studio.web.wording import hour_words, joined
 
 CONFIRMATION, RECEIPT, RETURN = (str(kind) for kind in MADE_ON_ASKING)
+RECEIPT_FIELDS = ("goods", "goods_weight", "goods_condition", "goods_value", "goods_bag")
 KIND_WORDS = {
     DocumentKind.CONFIRMATION: "Order confirmation",
     DocumentKind.RECEIPT: "Receipt for goods taken in",
@@ -42,6 +45,9 @@ class StoneToTakeIn:
     name: str
     words: str
     is_checked: bool
+    value_name: str
+    value: str
+    value_error: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -51,6 +57,9 @@ class TakingInForm:
     stones: tuple[StoneToTakeIn, ...]
     goods: str
     weight: str
+    condition: str
+    value: str
+    currency: str
     bag: str
     waits: str
     is_open: bool
@@ -62,6 +71,8 @@ class HeldLine:
 
     words: str
     since: str
+    photos: tuple[tuple[str, str], ...]
+    photo_note: str
     back: str
     is_back: bool
     weight_name: str
@@ -120,6 +131,11 @@ def stone_field(ring: int, at: int) -> str:
     return f"take-{ring}-{at}"
 
 
+def value_field(ring: int, at: int) -> str:
+    """The name of the field for what a stone is worth: 'take_value-1-2'."""
+    return f"take_value-{ring}-{at}"
+
+
 def back_field(good: Good) -> str:
     """The name of the box that gives a line back: 'back-r1-2'."""
     return f"back-{_short(good)}"
@@ -147,10 +163,17 @@ def _held(good: Good, order: Order, seat: Seat, said: Said) -> HeldLine:
     taken = next(one for one in order.documents if one.number == good.receipt)
     bag = f"bag or seal {apart(good.bag)}, " if good.bag else ""
     is_typed = "back_note" in said.typed
+    photos = tuple(
+        (f"/orders/{order.number}/pictures/{one.id}.jpg", f"Photo of {good.key}")
+        for one in order.pictures
+        if shows(one.note, good.key)
+    )
     name = weight_field(good)
     return HeldLine(
         words=apart(good.line),
         since=f"{bag}taken in {day_words(taken.issued_at.date(), today=seat.today)}, {good.key}",
+        photos=photos,
+        photo_note="" if photos else f"No photo yet: add one under Pictures that shows {good.key}.",
         back=back_field(good),
         is_back=said.typed.get(back_field(good)) == "yes" if is_typed else len(order.goods_held) == 1,
         weight_name=name,
@@ -161,13 +184,16 @@ def _held(good: Good, order: Order, seat: Seat, said: Said) -> HeldLine:
 
 def _taking_in(order: Order, said: Said) -> TakingInForm:
     is_typed = "goods" in said.typed
-    errors = (said.error(name) for name in ("goods", "goods_weight", "goods_bag"))
+    errors = (said.error(name) for name in RECEIPT_FIELDS)
     unanswered = unanswered_stones(order)
     stones = tuple(
         StoneToTakeIn(
             stone_field(ring, at),
             f"Ring {ring}: {apart(stone_line(stone))}",
             is_checked=said.typed.get(stone_field(ring, at)) == "yes" if is_typed else True,
+            value_name=value_field(ring, at),
+            value=said.typed.get(value_field(ring, at), ""),
+            value_error=said.error(value_field(ring, at)),
         )
         for ring, at, stone in stones_to_take_in(order)
     )
@@ -175,6 +201,9 @@ def _taking_in(order: Order, said: Said) -> TakingInForm:
         stones=stones,
         goods=said.typed.get("goods", ""),
         weight=said.typed.get("goods_weight", ""),
+        condition=said.typed.get("goods_condition", ""),
+        value=said.typed.get("goods_value", ""),
+        currency=currency_sign(order.currency),
         bag=said.typed.get("goods_bag", ""),
         waits=f"who bears the risk of setting: {joined([apart(one) for one in unanswered])}"
         if unanswered

@@ -9,7 +9,7 @@ from babel.core import get_global
 from studio.book.studio import Studio
 from studio.craft.hallmark import HallmarkRule
 from studio.papers.house_words import COUNTRY_NAMES, USUAL, Country
-from studio.web.amounts import read_count
+from studio.web.amounts import read_amount, read_count, shown_amount
 from studio.web.counter_choices import Choice
 from studio.web.errors import FieldError, FieldErrors
 from studio.web.forms import long_text, short_text
@@ -44,6 +44,7 @@ FACTS_WORDS = {
     "allergy_note": "On allergy",
     "resizing_note": "On resizing",
     "custody_note": "On goods taken in",
+    "insured": "Customers' goods insured for",
     **DAYS_WORDS,
     "fit_weeks": "Ask how it fits, after",
     **KEPT_WORDS,
@@ -71,6 +72,7 @@ class FactsForm:
     allergy_note: str
     resizing_note: str
     custody_note: str
+    insured: str
     closed_weekdays: str
     closed_on: str
     fit_weeks: str
@@ -140,6 +142,7 @@ def facts_texts(facts: Studio) -> dict[str, str]:
         "allergy_note": facts.allergy_note,
         "resizing_note": facts.resizing_note,
         "custody_note": facts.custody_note,
+        "insured": "" if facts.insured_minor is None else shown_amount(facts.insured_minor, facts.currency),
         **days_texts(facts),
         "fit_weeks": str(facts.fit_weeks or ""),
         **kept_texts(facts),
@@ -171,6 +174,9 @@ def read_facts(raw: Mapping[str, object], stands: Studio, today: date) -> Studio
         if asked.has("fit_weeks")
         else 0
     )
+    insured = (
+        asked.read("insured", read_amount(currency or stands.currency)) if asked.has("insured") else None
+    )
     version = asked.read("version", read_id)
     asked.stop()
     return replace(
@@ -191,6 +197,7 @@ def read_facts(raw: Mapping[str, object], stands: Studio, today: date) -> Studio
         resizing_note=notes["resizing_note"],
         custody_note=notes["custody_note"],
         **asdict(sure(days)),
+        insured_minor=insured if "insured" in raw else stands.insured_minor,
         fit_weeks=(weeks or 0) if "fit_weeks" in raw else stands.fit_weeks,
         **asdict(sure(kept)),
         **asdict(sure(invoices)),

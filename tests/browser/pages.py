@@ -112,6 +112,7 @@ PAGES: dict[str, tuple[str, str | Callable[[Demo], str]]] = {
     "the stock-take": ("/metal/count", "/metal/count"),
     "the way of a piece": ("/metal/pieces/{piece_id}", "/metal/pieces/1"),
     "the refiner": ("/metal/refiner", "/metal/refiner"),
+    "held for customers": ("/custody", "/custody"),
     "what to buy": ("/metal/buying", "/metal/buying"),
     "where things lie": ("/whereabouts", "/whereabouts"),
     "where the things of a telephone lie": ("/whereabouts", "/whereabouts?q=01632+960+101"),

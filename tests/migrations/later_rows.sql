@@ -119,3 +119,5 @@ INSERT INTO inscription_proofs (id, order_id, position, text, read_by, signed_at
     (1, 6, 1, 'Ada; Jón', 'Agnes Bell-Ferreira', '2026-11-13 12:00:00.000000', 2, 'Pavel');
 INSERT INTO fit_answers (id, order_id, position, ring, profile, width_um, allowed_um, verdict, off_um, note, answered_at, user_id, actor) VALUES
     (1, 6, 1, '2026-6/1', 'flat', 6000, 500, 'loose', 600, 'turns; in the cold', '2026-12-05 10:00:00.000000', 2, 'Pavel');
+INSERT INTO custody (id, at, on_day, what, order_id, document, good, line, weight_mg, value_minor, currency, condition, bag, user_id, actor, hash) VALUES
+    (1, '2026-11-13 16:00:00.000000', '2026-11-13', 'taken in', 6, '2026-6-r1', '2026-6-r1/1', 'an old ring; thin, 2.14 g', 2140, 9000, 'GBP', 'worn', 'A-17', 2, 'Pavel', 'e9f1d22056296bd5c4f20426bc98662cecd2cefa3b4b9cedfc84d4239065e0bb');

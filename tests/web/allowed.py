@@ -167,6 +167,7 @@ WHO_OPENS_WHAT = {
     ("POST", "/metal/suppliers/{supply_id}"): EVERYONE,
     ("POST", "/metal/suppliers/{supply_id}/off"): EVERYONE,
     ("GET", "/metal"): EVERYONE,
+    ("GET", "/custody"): AT_THE_COUNTER,
     ("GET", "/metal/ledger"): EVERYONE,
     ("GET", "/metal/ledger/{period}"): EVERYONE,
     ("GET", "/metal/ledger/{period}.csv"): EVERYONE,
