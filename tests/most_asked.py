@@ -142,9 +142,9 @@ WALKS: dict[str, frozenset[str]] = {
     "/metal/buying.csv": frozenset({"purchases"}),
     "/custody": frozenset({"documents", "custody"}),
     **dict.fromkeys(
-        ("/metal/ledger", "/metal/ledger/{month}", "/metal/ledger/2026", "/studio/months/{month}"),
-        frozenset({"metal_ledger"}),
+        ("/metal/ledger", "/metal/ledger/{month}", "/metal/ledger/2026"), frozenset({"metal_ledger"})
     ),
+    "/studio/months/{month}": frozenset({"metal_ledger", "custody"}),
 }
 """Tables that a page, none of the lists, walks from their newest row back until it has the few it shows."""
 SMALL = frozenset({

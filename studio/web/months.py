@@ -99,6 +99,7 @@ class MonthPage:
     metal_href: str
     metal: HeadWords | None
     goods: HeadWords | None
+    custody_href: str = "/custody"
 
 
 @router.get("/studio/months/{month}.csv", response_class=Response)

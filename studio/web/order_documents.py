@@ -63,6 +63,7 @@ class TakingInForm:
     bag: str
     waits: str
     is_open: bool
+    custody_href: str = "/custody"
 
 
 @dataclass(frozen=True, slots=True)
@@ -100,6 +101,7 @@ class PapersPart:
     confirm: str
     taking_in: TakingInForm | None
     giving_back: GivingBackForm | None
+    lies_href: str
 
     @property
     def is_shown(self) -> bool:
@@ -123,6 +125,7 @@ def papers_part(order: Order, seat: Seat, said: Said) -> PapersPart:
         confirm=confirm if is_agreed and may_make else "",
         taking_in=_taking_in(order, said) if may_make and order.state not in CLOSED else None,
         giving_back=_giving_back(order, said) if may_make and order.goods_held else None,
+        lies_href=f"/whereabouts?q={order.number}",
     )
 
 
