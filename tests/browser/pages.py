@@ -51,6 +51,7 @@ PAGES: dict[str, tuple[str, str | Callable[[Demo], str]]] = {
     "customers": ("/customers", "/customers"),
     "a customer": ("/customers/{customer_id}", "/customers/1"),
     "the week": ("/week", "/week"),
+    "the load of the bench": ("/week/load", "/week/load"),
     "some weeks": ("/week", "/week?from=2026-12-07&to=2027-01-31"),
     "the studio": ("/studio", "/studio"),
     "the books of a month": ("/studio/months/{month}", f"/studio/months/{this_moment():%Y-%m}"),

@@ -196,6 +196,7 @@ WHO_OPENS_WHAT = {
     ("GET", "/customers/{customer_id}"): AT_THE_COUNTER,
     ("POST", "/customers/{customer_id}"): AT_THE_COUNTER,
     ("GET", "/week"): EVERYONE,
+    ("GET", "/week/load"): EVERYONE,
     ("GET", "/studio"): THE_OWNER,
     ("POST", "/studio/prices"): THE_OWNER,
     ("POST", "/studio/prices/list"): THE_OWNER,
