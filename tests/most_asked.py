@@ -93,6 +93,7 @@ MOST = {
     "/week/plan": 18,
     "/week/cutting.pdf": 14,
     "/metal": 12,
+    "/metal/losses": 7,
     "/metal/ledger": 5,
     "/metal/ledger/{month}": 14,
     "/metal/ledger/{month}.csv": 10,

@@ -168,6 +168,7 @@ WHO_OPENS_WHAT = {
     ("POST", "/metal/suppliers/{supply_id}/off"): EVERYONE,
     ("GET", "/metal"): EVERYONE,
     ("GET", "/metal/ledger"): EVERYONE,
+    ("GET", "/metal/losses"): EVERYONE,
     ("GET", "/metal/ledger/{period}"): EVERYONE,
     ("GET", "/metal/ledger/{period}.csv"): EVERYONE,
     ("POST", "/metal/movements"): EVERYONE,
