@@ -94,6 +94,7 @@ MOST = {
     "/week/cutting.pdf": 14,
     "/metal": 12,
     "/metal/losses": 7,
+    "/metal/over-time": 12 + 2 * 12,
     "/metal/ledger": 5,
     "/metal/ledger/{month}": 14,
     "/metal/ledger/{month}.csv": 10,

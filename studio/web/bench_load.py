@@ -123,7 +123,7 @@ def _row(one: WeekLoad, this: date) -> LoadRow:
     return LoadRow(
         week=f"Week {_number(one.monday)}",
         href=f"/week?from={one.monday.isoformat()}",
-        days=f"{short_day(one.monday)} to {short_day(one.monday + timedelta(days=6))}",
+        days=_days_words(one.monday, one.monday + timedelta(days=6)),
         rings=str(one.rings),
         planned=hours_words(one.planned),
         noted="" if one.noted is None else hours_words(one.noted),
@@ -145,9 +145,10 @@ def _drawn(weeks: Sequence[WeekLoad], this: date, usual: float | None, width: fl
     return columns_over_time(told, width=width, height=_HIGH, label=label)
 
 
-def short_day(day: date) -> str:
-    """A day without its weekday: '30 Nov'."""
-    return f"{day.day} {day:%b}"
+def _days_words(first: date, last: date) -> str:
+    """The days of a week as short as may be: '9 to 15 Nov', '30 Nov to 6 Dec'."""
+    start = f"{first.day}" if first.month == last.month else f"{first.day} {first:%b}"
+    return f"{start} to {last.day} {last:%b}"
 
 
 def _number(monday: date) -> int:

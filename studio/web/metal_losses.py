@@ -120,9 +120,8 @@ def _metal(name: str, key: str, found: Sequence[LossAt]) -> MetalLoss:
 
 
 def _work(one: LossAt) -> str:
-    return opened(
-        OPERATION_WORDS.get(one.operation, one.operation if one.operation != "not said" else "work not said")
-    )
+    words = {**OPERATION_WORDS, "not said": "work not said"}
+    return opened(words.get(one.operation, one.operation))
 
 
 def _row(words: str, one: LossAt, *, is_total: bool = False) -> WorkLoss:

@@ -111,6 +111,7 @@ PAGES: dict[str, tuple[str, str | Callable[[Demo], str]]] = {
     "where every gram went": ("/metal/ledger/{period}", f"/metal/ledger/{this_moment():%Y-%m}"),
     "where every gram of a year went": ("/metal/ledger/{period}", f"/metal/ledger/{this_moment():%Y}"),
     "what the work takes": ("/metal/losses", f"/metal/losses?of={this_moment():%Y}"),
+    "metal over time": ("/metal/over-time", "/metal/over-time"),
     "the stock-take": ("/metal/count", "/metal/count"),
     "the way of a piece": ("/metal/pieces/{piece_id}", "/metal/pieces/1"),
     "the refiner": ("/metal/refiner", "/metal/refiner"),

@@ -169,6 +169,7 @@ WHO_OPENS_WHAT = {
     ("GET", "/metal"): EVERYONE,
     ("GET", "/metal/ledger"): EVERYONE,
     ("GET", "/metal/losses"): EVERYONE,
+    ("GET", "/metal/over-time"): EVERYONE,
     ("GET", "/metal/ledger/{period}"): EVERYONE,
     ("GET", "/metal/ledger/{period}.csv"): EVERYONE,
     ("POST", "/metal/movements"): EVERYONE,

@@ -10,6 +10,8 @@ from studio.craft.drawing.svg import Svg, drawing, element, text
 from studio.craft.drawing.type_widths import text_width
 
 _SIZE, _TOP, _FOOT, _GAP = 14.0, 26.0, 26.0, 6.0
+_LINE = 17.0
+"""The least px between words above each other."""
 _PAIR, _SPARE = 0.84, 2.0
 """How much of its room a pair of columns takes, and the px between the two."""
 
@@ -51,8 +53,10 @@ def columns_over_time(told: Columns, *, width: float, height: float, label: str)
         return base - height * value / marks[-1]
 
     parts = [text(told.unit, 0, 14, _SIZE, fill=pen.ink)]
-    for mark, said in zip(marks, words, strict=True):
-        parts.append(text(said, left - _GAP, up(mark) + 5, _SIZE, text_anchor="end", fill=pen.ink))
+    every = max(1, ceil(_LINE * (len(marks) - 1) / height))
+    for place, (mark, said) in enumerate(zip(marks, words, strict=True)):
+        if place % every == 0:
+            parts.append(text(said, left - _GAP, up(mark) + 5, _SIZE, text_anchor="end", fill=pen.ink))
         parts.append(
             element("path", d=f"M{left:.2f} {up(mark):.2f}H{width}", stroke=pen.ink, stroke_width=0.25)
         )
