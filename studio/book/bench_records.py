@@ -1,7 +1,7 @@
 """What the bench measured on rings: put down on the ring's page, and what it teaches the next ring."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date, datetime
 from typing import Any
 from weakref import WeakKeyDictionary
@@ -22,7 +22,8 @@ from studio.book.transaction import transaction
 from studio.clock import day_of
 from studio.craft.designs import Limits, Pattern, PatternWhen
 from studio.craft.errors import Refusal, Refused, Why
-from studio.craft.learned import Learned
+from studio.craft.forming_learning import FormingRecord, forming_learned
+from studio.craft.learned import Learned, LearnedForming
 from studio.craft.metals import Metal
 from studio.craft.orders import BEFORE_AGREEMENT, State
 from studio.craft.practice import Practice
@@ -78,6 +79,16 @@ class BenchRecord:
             told.wrong,
         )
 
+    @property
+    def of_forming(self) -> FormingRecord | None:
+        """What the record says of how a waist falls as it is formed; None where it says nothing of it."""
+        told = self.draft
+        if told.closed_mm is None or told.formed_mm is None:
+            return None
+        return FormingRecord(
+            self.ring, self.metal, self.thickness_mm, told.closed_mm, told.formed_mm, told.wrong
+        )
+
 
 @dataclass(frozen=True, slots=True)
 class KeptRecord:
@@ -125,26 +136,40 @@ _UNTIL = (
 )
 
 
+_Found = tuple[tuple[Learned, ...], tuple[LearnedForming, ...]]
 _SEEN = pick(func.coalesce(func.sum(col(BenchRecordRow.version)), 0))
 """Grows with every record that is put down or put right, since none is ever taken out."""
-_KEPT: WeakKeyDictionary[Engine, tuple[object, tuple[Learned, ...]]] = WeakKeyDictionary()
+_KEPT: WeakKeyDictionary[Engine, tuple[object, _Found]] = WeakKeyDictionary()
 
 
 def learned_on(session: Session, day: date, practice: Practice) -> tuple[Learned, ...]:
-    """What the records up to the end of `day` say of patterns, from the priors of `practice`.
+    """What the records up to the end of `day` say of patterns, from the priors of `practice`."""
+    return _found_on(session, day, practice)[0]
 
-    The counter asks while somebody types: what was learned is kept until a record is put down.
-    """
+
+def with_learned(session: Session, day: date, practice: Practice) -> Practice:
+    """The practice with all that the records up to the end of `day` say, from its own figures on."""
+    patterns, forming = _found_on(session, day, practice)
+    return replace(practice, learned=patterns, learned_forming=forming)
+
+
+def _found_on(session: Session, day: date, practice: Practice) -> _Found:
+    """Of patterns and of forming. The counter asks while somebody types: it is kept until a record comes."""
     seen = session.connection().execute(_SEEN).scalar_one()
     if not seen:
-        return ()
-    asked = (seen, day, tuple(practice.priors.items()))
+        return (), ()
+    correction_mm = practice.anticlastic.correction_mm
+    asked = (seen, day, correction_mm, tuple(practice.priors.items()))
     engine = session.connection().engine
     kept = _KEPT.get(engine)
     if kept is None or kept[0] != asked:
         records = bench_records(session, until=day)
         found = [one for record in records if (one := record.of_stretch) is not None]
-        kept = _KEPT[engine] = asked, learned(found, practice.priors)
+        formed = [fell for record in records if (fell := record.of_forming) is not None]
+        kept = _KEPT[engine] = (
+            asked,
+            (learned(found, practice.priors), forming_learned(formed, correction_mm)),
+        )
     return kept[1]
 
 
