@@ -50,6 +50,11 @@ class LoadPage:
     rows: tuple[LoadRow, ...]
     wide: Svg | None
     narrow: Svg | None
+    links: tuple[tuple[str, str], ...] = (
+        ("/week", "This week"),
+        ("/bench", "At the bench"),
+        ("/what-happened", "What really happened"),
+    )
     title: str = "The load of the bench"
 
 

@@ -63,7 +63,7 @@ class LossesPage:
     period: str
     times: tuple[tuple[str, str], ...]
     metals: tuple[MetalLoss, ...]
-    ledger_href: str
+    links: tuple[tuple[str, str], ...]
 
 
 @router.get(HREF, response_class=HTMLResponse)
@@ -84,7 +84,7 @@ def shown(request: Request, seat: Keeper, of: str = "") -> HTMLResponse:
         period=period.words,
         times=tuple((f"{HREF}?of={key}", words) for key, words in near),
         metals=metal_losses(losses(line.moved for line in lines), alloys),
-        ledger_href=f"/metal/ledger/{period.key}",
+        links=(("/metal", "The drawer"), (f"/metal/ledger/{period.key}", "Where every gram went")),
     )
     return page(request, "metal_losses/page.html", context, place=Place.METAL)
 

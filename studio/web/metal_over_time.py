@@ -84,6 +84,10 @@ class OverTimePage:
     values: tuple[ValueWeek, ...]
     value_wide: Svg | None
     value_narrow: Svg | None
+    links: tuple[tuple[str, str], ...] = (
+        ("/metal", "The drawer"),
+        ("/metal/ledger", "Where every gram went"),
+    )
     title: str = "Metal over time"
 
 
@@ -170,9 +174,10 @@ def _value(
     value, stated = worth
     notes = []
     if value.unpriced and one.metal is not None:
-        notes.append(f"no price of {joined([alloy_name(alloys, key) for key in value.unpriced])} that day")
+        names = joined([alloy_name(alloys, key) for key in value.unpriced])
+        notes.append(f"without {names}, of no known price that day")
     if stated.unstated:
-        notes.append(f"{counted(stated.unstated, 'line', 'lines')} of goods without a stated amount")
+        notes.append(f"without {counted(stated.unstated, 'line', 'lines')} of goods that state no amount")
     return ValueWeek(
         words=words,
         own="" if one.metal is None else money_words(value.minor, currency),

@@ -31,5 +31,5 @@ def test_the_pictures_say_what_the_table_says_and_only_who_sees_cost_sees_values
     assert drawn == re.findall(r'class="number">([\d.]+)<', first_row)[:-1] == ["73.800", "40.000", "9.600"]
     page = morning.see("/metal/over-time")
     assert "£535.75" in page.words, "73.8 g x 0.925 x 0.95, and 9.6 g of gold with its silver"
-    assert "No price of brass that day" in page.words
+    assert "Without brass, of no known price that day" in page.words
     assert "What is held, in money" not in morning.see("/metal/over-time", Role.MAKER).words
