@@ -159,7 +159,7 @@ def _forming(one: LearnedForming, records: tuple[BenchRecord, ...]) -> KindLine:
     return KindLine(
         f"Anticlastic, {one.metal}, {thick}",
         f"{one.mean_mm:.2f} mm",
-        f"{low:.2f} to {high:.2f} mm",
+        f"{low:.2f} to {high:.2f} mm".replace("-", "−"),
         f"{one.records}{f', from {one.others} of other kinds' if one.others else ''}",
         drawn,
     )
