@@ -1,12 +1,11 @@
 """What the bench measured on rings: put down on the ring's page, and what it teaches the next ring."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from datetime import date, datetime
 from typing import Any
-from weakref import WeakKeyDictionary
 
-from sqlalchemy import Engine, bindparam, func
+from sqlalchemy import bindparam
 from sqlalchemy import select as pick
 from sqlmodel import Session, col, select
 
@@ -22,12 +21,10 @@ from studio.book.transaction import transaction
 from studio.clock import day_of
 from studio.craft.designs import Limits, Pattern, PatternWhen
 from studio.craft.errors import Refusal, Refused, Why
-from studio.craft.forming_learning import FormingRecord, forming_learned
-from studio.craft.learned import Learned, LearnedForming
+from studio.craft.forming_learning import FormingRecord
 from studio.craft.metals import Metal
 from studio.craft.orders import BEFORE_AGREEMENT, State
-from studio.craft.practice import Practice
-from studio.craft.stretch_learning import StretchRecord, learned
+from studio.craft.stretch_learning import StretchRecord
 from studio.craft.units import from_micrometres, shown_length, to_micrometres
 
 LENGTH_MM, SIZE_MM = Limits(5.0, 400.0), Limits(25.0, 110.0)
@@ -134,43 +131,6 @@ _UNTIL = (
     .where(col(BenchRecordRow.measured_on) <= bindparam("until"))
     .order_by(col(BenchRecordRow.measured_on), col(BenchRecordRow.id))
 )
-
-
-_Found = tuple[tuple[Learned, ...], tuple[LearnedForming, ...]]
-_SEEN = pick(func.coalesce(func.sum(col(BenchRecordRow.version)), 0))
-"""Grows with every record that is put down or put right, since none is ever taken out."""
-_KEPT: WeakKeyDictionary[Engine, tuple[object, _Found]] = WeakKeyDictionary()
-
-
-def learned_on(session: Session, day: date, practice: Practice) -> tuple[Learned, ...]:
-    """What the records up to the end of `day` say of patterns, from the priors of `practice`."""
-    return _found_on(session, day, practice)[0]
-
-
-def with_learned(session: Session, day: date, practice: Practice) -> Practice:
-    """The practice with all that the records up to the end of `day` say, from its own figures on."""
-    patterns, forming = _found_on(session, day, practice)
-    return replace(practice, learned=patterns, learned_forming=forming)
-
-
-def _found_on(session: Session, day: date, practice: Practice) -> _Found:
-    """Of patterns and of forming. The counter asks while somebody types: it is kept until a record comes."""
-    seen = session.connection().execute(_SEEN).scalar_one()
-    if not seen:
-        return (), ()
-    correction_mm = practice.anticlastic.correction_mm
-    asked = (seen, day, correction_mm, tuple(practice.priors.items()))
-    engine = session.connection().engine
-    kept = _KEPT.get(engine)
-    if kept is None or kept[0] != asked:
-        records = bench_records(session, until=day)
-        found = [one for record in records if (one := record.of_stretch) is not None]
-        formed = [fell for record in records if (fell := record.of_forming) is not None]
-        kept = _KEPT[engine] = (
-            asked,
-            (learned(found, practice.priors), forming_learned(formed, correction_mm)),
-        )
-    return kept[1]
 
 
 def put_bench_record(

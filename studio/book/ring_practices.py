@@ -8,7 +8,7 @@ from typing import Any
 
 from sqlmodel import Session, col, select
 
-from studio.book.bench_records import with_learned
+from studio.book.bench_learning import with_learned
 from studio.book.customer_tables import FingerRow
 from studio.book.gauges import gauges_in_use
 from studio.book.order_tables import OrderRow, RingRow

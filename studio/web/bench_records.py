@@ -11,7 +11,8 @@ from fastapi import APIRouter
 from starlette.requests import Request
 from starlette.responses import HTMLResponse, Response
 
-from studio.book.bench_records import BenchRecord, bench_records, with_learned
+from studio.book.bench_learning import with_learned
+from studio.book.bench_records import BenchRecord, bench_records
 from studio.book.engine import session
 from studio.book.practices import practice_on
 from studio.craft.drawing import Svg, points_within
