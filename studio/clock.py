@@ -1,6 +1,6 @@
 """The one place that reads the time."""
 
-from datetime import UTC, date, datetime, timedelta
+from datetime import UTC, date, datetime, time, timedelta
 from zoneinfo import ZoneInfo
 
 
@@ -25,3 +25,8 @@ def today(zone: str) -> date:
 def monday_of(day: date) -> date:
     """The Monday of the week `day` lies in: 2026-11-29, a Sunday, gives 2026-11-23."""
     return day - timedelta(days=day.weekday())
+
+
+def day_begins(day: date, zone: str) -> datetime:
+    """The moment `day` begins in `zone`, in UTC: 1 July 2026 in London begins at 23:00 on 30 June."""
+    return datetime.combine(day, time(), ZoneInfo(zone)).astimezone(UTC)

@@ -23,6 +23,17 @@ def test_the_day_of_a_moment_is_the_studios(moment: datetime, zone: str, day: da
     assert clock.day_of(moment, zone) == day
 
 
+@pytest.mark.parametrize(
+    ("day", "zone", "hour"),
+    [(date(2026, 7, 1), "Europe/London", -1), (date(2026, 12, 1), "Europe/London", 0),
+     (date(2026, 10, 26), "America/New_York", 4)],
+)  # fmt: skip
+def test_a_day_begins_where_the_studio_is(day: date, zone: str, hour: int) -> None:
+    midnight = datetime(day.year, day.month, day.day, tzinfo=UTC)
+    assert clock.day_begins(day, zone) == midnight + timedelta(hours=hour)
+    assert clock.day_of(clock.day_begins(day, zone) - timedelta(seconds=1), zone) == day - timedelta(days=1)
+
+
 def test_this_moment_knows_its_zone() -> None:
     assert clock.now().tzinfo is UTC
     assert abs(clock.now() - datetime.now(UTC)) < timedelta(minutes=1)

@@ -16,7 +16,7 @@ from studio.book import engine as engines
 from studio.book.amendments import amending_of, put_amending
 from studio.book.answer_links import make_answer_link
 from studio.book.bench_devices import add_device
-from studio.book.bench_records import learned_on
+from studio.book.bench_learning import with_learned
 from studio.book.demo import OWNER, write_demo
 from studio.book.links import enter_by_link, make_link
 from studio.book.order_reads import order, orders_page
@@ -73,7 +73,7 @@ def watched(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Watched]:
         write_demo(session, now=now)
         # what was learned is kept until a record is put down, so it is read once here
         today = day_of(now, time_zone(session))
-        assert learned_on(session, today, practice_on(session, today)) != ()
+        assert with_learned(session, today, practice_on(session, today)).learned != ()
         link = make_link(session, user_name=OWNER, actor=PROGRAM, now=now)
         key = enter_by_link(session, key=link, now=now, passphrase=PASSPHRASE).key
         owner = user_named(session, OWNER).actor

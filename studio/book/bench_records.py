@@ -4,9 +4,8 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date, datetime
 from typing import Any
-from weakref import WeakKeyDictionary
 
-from sqlalchemy import Engine, bindparam, func
+from sqlalchemy import bindparam
 from sqlalchemy import select as pick
 from sqlmodel import Session, col, select
 
@@ -22,11 +21,10 @@ from studio.book.transaction import transaction
 from studio.clock import day_of
 from studio.craft.designs import Limits, Pattern, PatternWhen
 from studio.craft.errors import Refusal, Refused, Why
-from studio.craft.learned import Learned
+from studio.craft.forming_learning import FormingRecord
 from studio.craft.metals import Metal
 from studio.craft.orders import BEFORE_AGREEMENT, State
-from studio.craft.practice import Practice
-from studio.craft.stretch_learning import StretchRecord, learned
+from studio.craft.stretch_learning import StretchRecord
 from studio.craft.units import from_micrometres, shown_length, to_micrometres
 
 LENGTH_MM, SIZE_MM = Limits(5.0, 400.0), Limits(25.0, 110.0)
@@ -78,6 +76,16 @@ class BenchRecord:
             told.wrong,
         )
 
+    @property
+    def of_forming(self) -> FormingRecord | None:
+        """What the record says of how a waist falls as it is formed; None where it says nothing of it."""
+        told = self.draft
+        if told.closed_mm is None or told.formed_mm is None:
+            return None
+        return FormingRecord(
+            self.ring, self.metal, self.thickness_mm, told.closed_mm, told.formed_mm, told.wrong
+        )
+
 
 @dataclass(frozen=True, slots=True)
 class KeptRecord:
@@ -123,29 +131,6 @@ _UNTIL = (
     .where(col(BenchRecordRow.measured_on) <= bindparam("until"))
     .order_by(col(BenchRecordRow.measured_on), col(BenchRecordRow.id))
 )
-
-
-_SEEN = pick(func.coalesce(func.sum(col(BenchRecordRow.version)), 0))
-"""Grows with every record that is put down or put right, since none is ever taken out."""
-_KEPT: WeakKeyDictionary[Engine, tuple[object, tuple[Learned, ...]]] = WeakKeyDictionary()
-
-
-def learned_on(session: Session, day: date, practice: Practice) -> tuple[Learned, ...]:
-    """What the records up to the end of `day` say of patterns, from the priors of `practice`.
-
-    The counter asks while somebody types: what was learned is kept until a record is put down.
-    """
-    seen = session.connection().execute(_SEEN).scalar_one()
-    if not seen:
-        return ()
-    asked = (seen, day, tuple(practice.priors.items()))
-    engine = session.connection().engine
-    kept = _KEPT.get(engine)
-    if kept is None or kept[0] != asked:
-        records = bench_records(session, until=day)
-        found = [one for record in records if (one := record.of_stretch) is not None]
-        kept = _KEPT[engine] = asked, learned(found, practice.priors)
-    return kept[1]
 
 
 def put_bench_record(

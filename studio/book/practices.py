@@ -21,19 +21,19 @@ from studio.book.studio import time_zone
 from studio.book.transaction import transaction
 from studio.clock import day_of
 from studio.craft.errors import Refusal, Refused, Why
-from studio.craft.learned import Learned
+from studio.craft.learned import Learned, LearnedForming
 from studio.craft.practice import COMMON_PRACTICE, Practice, Said
 from studio.craft.practice_figures import check_practice, value_at
 
 LONGEST_SOURCE = 300
-_NOT_FIGURES = frozenset({"said", "stated_on", "source", "learned"})
+_NOT_FIGURES = frozenset({"said", "stated_on", "source", "learned", "learned_forming"})
 
 
 @dataclass(frozen=True, slots=True)
 class Kept:
     """A practice with the row that keeps it; the common practice, which no row keeps, has None.
 
-    `learned` is the JSON of what its `practice` has learned of one ring's pattern, for that ring's row.
+    `learned` is the JSON of what its `practice` has learned for one ring, for that ring's row.
     """
 
     id: int | None
@@ -85,12 +85,35 @@ def practice_read(figures: str | None) -> Practice:
 def practice_of(figures: str | None, learned: str | None) -> Practice:
     """The practice a ring was reckoned by, out of what its rows keep: the figures, and what was learned."""
     practice = practice_read(figures)
-    return practice if learned is None else replace(practice, learned=_learned(learned))
+    if learned is None:
+        return practice
+    found = _learned(learned)
+    return replace(practice, learned=found.patterns, learned_forming=found.forming)
+
+
+@dataclass(frozen=True, slots=True)
+class _LearnedOfRing:
+    """What a ring's row keeps of what was learned, once it keeps anything of forming."""
+
+    patterns: tuple[Learned, ...]
+    forming: tuple[LearnedForming, ...]
+
+
+def learned_json(patterns: tuple[Learned, ...], forming: tuple[LearnedForming, ...]) -> str | None:
+    """What a ring's row keeps of what was learned for it; None for nothing.
+
+    Of patterns alone it is a list, as it was before forming was learned.
+    """
+    if forming:
+        return as_json(_LearnedOfRing(patterns, forming))
+    return as_json(patterns) if patterns else None
 
 
 @lru_cache(maxsize=256)
-def _learned(kept: str) -> tuple[Learned, ...]:
-    return from_json(tuple[Learned, ...], kept)
+def _learned(kept: str) -> _LearnedOfRing:
+    if kept.startswith("["):
+        return _LearnedOfRing(from_json(tuple[Learned, ...], kept), ())
+    return from_json(_LearnedOfRing, kept)
 
 
 def put_practice(

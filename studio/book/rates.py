@@ -1,6 +1,6 @@
 """The studio's own figures by day: what stands, what is missing, and putting new ones beside them."""
 
-from collections.abc import Mapping
+from collections.abc import Collection, Mapping
 from dataclasses import dataclass, fields
 from datetime import date, datetime
 from decimal import Decimal
@@ -97,6 +97,19 @@ def rates_on(session: Session, day: date) -> Rates | None:
     """The rates that count on `day`, None where the studio has given none; minutes may be missing."""
     entry = rates_entry(session, day)
     return None if entry is None else entry.rates
+
+
+def rates_on_days(session: Session, days: Collection[date]) -> dict[date, Rates | None]:
+    """The rates that count on each of these days, as `rates_on` has them, asked for at once."""
+    rows = session.exec(
+        select(RatesRow)
+        .where(
+            col(RatesRow.since) <= max(days, default=date.min), col(RatesRow.currency) == currency_of(session)
+        )
+        .order_by(col(RatesRow.since).desc(), col(RatesRow.id).desc())
+    ).all()
+    known = {row.id: _rates(row) for row in rows}
+    return {day: next((known[row.id] for row in rows if row.since <= day), None) for day in days}
 
 
 def rates_missing(session: Session, day: date | None = None) -> tuple[str, ...]:

@@ -8,16 +8,16 @@ from typing import Any
 
 from sqlmodel import Session, col, select
 
-from studio.book.bench_records import learned_on
+from studio.book.bench_learning import with_learned
 from studio.book.customer_tables import FingerRow
 from studio.book.gauges import gauges_in_use
 from studio.book.order_tables import OrderRow, RingRow
 from studio.book.order_values import Order, RingDraft
-from studio.book.plain_values import as_json
 from studio.book.practice_tables import PracticeRow
-from studio.book.practices import Kept, kept_on, practice_of, practice_on
+from studio.book.practices import Kept, kept_on, learned_json, practice_of, practice_on
 from studio.book.stored import design_columns, design_of, finger_columns, finger_of
 from studio.craft.designs import Design, Finger, Gauge
+from studio.craft.forming_learning import kept_forming
 from studio.craft.open_days import NOT_SAID, StudioDays
 from studio.craft.orders import BEFORE_AGREEMENT
 from studio.craft.practice import COMMON_PRACTICE, Practice
@@ -58,7 +58,7 @@ def workshop(session: Session, day: date, order: Order | None = None) -> Worksho
     rings = () if order is None else order.rings
     practice = practice_on(session, day)
     return Workshop(
-        replace(practice, learned=learned_on(session, day, practice)),
+        with_learned(session, day, practice),
         tuple((ring_key(ring.finger, ring.design), ring.reckoning.practice) for ring in rings),
         gauges_for(session, order),
         tuple(ring.finger for ring in rings),
@@ -135,8 +135,7 @@ class RingPractices:
                 return self._kept(*self._known[key])
         if self._today is None:
             kept = kept_on(self._session, self._day)
-            found = learned_on(self._session, self._day, kept.practice)
-            self._today = Kept(kept.id, replace(kept.practice, learned=found))
+            self._today = Kept(kept.id, with_learned(self._session, self._day, kept.practice))
         return _for_the_ring(self._today, design)
 
     def _kept(self, practice_id: int | None, learned: str | None) -> Kept:
@@ -149,8 +148,10 @@ class RingPractices:
 def _for_the_ring(kept: Kept, design: Design) -> Kept:
     """The practice with no more of what was learned than a ring of this design keeps."""
     alloy = kept.practice.alloys.get(design.alloy)
-    known = () if alloy is None else kept_for(design, alloy.metal, kept.practice.learned)
-    return Kept(kept.id, replace(kept.practice, learned=known), as_json(known) if known else None)
+    patterns = () if alloy is None else kept_for(design, alloy.metal, kept.practice.learned)
+    forming = () if alloy is None else kept_forming(design, alloy.metal, kept.practice.learned_forming)
+    practice = replace(kept.practice, learned=patterns, learned_forming=forming)
+    return Kept(kept.id, practice, learned_json(patterns, forming))
 
 
 def ring_key(finger: Finger, design: Design) -> RingKey:

@@ -2,6 +2,7 @@
 
 from collections.abc import Mapping, Sequence
 from datetime import datetime
+from itertools import groupby
 from typing import Any
 
 from sqlmodel import Session, col, select
@@ -24,27 +25,35 @@ Kept = Sequence[Mapping[str, Any]]
 
 def rings_of(session: Session, order_id: int) -> tuple[OrderRing, ...]:
     """The rings of one order in their places, each reckoned by the practice it was saved with."""
+    return rings_by_order(session, [order_id]).get(order_id, ())
+
+
+def rings_by_order(session: Session, order_ids: Sequence[int]) -> dict[int, tuple[OrderRing, ...]]:
+    """The rings of several orders, as `rings_of` has them, by the order's id."""
     found = session.exec(
         select(RingRow, FingerRow, PracticeRow.figures)
         .join(FingerRow, col(FingerRow.id) == col(RingRow.finger_id))
         .outerjoin(PracticeRow, col(PracticeRow.id) == col(RingRow.practice_id))
-        .where(col(RingRow.order_id) == order_id)
-        .order_by(col(RingRow.position))
+        .where(col(RingRow.order_id).in_(order_ids))
+        .order_by(col(RingRow.order_id), col(RingRow.position))
     ).all()
-    return tuple(
-        OrderRing(
-            ring.position,
-            finger := finger_of(row),
-            design := design_of(ring),
-            row.taken_by,
-            row.taken_at,
-            ring.reasons,
-            reckon(finger, design, practice_of(figures, ring.learned)),
-            particulars_of(ring.particulars),
-            is_cut=ring.cut_id is not None,
+    return {
+        order_id: tuple(
+            OrderRing(
+                ring.position,
+                finger := finger_of(row),
+                design := design_of(ring),
+                row.taken_by,
+                row.taken_at,
+                ring.reasons,
+                reckon(finger, design, practice_of(figures, ring.learned)),
+                particulars_of(ring.particulars),
+                is_cut=ring.cut_id is not None,
+            )
+            for ring, row, figures in rows
         )
-        for ring, row, figures in found
-    )
+        for order_id, rows in groupby(found, key=lambda one: one[0].order_id)
+    }
 
 
 def rings_in(session: Session, kept: Kept) -> tuple[OrderRing, ...]:

@@ -1,6 +1,6 @@
 """The way of a ring over the bench: by the rules, with what the studio changed in it and its minutes."""
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import replace
 from datetime import datetime
 
@@ -54,7 +54,7 @@ def routes_of(session: Session, order: Order) -> Mapping[int, ChangedRoute]:
     planned, learned = ({} if rates is None else rates.minutes), minutes_learned(session)
     routes = {}
     for ring in order.rings:
-        laid = with_changes(by_rules(order, ring, rule), changes.get(ring.position, RouteChanges()))
+        laid = with_changes(by_rules(order.rings, ring, rule), changes.get(ring.position, RouteChanges()))
         timed = with_minutes(laid.operations, ring.design, planned, learned)
         routes[ring.position] = replace(laid, operations=timed)
     return routes
@@ -65,9 +65,9 @@ def ring_route(session: Session, order: Order, ring: OrderRing) -> tuple[Operati
     return routes_of(session, order)[ring.position].operations
 
 
-def by_rules(order: Order, ring: OrderRing, rule: HallmarkRule) -> tuple[Operation, ...]:
+def by_rules(rings: Sequence[OrderRing], ring: OrderRing, rule: HallmarkRule) -> tuple[Operation, ...]:
     """The route as the rules of the trade lay it down; of two rings of an order each is the other's mate."""
-    others = [one.reckoning for one in order.rings if one.position != ring.position]
+    others = [one.reckoning for one in rings if one.position != ring.position]
     mate = others[0] if len(others) == 1 else None
     return route(ring.reckoning, ring.particulars, rule, mate=mate)
 
@@ -95,7 +95,7 @@ def change_route(
         if ring is None or order.state not in ROUTE_IS_OPEN:
             raise RouteFixed(number, position)
         _, rule = zone_and_rule(session)
-        ruled = by_rules(order, ring, rule)
+        ruled = by_rules(order.rings, ring, rule)
         wanted = select(RouteRow).where(col(RouteRow.order_id) == row.id, col(RouteRow.position) == position)
         kept = session.exec(wanted).one_or_none()
         before = RouteChanges() if kept is None else from_plain(RouteChanges, kept.changes)

@@ -112,6 +112,43 @@ class BenchWork:
 _UNTOUCHED = StepWork()
 
 
+@dataclass(frozen=True, slots=True)
+class Spell:
+    """Time at one step: from a moment to another, or the `minutes` typed of the step at `until`."""
+
+    operation: str
+    since: datetime
+    until: datetime
+    minutes: float | None = None
+
+    def minutes_between(self, start: datetime, end: datetime) -> float:
+        """How many of its minutes lie from `start` up to `end`; typed ones lie where they were typed.
+
+        A clock from 9:00 to 10:30 has 30 minutes between 10:00 and 12:00.
+        """
+        if self.minutes is not None:
+            return self.minutes if start <= self.until < end else 0.0
+        return _between(max(self.since, start), min(self.until, end)) / 60
+
+
+def spells(happened: Iterable[Happened], now: datetime) -> tuple[Spell, ...]:
+    """When a ring was worked on, by what stands: typed minutes of a step take the place of its clock.
+
+    A clock that runs still has run until `now`.
+    """
+    work, ran = BenchWork(), list[Spell]()
+    typed: dict[str, Spell] = {}
+    for one in _standing(tuple(happened)):
+        if work.running is not None and _stops(work.running, one):
+            ran.append(Spell(work.running.operation, work.running.since, one.at))
+        if one.minutes is not None:
+            typed[one.operation] = Spell(one.operation, one.at, one.at, float(one.minutes))
+        work = _after(work, one)
+    if work.running is not None:
+        ran.append(Spell(work.running.operation, work.running.since, now))
+    return (*(one for one in ran if one.operation not in typed), *typed.values())
+
+
 def bench_work(happened: Iterable[Happened]) -> BenchWork:
     """Where a ring stands after all that happened to it, the first first.
 

@@ -5,6 +5,7 @@ from dataclasses import dataclass
 
 from studio.craft.anticlastic import QUARTER_US_MM, AnticlasticBand, Groove
 from studio.craft.designs import Design, Finger
+from studio.craft.forming_learning import forming_for, forming_words
 from studio.craft.practice import Practice
 from studio.craft.working import Caveat, Input, Notes
 
@@ -20,7 +21,8 @@ class FormFigures:
 
     `closed_mm` is the circumference to close the strip on, so that the waist comes to the size. `shift_mm` is
     the most by which the waist may come out smaller, round, and `shift_steps` the same in steps of the
-    customer's own system.
+    customer's own system. `correction_mm` is by how much the waist is reckoned to fall, learned from the
+    studio's own rings or of its practice, as `correction_source` says.
     """
 
     groove: Groove
@@ -30,6 +32,8 @@ class FormFigures:
     shift_mm: float
     shift_steps: float
     closed_mm: float
+    correction_mm: float
+    correction_source: str
     wants_copper_trial: bool
     caveats: tuple[Caveat, ...]
 
@@ -41,8 +45,8 @@ def form_figures(
     groove = design.form.groove(design.width_mm, design.thickness_mm)
     if groove is None:
         return None
-    terms = practice.anticlastic
-    band = AnticlasticBand(groove, circumference_mm / math.pi, terms.correction_mm)
+    correction_mm, correction_source = _correction(design, practice)
+    band = AnticlasticBand(groove, circumference_mm / math.pi, correction_mm)
     width, thickness = Input("width", design.width_mm, "mm"), Input("thickness", design.thickness_mm, "mm")
     middle = _middle_radius(design, groove, thickness, notes)
     notes.note(
@@ -96,15 +100,15 @@ def form_figures(
             Input("step of the gauge", step_mm, "mm"),
             source=practice.source_of(f"doubt.steps_mm.{finger.system}"),
         )
-    correction = Input("correction of the studio", terms.correction_mm, "mm")
+    correction = Input("correction of the studio", correction_mm, "mm")
     closed = notes.note(
         "ring.closed_circumference_mm",
-        circumference_mm + terms.correction_mm,
+        circumference_mm + correction_mm,
         "mm",
         "circumference + correction of the studio",
         Input("circumference", circumference_mm, "mm"),
         correction,
-        source=practice.source_of("anticlastic.correction_mm"),
+        source=correction_source,
     )
     mean = notes.note(
         "ring.mean_thickness_mm",
@@ -119,8 +123,26 @@ def form_figures(
         source="no metal is lost; theorem of Pappus",
     )
     return FormFigures(
-        groove, edge, strain, mean, shift, steps, closed, band.wants_copper_trial, _caveats(band, practice)
+        groove,
+        edge,
+        strain,
+        mean,
+        shift,
+        steps,
+        closed,
+        correction_mm,
+        correction_source,
+        band.wants_copper_trial,
+        _caveats(band, practice),
     )
+
+
+def _correction(design: Design, practice: Practice) -> tuple[float, str]:
+    """By how much the waist is reckoned to fall, and who says so: the bench before the practice."""
+    known = forming_for(design, practice.alloys[design.alloy].metal, practice.learned_forming)
+    if known is None:
+        return practice.anticlastic.correction_mm, practice.source_of("anticlastic.correction_mm")
+    return known.mean_mm, forming_words(known)
 
 
 def _middle_radius(design: Design, groove: Groove, thickness: Input, notes: Notes) -> Input:

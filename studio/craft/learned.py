@@ -33,3 +33,20 @@ class Learned:
     records: int
     others: int
     rings: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class LearnedForming:
+    """By how much waists of the studio's own came out smaller than closed, round: the forecast, in mm.
+
+    Without `metal` and `band` it stands for all kinds. `records` rings of that very kind stand behind it, the
+    last of them by name in `rings`, and `others` of other kinds lent it a start.
+    """
+
+    metal: Metal | None
+    band: ThicknessBand | None
+    mean_mm: float
+    half_width_mm: float
+    records: int
+    others: int
+    rings: tuple[str, ...]

@@ -7,7 +7,7 @@ from enum import StrEnum
 from types import MappingProxyType
 
 from studio.craft.designs import Pattern, PatternWhen, Profile, System
-from studio.craft.learned import Learned
+from studio.craft.learned import Learned, LearnedForming
 from studio.craft.metals import Alloy
 from studio.craft.own_alloys import OwnAlloy, alloys_with
 from studio.craft.sheet_gauges import BareGauge, GaugeScale, PrintedGauge
@@ -212,8 +212,9 @@ class Practice:
     take off each face that is filed up; `stated_on` is the day these figures were written down.
     `fit_by_profile` has the profiles with a fit rule of their own; the others go by `fit_rule`. `said` tells
     by its path (`doubt.cut_mm`) where a figure comes from that the studio has put in; `source` is that of
-    all the others. `learned` is what the studio's own rings say of patterns; it is kept with the records and
-    with every ring, not among the figures. `own_alloys` are those the studio has added to the list.
+    all the others. `learned` is what the studio's own rings say of patterns, `learned_forming` what
+    they say of waists sunk over a groove; both are kept with the records and with every ring, not among the
+    figures. `own_alloys` are those the studio has added to the list.
     """
 
     fit_rule: tuple[FitRow, ...] = FIT_RULE
@@ -232,6 +233,7 @@ class Practice:
     reading: ReadingTerms = field(default_factory=ReadingTerms)
     mill: MillTerms = field(default_factory=MillTerms)
     learned: tuple[Learned, ...] = ()
+    learned_forming: tuple[LearnedForming, ...] = ()
     own_alloys: tuple[OwnAlloy, ...] = ()
     stated_on: date = date(2026, 11, 25)
     source: str = "common practice, no source"

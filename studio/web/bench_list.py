@@ -62,6 +62,7 @@ class BenchListPage:
     days: tuple[BenchDayPart, ...]
     hands_href: str = "/bench/hands"
     people_href: str = "/bench/people"
+    load_href: str = "/week/load"
 
 
 @router.get(HREF, response_class=HTMLResponse)

@@ -11,11 +11,12 @@ from fastapi import APIRouter
 from starlette.requests import Request
 from starlette.responses import HTMLResponse, Response
 
-from studio.book.bench_records import BenchRecord, bench_records, learned_on
+from studio.book.bench_learning import with_learned
+from studio.book.bench_records import BenchRecord, bench_records
 from studio.book.engine import session
 from studio.book.practices import practice_on
 from studio.craft.drawing import Svg, points_within
-from studio.craft.learned import Learned, ThicknessBand
+from studio.craft.learned import Learned, LearnedForming, ThicknessBand
 from studio.craft.own_alloys import short_name
 from studio.craft.roles import Right
 from studio.craft.stretch_learning import THICK_FROM_MM, THIN_BELOW_MM, by_cell
@@ -72,6 +73,7 @@ class BenchRecordsPage:
 
     title: str
     kinds: tuple[KindLine, ...]
+    forming: tuple[KindLine, ...]
     records: tuple[RecordLine, ...]
     waist: str
     csv_href: str = f"{HREF}.csv"
@@ -84,11 +86,12 @@ def shown(request: Request, seat: Looks) -> HTMLResponse:
     with session(seat.engine) as book:
         records = bench_records(book)
         practice = practice_on(book, seat.today)
-        learned = learned_on(book, seat.today, practice)
+        learned = with_learned(book, seat.today, practice)
     aside = _aside(records)
     context = BenchRecordsPage(
         title="Measured at the bench",
-        kinds=tuple(_kind(one, records) for one in learned if one.metal is not None),
+        kinds=tuple(_kind(one, records) for one in learned.learned if one.metal is not None),
+        forming=tuple(_forming(one, records) for one in learned.learned_forming if one.metal is not None),
         records=tuple(_line(one, aside.get(one.ring, one.draft.wrong)) for one in reversed(records)),
         waist=_waist(records, practice.anticlastic.correction_mm),
     )
@@ -140,6 +143,29 @@ def _drawn(one: Learned, records: tuple[BenchRecord, ...]) -> Svg | None:
     return points_within(found, mean=mean_percent, low=low, high=high, width=_DRAWN_PX, label=told, unit="%")
 
 
+def _forming(one: LearnedForming, records: tuple[BenchRecord, ...]) -> KindLine:
+    """One kind of anticlastic band: by how much its waist is forecast to fall as it is formed."""
+    low, high = one.mean_mm - one.half_width_mm, one.mean_mm + one.half_width_mm
+    behind = set(one.rings)
+    fell = [of.fell_mm for record in records if record.ring in behind and (of := record.of_forming)]
+    told = (
+        f"The next between {low:.2f} and {high:.2f} mm, in the mean {one.mean_mm:.2f} mm; each ring a point"
+    )
+    drawn = (
+        points_within(fell, mean=one.mean_mm, low=low, high=high, width=_DRAWN_PX, label=told, unit="mm")
+        if fell
+        else None
+    )
+    thick = "" if one.band is None else _BANDS[one.band]
+    return KindLine(
+        f"Anticlastic, {one.metal}, {thick}",
+        f"{one.mean_mm:.2f} mm",
+        f"{low:.2f} to {high:.2f} mm".replace("-", "−"),
+        f"{one.records}{f', from {one.others} of other kinds' if one.others else ''}",
+        drawn,
+    )
+
+
 def _waist(records: tuple[BenchRecord, ...], reckoned_mm: float) -> str:
     """How much smaller waists came out than they were closed, beside what is reckoned with."""
     told = [one.draft for one in records if not one.draft.wrong]
@@ -148,7 +174,8 @@ def _waist(records: tuple[BenchRecord, ...], reckoned_mm: float) -> str:
         return ""
     return (
         f"Anticlastic bands: the waist came out {mean(fell):.2f} mm round smaller than it was closed, "
-        f"in the mean of {len(fell)}. The practice reckons with {figure_words(reckoned_mm)} mm."
+        f"in the mean of {len(fell)}. The practice says {figure_words(reckoned_mm)} mm; the next band is "
+        "reckoned by what was measured."
     )
 
 

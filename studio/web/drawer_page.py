@@ -94,6 +94,8 @@ class DrawerPage:
     currency: str
     form_key: str
     href: str = HREF
+    losses_href: str = "/metal/losses"
+    over_time_href: str = "/metal/over-time"
     alloying_href: str = "/alloying"
     buying_href: str = "/metal/buying"
     moves_href: str = ""

@@ -8,10 +8,12 @@ from studio.book.goods_to_take_in import stones_to_take_in, unanswered_stones
 from studio.book.order_values import Order
 from studio.craft.directions import apart
 from studio.craft.goods import Good, shows
+from studio.craft.metal_over_time import stated_minor
 from studio.craft.orders import BEFORE_AGREEMENT, State
+from studio.craft.particulars import Stone
 from studio.craft.roles import Right
 from studio.craft.stones import stone_line
-from studio.web.amounts import currency_sign
+from studio.web.amounts import currency_sign, shown_amount
 from studio.web.days import day_words
 from studio.web.security import Seat
 from studio.web.sent_back import Said
@@ -195,7 +197,7 @@ def _taking_in(order: Order, said: Said) -> TakingInForm:
             f"Ring {ring}: {apart(stone_line(stone))}",
             is_checked=said.typed.get(stone_field(ring, at)) == "yes" if is_typed else True,
             value_name=value_field(ring, at),
-            value=said.typed.get(value_field(ring, at), ""),
+            value=said.typed.get(value_field(ring, at), "" if is_typed else _stated(stone, order.currency)),
             value_error=said.error(value_field(ring, at)),
         )
         for ring, at, stone in stones_to_take_in(order)
@@ -213,6 +215,12 @@ def _taking_in(order: Order, said: Said) -> TakingInForm:
         else "",
         is_open=is_typed or any(errors) or bool(stones),
     )
+
+
+def _stated(stone: Stone, currency: str) -> str:
+    """What the stone was said to be worth, where that is one amount, as its field takes it."""
+    minor = stated_minor(stone.value, currency, currency_sign(currency))
+    return "" if minor is None else shown_amount(minor, currency)
 
 
 def _giving_back(order: Order, said: Said) -> GivingBackForm:

@@ -31,8 +31,10 @@ def form_words(full: Reckoning) -> str:
         return ""
     groove = formed.groove
     steps = f", {formed.shift_steps:.1f} steps of the gauge" if formed.shift_steps else ""
-    own = full.practice.anticlastic.correction_mm
-    corrected = f" Closed {formed.closed_mm:.2f} mm round, {own:.2f} for our own way." if own else ""
+    own, source = formed.correction_mm, formed.correction_source.partition(" (")[0]
+    corrected = (
+        f" Closed {formed.closed_mm:.2f} mm round, {own:.2f} for our own way: {source}." if own else ""
+    )
     return (
         f"Groove {groove.radius_mm:.2f} mm: formed {groove.finished_width_mm:.2f} mm wide, edges "
         f"{groove.rise_mm:.2f} mm over the waist, {formed.edge_mm:.2f} mm across, stretched "

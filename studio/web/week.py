@@ -14,6 +14,8 @@ from starlette.responses import HTMLResponse
 
 from studio.book.week import WeekOrder
 from studio.craft.roles import Right
+from studio.web.bench_load import HREF as LOAD_HREF
+from studio.web.bench_load import hours_of_weeks
 from studio.web.counter_choices import Choice
 from studio.web.days import day_words
 from studio.web.plan_board import PlanBoard, Search
@@ -31,6 +33,7 @@ from studio.web.wording import (
 router = APIRouter()
 
 Looks = Annotated[Seat, requires(Right.SEE_WEEK)]
+_PLAN_PART = "week/_plan_part.html"
 
 
 @dataclass(frozen=True, slots=True)
@@ -55,6 +58,7 @@ class WeekPage:
     after: str
     print_href: str
     labels_href: str
+    hours: str
     late: tuple[NamedOrder, ...]
     late_words: str
     unplanned: tuple[NamedOrder, ...]
@@ -77,6 +81,7 @@ class WeekPage:
     undo_href: str = "/week/cuts"
     week_href: str = "/week"
     printers_href: str = "/printers"
+    load_href: str = LOAD_HREF
 
 
 @router.get("/week", response_class=HTMLResponse)
@@ -91,7 +96,7 @@ async def week(request: Request, seat: Looks) -> HTMLResponse:
 @router.get("/week/plan", response_class=HTMLResponse)
 async def plan(request: Request, seat: Looks) -> HTMLResponse:
     """The plan alone, as far as it is found by now: what the page lays over what stands."""
-    return await week_page(request, seat, read_window(request, seat), template="week/_plan_part.html")
+    return await week_page(request, seat, read_window(request, seat), template=_PLAN_PART)
 
 
 async def week_page(
@@ -101,12 +106,15 @@ async def week_page(
     hand = await run_in_threadpool(week_at_hand, seat, asked)
     board: PlanBoard = request.app.state.plan_board
     searches = tuple(board.search(group) for group in hand.groups)
-    context = week_context(hand, searches, seat, asked)
+    hours = "" if template == _PLAN_PART else await run_in_threadpool(hours_of_weeks, seat, hand.week)
+    context = week_context(hand, searches, seat, asked, hours)
     return await run_in_threadpool(page, request, template, context, place=Place.WEEK, status=asked.status)
 
 
-def week_context(hand: WeekAtHand, searches: Sequence[Search], seat: Seat, asked: Window) -> WeekPage:
-    """What the page shows of a week."""
+def week_context(
+    hand: WeekAtHand, searches: Sequence[Search], seat: Seat, asked: Window, hours: str
+) -> WeekPage:
+    """What the page shows of a week; `hours` are those of its bench in words."""
     found = hand.week
     before, after = found.from_ - timedelta(days=7), found.from_ + timedelta(days=7)
     start, end = sentence_day_words(found.from_), sentence_day_words(found.to)
@@ -126,6 +134,7 @@ def week_context(hand: WeekAtHand, searches: Sequence[Search], seat: Seat, asked
         after=f"Week {_number(after)}",
         print_href=f"/week/papers.pdf?from={found.from_.isoformat()}",
         labels_href=f"/week/labels.pdf?from={found.from_.isoformat()}",
+        hours=hours,
         late=tuple(_late(order, seat) for order in found.late),
         late_words=_late_words(len(found.late)),
         unplanned=tuple(_named(order) for order in found.unplanned),

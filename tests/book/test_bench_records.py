@@ -20,8 +20,9 @@ from studio.book.orders import OrderChanges, change_order, order
 from studio.book.people import PROGRAM
 from studio.book.quote_tables import QuoteRow
 from studio.book.ring_practices import workshop
-from studio.craft.designs import Pattern, PatternWhen
+from studio.craft.designs import Pattern, PatternWhen, Profile
 from studio.craft.errors import Refused, Why
+from studio.craft.form import Form, FormKind
 from studio.craft.roles import Role
 from tests.builders import NOW, TODAY, a_design, a_ring, an_order
 from tests.quoting import a_quote, a_yes, put_figures
@@ -210,3 +211,23 @@ def test_a_plain_ring_has_no_length_before_its_pattern(session: Session) -> None
         session, number=number, position=1, record=BenchDraft(closed_mm=57.0), actor=PROGRAM, now=NOW
     )
     assert workshop(session, TODAY).practice.learned == ()
+
+
+def test_a_flared_band_taken_today_is_closed_by_what_forming_really_took(session: Session) -> None:
+    flared = a_design(
+        profile=Profile.FLAT, width_mm=8.0, thickness_mm=0.8, pattern=Pattern.PLAIN, pattern_when=None,
+        form=Form(FormKind.ANTICLASTIC, radius_mm=12.4),
+    )  # fmt: skip
+    older = an_order(session, rings=[a_ring(design=flared)])
+    made = a_yes(session, a_quote(session, an_order(session, rings=[a_ring(design=flared)])))
+    record = BenchDraft(closed_mm=57.8, formed_mm=57.0)
+    put_bench_record(session, number=made.number, position=1, record=record, actor=PROGRAM, now=NOW)
+    assert order(session, older.number).rings[0].reckoning == older.rings[0].reckoning
+    newer = an_order(session, rings=[a_ring(design=flared)])
+    formed = newer.rings[0].reckoning.form
+    assert formed is not None
+    assert formed.correction_mm == pytest.approx(0.4), "one ring counts as much as what was believed"
+    assert formed.correction_source == f"1 of our own ({made.number}/1)"
+    assert order(session, newer.number).rings[0].reckoning == newer.rings[0].reckoning
+    band = an_order(session, rings=[a_ring(design=HAMMERED)])
+    assert band.rings[0].reckoning.practice.learned_forming == ()

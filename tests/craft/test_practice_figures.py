@@ -11,7 +11,16 @@ from studio.craft.errors import Refused, Why
 from studio.craft.practice import COMMON_PRACTICE, FitRow, Practice, Prior
 from studio.craft.practice_figures import SUBJECTS, Choice, Figure, check_practice, figures, value_at
 
-ON_FORMS_OF_THEIR_OWN = {"fit_rule", "fit_by_profile", "said", "stated_on", "source", "learned", "own_alloys"}
+ON_FORMS_OF_THEIR_OWN = {
+    "fit_rule",
+    "fit_by_profile",
+    "said",
+    "stated_on",
+    "source",
+    "learned",
+    "learned_forming",
+    "own_alloys",
+}
 """What no single field of the form holds."""
 
 

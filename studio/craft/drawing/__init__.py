@@ -4,6 +4,7 @@ Values in, text out: every function takes a reckoning or plain measures and give
 """
 
 from studio.craft.drawing.bench import BenchCut, Piece, bench_drawing, piece_at
+from studio.craft.drawing.columns import Columns, columns_over_time
 from studio.craft.drawing.compared import Compared, compared_bars, points_within, ticks_to
 from studio.craft.drawing.counter import counter_drawing
 from studio.craft.drawing.frames import FRAMES, Cut
@@ -34,6 +35,7 @@ __all__ = [
     "SLIM_HEIGHT",
     "WIDE_HEIGHT",
     "BenchCut",
+    "Columns",
     "Compared",
     "Cut",
     "Piece",
@@ -44,6 +46,7 @@ __all__ = [
     "check_bar_across",
     "check_bar_down",
     "chevron",
+    "columns_over_time",
     "compared_bars",
     "counter_drawing",
     "first_day_ring",
