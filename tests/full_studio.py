@@ -80,6 +80,7 @@ class FullOrders:
             "/week/load",
             "/metal/count",
             "/custody",
+            "/metal/old-gold",
             "/orders/new",
             f"/orders/new?like={self.quoted}/1",
             "/orders/new?customer=1",

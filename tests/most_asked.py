@@ -96,6 +96,8 @@ MOST = {
     "/week/cutting.pdf": 14,
     "/metal": 12,
     "/custody": 20,
+    "/metal/old-gold": 14,
+    "/metal/old-gold.csv": 10,
     "/metal/ledger": 14,
     "/metal/ledger/{month}": 14,
     "/metal/ledger/{month}.csv": 10,

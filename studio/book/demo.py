@@ -18,6 +18,7 @@ from studio.book.demo_gauges import demo_gauges
 from studio.book.demo_invoices import invoices_in_demo
 from studio.book.demo_ledger import metal_in_demo
 from studio.book.demo_mails import mails_in_demo
+from studio.book.demo_old_gold import old_gold_in_demo
 from studio.book.demo_outwork import outwork_in_demo
 from studio.book.demo_people import CUSTOMERS, OWNER, PEOPLE, STUDIO, email_of, phone_of
 from studio.book.demo_pieces import pieces_aside_in_demo, pieces_in_demo
@@ -72,6 +73,7 @@ def write_demo(session: Session, *, now: datetime, seed: int = SEED) -> None:
         answers_in_demo(session, actor=people[1], now=now)
         amendments_in_demo(session, actor=people[1], now=now)
         documents_in_demo(session, actor=people[1], now=now)
+        old_gold_in_demo(session, actor=people[1], now=now)
         metal_in_demo(session, owner=people[0], maker=people[2], now=now)
         outwork_in_demo(session, actor=people[1], opened=opened, now=now)
         pieces_aside_in_demo(session, actor=people[0], now=now)

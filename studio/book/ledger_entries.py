@@ -129,6 +129,8 @@ def kept_because(what: MetalMove, *, has_piece: bool) -> str:
         return "its piece is put right in the drawer"
     if what in _BY_THEIR_OWN:
         return "it goes with the hand-over of its order"
+    if what is MetalMove.OLD_GOLD:
+        return "it goes with the register of old gold"
     if what in {MetalMove.TO_REFINER, MetalMove.FROM_REFINER}:
         return "it goes with the lot of the refiner"
     return ""

@@ -63,6 +63,7 @@ class StudioRow(Row, table=True):
     invoice_note: str = Field(default="", sa_type=Text)
     fit_weeks: int = 3
     insured_minor: int | None = None
+    seller_years: int = 3
     version: int = 1
 
 
@@ -77,7 +78,8 @@ class Studio:
     order called off at that stage, in hundredths of a percent. `invoice_prefix` stands before the numbers of
     its invoices, `invoice_note` below each; with `invoices_on_account` a payment before the
     hand-over has one. Customers are asked after the fit `fit_weeks` weeks after it, never where that is 0.
-    Customers' goods are insured for `insured_minor`, None where nobody said.
+    Customers' goods are insured for `insured_minor`, None where nobody said; who sold old gold is kept
+    `seller_years` years.
     """
 
     name: str
@@ -114,6 +116,7 @@ class Studio:
     invoice_note: str = ""
     fit_weeks: int = 3
     insured_minor: int | None = None
+    seller_years: int = 3
     version: int = 1
 
     def called(self, name: str) -> "Studio":

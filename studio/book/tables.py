@@ -20,6 +20,7 @@ from studio.book import (  # noqa: F401  importing a table's module puts it into
     links,
     making_tables,
     mending_tables,
+    old_gold_tables,
     order_tables,
     outbox_tables,
     outwork_tables,

@@ -28,7 +28,17 @@ BASE_URL = "https://papers.invalid/"
 """Where a paper's relative addresses point: a name reserved never to exist (RFC 6761)."""
 
 WITH_LETTERHEAD = frozenset(
-    {"quote", "confirmation", "goods", "hand_over", "invoice", "metal_order", "outwork_slip", "payment"}
+    {
+        "quote",
+        "confirmation",
+        "goods",
+        "hand_over",
+        "invoice",
+        "metal_order",
+        "old_gold",
+        "outwork_slip",
+        "payment",
+    }
 )
 """Papers with a letterhead, laid out alike."""
 PX_IN_A_MM = 96 / 25.4

@@ -67,6 +67,7 @@ from studio.web.errors import Declined
 from studio.web.invoice_answers import INVOICE_ANSWERS
 from studio.web.ledger_answers import LEDGER_ANSWERS
 from studio.web.making_answers import MAKING_ANSWERS
+from studio.web.old_gold_answers import OLD_GOLD_ANSWERS
 from studio.web.outbox_answers import OUTBOX_ANSWERS
 from studio.web.payment_answers import PAYMENT_ANSWERS
 from studio.web.picture_answers import PICTURE_ANSWERS
@@ -228,6 +229,7 @@ _ANSWERS: dict[type[BookError], Callable[[Any], Declined]] = {
     **BENCH_ANSWERS,
     **PICTURE_ANSWERS,
     **LEDGER_ANSWERS,
+    **OLD_GOLD_ANSWERS,
     **PIECE_ANSWERS,
     **TOOL_ANSWERS,
     **WHEREABOUTS_ANSWERS,

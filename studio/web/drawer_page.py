@@ -102,6 +102,7 @@ class DrawerPage:
     refiner_href: str = ""
     ledger_href: str = "/metal/ledger"
     count_href: str = "/metal/count"
+    old_gold_href: str = ""
     way_href: str = "/metal/pieces"
 
 
@@ -131,6 +132,7 @@ def drawer_page(
         said=said,
         error_lines=lines_of(said, WORDS, key),
         sees_paid=sees_paid,
+        old_gold_href="/metal/old-gold" if seat.may(Right.SEE_PRICE) else "",
         moves_href="/metal/moves" if seat.may(Right.SEE_PRICE) else "",
         refiner_href="/metal/refiner" if seat.may(Right.KEEP_BOOKS) else "",
         currency=facts.currency,

@@ -8,6 +8,7 @@ from babel.core import get_global
 
 from studio.book.studio import Studio
 from studio.craft.hallmark import HallmarkRule
+from studio.craft.old_gold import MOST_YEARS
 from studio.papers.house_words import COUNTRY_NAMES, USUAL, Country
 from studio.web.amounts import read_amount, read_count, shown_amount
 from studio.web.counter_choices import Choice
@@ -45,6 +46,7 @@ FACTS_WORDS = {
     "resizing_note": "On resizing",
     "custody_note": "On goods taken in",
     "insured": "Customers' goods insured for",
+    "seller_years": "Who sold old gold, kept for",
     **DAYS_WORDS,
     "fit_weeks": "Ask how it fits, after",
     **KEPT_WORDS,
@@ -73,6 +75,7 @@ class FactsForm:
     resizing_note: str
     custody_note: str
     insured: str
+    seller_years: str
     closed_weekdays: str
     closed_on: str
     fit_weeks: str
@@ -143,6 +146,7 @@ def facts_texts(facts: Studio) -> dict[str, str]:
         "resizing_note": facts.resizing_note,
         "custody_note": facts.custody_note,
         "insured": "" if facts.insured_minor is None else shown_amount(facts.insured_minor, facts.currency),
+        "seller_years": str(facts.seller_years),
         **days_texts(facts),
         "fit_weeks": str(facts.fit_weeks or ""),
         **kept_texts(facts),
@@ -177,6 +181,11 @@ def read_facts(raw: Mapping[str, object], stands: Studio, today: date) -> Studio
     insured = (
         asked.read("insured", read_amount(currency or stands.currency)) if asked.has("insured") else None
     )
+    years = (
+        asked.read("seller_years", read_count(1, MOST_YEARS, "year", "years"))
+        if asked.has("seller_years")
+        else stands.seller_years
+    )
     version = asked.read("version", read_id)
     asked.stop()
     return replace(
@@ -198,6 +207,7 @@ def read_facts(raw: Mapping[str, object], stands: Studio, today: date) -> Studio
         custody_note=notes["custody_note"],
         **asdict(sure(days)),
         insured_minor=insured if "insured" in raw else stands.insured_minor,
+        seller_years=years or stands.seller_years,
         fit_weeks=(weeks or 0) if "fit_weeks" in raw else stands.fit_weeks,
         **asdict(sure(kept)),
         **asdict(sure(invoices)),

@@ -115,6 +115,7 @@ PAGES: dict[str, tuple[str, str | Callable[[Demo], str]]] = {
     "the stock-take": ("/metal/count", "/metal/count"),
     "the way of a piece": ("/metal/pieces/{piece_id}", "/metal/pieces/1"),
     "the refiner": ("/metal/refiner", "/metal/refiner"),
+    "old gold": ("/metal/old-gold", "/metal/old-gold"),
     "held for customers": ("/custody", "/custody"),
     "what to buy": ("/metal/buying", "/metal/buying"),
     "where things lie": ("/whereabouts", "/whereabouts"),
@@ -155,6 +156,8 @@ NO_PAGES = {
     "/documents/{number}.pdf": "a paper, as above",
     "/invoices/{number}.pdf": "a paper, as above",
     "/outwork/{number}.pdf": "a paper, as above",
+    "/metal/old-gold/{number}.pdf": "a paper, as above",
+    "/metal/old-gold.csv": "a file for a table program",
     "/studio/months/{month}.csv": "a file for a table program",
     "/quotes/{number}/letter.eml": "a letter for a mail program",
 }

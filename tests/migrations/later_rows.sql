@@ -121,3 +121,9 @@ INSERT INTO fit_answers (id, order_id, position, ring, profile, width_um, allowe
     (1, 6, 1, '2026-6/1', 'flat', 6000, 500, 'loose', 600, 'turns; in the cold', '2026-12-05 10:00:00.000000', 2, 'Pavel');
 INSERT INTO custody (id, at, on_day, what, order_id, document, good, line, weight_mg, value_minor, currency, condition, bag, user_id, actor, hash) VALUES
     (1, '2026-11-13 16:00:00.000000', '2026-11-13', 'taken in', 6, '2026-6-r1', '2026-6-r1/1', 'an old ring; thin, 2.14 g', 2140, 9000, 'GBP', 'worn', 'A-17', 2, 'Pavel', 'e9f1d22056296bd5c4f20426bc98662cecd2cefa3b4b9cedfc84d4239065e0bb');
+INSERT INTO old_gold (id, bought_at, bought_on, keep_until, alloy, fineness, mass_mg, description, marks, tested, worth_minor, paid_minor, currency, method, movement_id, user_id, actor) VALUES
+    (1, '2026-11-13 16:30:00.000000', '2026-11-13', '2029-11-13', 'gold-750-yellow', 748, 8420, 'a worn band; thin', '750', 'acid', 31000, 30000, 'GBP', 'bank transfer', 1, 2, 'Pavel');
+INSERT INTO old_gold_sellers (old_gold_id, name, address, identity) VALUES
+    (1, 'Hedda Lorne', '3 Quay Lane; Harbourtown', 'passport, ends 4471');
+INSERT INTO old_gold_strikes (old_gold_id, struck_at, why, user_id, actor) VALUES
+    (1, '2026-11-13 17:00:00.000000', 'weighed with its box; twice', 2, 'Pavel');

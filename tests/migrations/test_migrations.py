@@ -51,7 +51,7 @@ def test_every_foreign_key_has_a_name_and_an_index(empty: Engine) -> None:
                 keys += 1
                 assert key["name"] == f"fk_{name}_{key['constrained_columns'][0]}_{key['referred_table']}"
                 assert any(columns[:1] == key["constrained_columns"] for columns in indexes), key
-    assert keys == 92
+    assert keys == 97
 
 
 def test_revisions_are_numbered_one_after_the_other_and_stand_alone() -> None:
