@@ -21,7 +21,7 @@ from studio.web.ledger_words import HeadWords, head_of_chain
 from studio.web.render import Place, page
 from studio.web.security import Seat, requires
 from studio.web.whereabouts_page import place_words
-from studio.web.wording import counted
+from studio.web.wording import counted, opened
 
 router = APIRouter()
 
@@ -88,7 +88,7 @@ def _entry(one: HeldGood, currency: str, seat: Seat) -> HeldEntry:
     condition = good.stone.condition if good.stone is not None else ""
     return HeldEntry(
         key=good.key,
-        what=apart(good.words if good.stone is None else good.line),
+        what=opened(apart(good.words if good.stone is None else good.line)),
         facts=", ".join(part for part in (*facts, apart(condition)) if part),
         order=one.order_number,
         order_href=f"/orders/{one.order_number}#papers",
