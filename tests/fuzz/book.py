@@ -18,6 +18,7 @@ from sqlmodel import Session
 
 from studio import clock
 from studio.book.customers import CustomerDraft
+from studio.book.demo_old_gold import old_gold_in_demo
 from studio.book.document_values import TakingIn
 from studio.book.documents import confirmable, issue_document, receivable
 from studio.book.engine import open_book, session
@@ -196,6 +197,7 @@ def fill(book: Session) -> Known:
     orders.insert(0, one_step(book, off, State.CALLED_OFF, now=now))
     documents = tuple(papers(book, stands.number, now))
     says(book)
+    old_gold_in_demo(book, actor=PROGRAM, now=now)
     for things in (3, 1):
         a_purchase(book, things)
     paid, ready = quotes[-2].order_number, quotes[-3].order_number

@@ -195,6 +195,7 @@ def meant(operation: Operation, known: Known) -> Sequence[Meant]:
         ("/week/cutting.pdf", "get"): [Meant(), Meant(query={"from": "2026-11-02"})],
         ("/quotes/{number}.pdf", "get"): [Meant({"number": number}) for number in known.quotes],
         ("/invoices/{number}.pdf", "get"): [Meant({"number": number}) for number in known.invoices],
+        ("/metal/old-gold/{number}.pdf", "get"): [Meant({"number": "1"})],
         ("/outwork/{number}.pdf", "get"): [Meant({"number": number}) for number in known.slips],
         ("/documents/{number}.pdf", "get"): [Meant({"number": number}) for number in known.documents],
     }  # fmt: skip

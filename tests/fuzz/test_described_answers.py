@@ -10,8 +10,8 @@ from tests.fuzz.description import Operation, closed, operations, rights, takes_
 from tests.fuzz.playing import Play, Way
 
 ONE, FEW, SOME = 1, 2, 4
-"""How many requests of each kind: of whoever is turned away at the door, of papers, which are slow to make, and
-of all else; `python -m tests.fuzz` sends as many as asked."""
+"""How many requests of each kind: of whoever is turned away at the door, of papers, which are slow to make,
+and of all else; `python -m tests.fuzz` sends as many as asked."""
 
 
 @pytest.fixture(scope="module")
