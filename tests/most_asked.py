@@ -98,6 +98,7 @@ MOST = {
     "/custody": 20,
     "/metal/old-gold": 14,
     "/metal/old-gold.csv": 10,
+    "/metal/old-gold/1.pdf": 12,
     "/metal/ledger": 14,
     "/metal/ledger/{month}": 14,
     "/metal/ledger/{month}.csv": 10,
@@ -146,6 +147,8 @@ WALKS: dict[str, frozenset[str]] = {
     "/api/week": frozenset({"purchases"}),
     "/metal/buying.csv": frozenset({"purchases"}),
     "/custody": frozenset({"documents", "custody"}),
+    "/metal/old-gold": frozenset({"old_gold"}),
+    "/metal/old-gold.csv": frozenset({"old_gold"}),
     **dict.fromkeys(
         ("/metal/ledger", "/metal/ledger/{month}", "/metal/ledger/2026"), frozenset({"metal_ledger"})
     ),
