@@ -12,10 +12,9 @@ from studio.book.frozen import as_agreed, ring_kept
 from studio.book.order_values import Order
 from studio.book.quote_tables import AgreementRow, QuoteRow
 from studio.book.quote_values import Agreement
-from studio.book.studio import Studio
+from studio.book.studio import Studio, letterhead_of
 from studio.craft.hallmark import HallmarkRule
 
-_LETTERHEAD = ("name", "subtitle", "address", "phone", "email", "time_zone")
 """What a confirmation says of the studio as it is today; its words are those of the agreed quote."""
 
 
@@ -70,7 +69,7 @@ def frozen_confirmation(
         "order": found.number,
         "issued_on": issued_on.isoformat(),
         "valid_until": agreed["valid_until"],
-        "studio": agreed["studio"] | {name: getattr(facts, name) for name in _LETTERHEAD},
+        "studio": agreed["studio"] | letterhead_of(facts) | {"time_zone": facts.time_zone},
         "customer": found.customer.name,
         "collects": terms.collects,
         "wanted_on": None if terms.wanted_on is None else terms.wanted_on.isoformat(),

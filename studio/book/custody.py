@@ -14,7 +14,7 @@ from studio.book.document_values import DocumentKind
 from studio.book.order_tables import OrderRow
 from studio.book.studio import studio
 from studio.clock import day_of
-from studio.craft.custody import COMES, CustodyMove, Exposure, exposure
+from studio.craft.custody import COMES, CustodyMove
 from studio.craft.goods import GivenBack, Good
 
 
@@ -52,12 +52,6 @@ def custody_of(
     for one in given_back:
         what = CustodyMove.USED if one.is_used else CustodyMove.GIVEN_BACK
         put(what, order, document, one.good, one.weight_mg)
-
-
-def exposure_now(session: Session) -> Exposure:
-    """What all that is held is worth together, beside what the studio is insured for."""
-    limit = studio(session).insured_minor
-    return exposure((good.value_minor for _, goods in orders_holding(session) for good in goods), limit)
 
 
 def custody_head(session: Session, *, until: date | None = None) -> HeadRow | None:

@@ -46,7 +46,7 @@ from studio.book.order_writing import locked_order
 from studio.book.outwork_reads import refuse_out
 from studio.book.plain_values import as_plain, from_plain
 from studio.book.quote_reads import sha256_of
-from studio.book.studio import Studio, studio
+from studio.book.studio import Studio, letterhead_of, studio
 from studio.book.transaction import transaction
 from studio.clock import day_of
 from studio.craft.custody import LONGEST_CONDITION
@@ -61,7 +61,6 @@ _VERBS: Mapping[DocumentKind, str] = {
     DocumentKind.RECEIPT: "take goods in",
     DocumentKind.RETURN: "give goods back",
 }
-_LETTERHEAD = ("name", "subtitle", "address", "phone", "email")
 
 
 def confirmable(session: Session, number: str, *, now: datetime) -> DocumentDraft:
@@ -248,7 +247,7 @@ def _frozen(found: Order, draft: DocumentDraft, facts: Studio, actor: Actor) -> 
         "number": draft.number,
         "order": found.number,
         "issued_on": draft.issued_on.isoformat(),
-        "studio": {name: getattr(facts, name) for name in _LETTERHEAD},
+        "studio": letterhead_of(facts),
         "customer": found.customer.name,
         "actor": actor.name,
     }

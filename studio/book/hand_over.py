@@ -23,7 +23,7 @@ from studio.book.order_values import Order
 from studio.book.order_writing import locked_order, put_state
 from studio.book.outwork_reads import refuse_out
 from studio.book.plain_values import as_plain
-from studio.book.studio import studio
+from studio.book.studio import letterhead_of, studio
 from studio.book.transaction import transaction
 from studio.clock import day_of
 from studio.craft.as_made import LONGEST_LOT, WEIGHT_G
@@ -32,7 +32,6 @@ from studio.craft.goods import GivenBack
 from studio.craft.orders import State
 from studio.craft.units import figure_words, from_milligrams, shown_length
 
-_LETTERHEAD = ("name", "subtitle", "address", "phone", "email")
 _GOES_BACK = GoodGiven(GoodEnd.BACK)
 
 
@@ -42,9 +41,10 @@ def hand_over(
     """Hand a ready order over: keep what its rings were made as, give goods back, and make its sheet.
 
     The sheet is a document of the order and is frozen with all it says; its paper follows when it is asked
-    for (`put_document_pdf`). Raises `OrderUnknown`, `VersionStale`, `NotToHandOver`, and `Refused` for what
-    cannot be: 'size-1', 'weight-1', 'lot-1' of a ring by its place, 'goods' for a line that is not held, and
-    'back-r1-2' where more would go back than was taken in.
+    for (`put_document_pdf`). Raises `OrderUnknown`, `VersionStale`, `NotToHandOver`, `ThingOut` while
+    something of the order is out of the house, and `Refused` for what cannot be: 'size-1', 'weight-1',
+    'lot-1' of a ring by its place, 'goods' for a line that is not held, and 'back-r1-2' where more would go
+    back than was taken in.
     """
     with transaction(session):
         row = locked_order(session, number, version)
@@ -115,7 +115,7 @@ def _frozen(
         "number": sheet.number,
         "order": found.number,
         "issued_on": day_of(sheet.issued_at, facts.time_zone).isoformat(),
-        "studio": {name: getattr(facts, name) for name in _LETTERHEAD},
+        "studio": letterhead_of(facts),
         "customer": found.customer.name,
         "actor": actor.name,
         "resizing_note": facts.resizing_note,

@@ -11,15 +11,13 @@ from studio.book.frozen import as_agreed
 from studio.book.invoice_errors import NotInvoiced, WhyNotInvoiced
 from studio.book.invoice_values import Invoice
 from studio.book.order_values import Order
-from studio.book.studio import Studio
+from studio.book.studio import Studio, letterhead_of
 from studio.clock import day_of
 from studio.craft.invoicing import InvoiceKind, InvoiceLine, OnAccount, Taxed, tax_within
 from studio.craft.orders import BEFORE_AGREEMENT, State
 from studio.papers.invoice import InvoiceFacts
 from studio.papers.quote_facts import Letterhead
 from studio.papers.quote_words import day_of_year, ring_sentence
-
-_LETTERHEAD = ("name", "subtitle", "address", "phone", "email")
 
 
 @dataclass(frozen=True, slots=True)
@@ -63,7 +61,7 @@ def invoice_facts(
     """What every paper of the series says: whose it is, for whom, when and for which rings; no line yet."""
     rings = [ring_sentence(ring.reckoning) for ring in found.rings]
     return InvoiceFacts(
-        studio=Letterhead(**{name: getattr(facts, name) for name in _LETTERHEAD}),
+        studio=Letterhead(**letterhead_of(facts)),
         kind=kind,
         number=number,
         order_number=found.number,

@@ -199,8 +199,7 @@ def move_order(
 
     Raises `OrderUnknown`, `VersionStale`, and `MoveRefused`: no such move, a reason asked for and not given,
     or the bench still waits for something; `ThingOut` where it would be ready or handed over while some of it
-    is out of the house; `NoAgreement` where a yes older than the quotes would be taken
-    back.
+    is out of the house; `NoAgreement` where a yes older than the quotes would be taken back.
     """
     why = one_line(reason)
     with transaction(session):

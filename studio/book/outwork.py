@@ -18,7 +18,7 @@ from studio.book.outwork_reads import Outworker, Slip, as_outworker, outworkers,
 from studio.book.outwork_tables import OutworkerRow, OutworkRow, OutworkThingRow
 from studio.book.places import known_place, write_place
 from studio.book.row_ids import row_by_id
-from studio.book.studio import Studio, studio
+from studio.book.studio import Studio, letterhead_of, studio
 from studio.book.transaction import transaction
 from studio.book.whereabouts_errors import (
     BackAlready,
@@ -40,8 +40,6 @@ from studio.craft.outwork import (
     MOST_THINGS,
     Trade,
 )
-
-_LETTERHEAD = ("name", "subtitle", "address", "phone", "email")
 
 
 @dataclass(frozen=True, slots=True)
@@ -271,7 +269,7 @@ def _frozen(
 ) -> dict[str, Any]:
     """What the paper says; nothing of whose it is."""
     return {
-        "studio": {name: getattr(facts, name) for name in _LETTERHEAD},
+        "studio": letterhead_of(facts),
         "number": made.number,
         "order": order_number,
         "issued_on": today.isoformat(),

@@ -14,13 +14,11 @@ from studio.book.order_tables import OrderRow
 from studio.book.order_writing import one_line
 from studio.book.payment_tables import PaymentRow
 from studio.book.payment_values import Sum
-from studio.book.studio import studio, time_zone
+from studio.book.studio import letterhead_of, studio, time_zone
 from studio.clock import day_of
 from studio.craft.errors import Refusal, Refused, Why
 from studio.craft.money import from_minor
 from studio.craft.payments import LONGEST_REFERENCE, LONGEST_WHY, holds_card_number
-
-_LETTERHEAD = ("name", "subtitle", "address", "phone", "email")
 
 
 def check_sum(
@@ -105,7 +103,7 @@ def put_payment(
         "number": payment.number,
         "order": row.number,
         "issued_on": day_of(now, facts.time_zone).isoformat(),
-        "studio": {name: getattr(facts, name) for name in _LETTERHEAD},
+        "studio": letterhead_of(facts),
         "customer": session.get_one(CustomerRow, row.customer_id).name,
         "actor": actor.name,
         "amount_minor": payment.amount_minor,

@@ -136,6 +136,11 @@ def studio(session: Session) -> Studio:
     )
 
 
+def letterhead_of(facts: Studio) -> dict[str, str]:
+    """What stands at the head of the studio's papers, by its fields, as a paper keeps it."""
+    return {name: getattr(facts, name) for name in ("name", "subtitle", "address", "phone", "email")}
+
+
 def studio_days(session: Session) -> StudioDays:
     """When the studio works, and how long its rings take."""
     weekdays, closed, *needed = session.connection().execute(_DAYS).one()

@@ -14,6 +14,7 @@ from studio.craft.roles import Right
 from studio.web.counter_choices import Choice
 from studio.web.counter_page import ErrorLine
 from studio.web.errors import FieldErrors
+from studio.web.many_forms import lines_of
 from studio.web.reading import Reading, sure
 from studio.web.render import Place, page
 from studio.web.security import Seat, requires
@@ -117,10 +118,7 @@ def _page(
         texts=texts,
         ways=_WAYS,
         said=said,
-        error_lines=tuple(
-            ErrorLine(line.href, f"{WORDS.get(error.field or '', '')}: {line.text}")
-            for line, error in zip(said.lines, said.errors, strict=True)
-        ),
+        error_lines=lines_of(said, WORDS),
         answer=answer,
         working=working,
     )

@@ -31,6 +31,7 @@ from studio.web.counter_page import ErrorLine
 from studio.web.counter_standing import standing_of
 from studio.web.errors import Declined
 from studio.web.keeping import keep
+from studio.web.many_forms import lines_of
 from studio.web.order_words import size_of
 from studio.web.reading import Reading, measured, read_id
 from studio.web.render import Place, page
@@ -165,10 +166,7 @@ def _page(
         words=WORDS,
         texts=said.typed or _texts(known),
         said=said,
-        error_lines=tuple(
-            ErrorLine(line.href, f"{WORDS.get(error.field or '', '')}: {line.text}")
-            for line, error in zip(said.lines, said.errors, strict=True)
-        ),
+        error_lines=lines_of(said, WORDS),
         is_patterned=design.pattern_when is not None,
         is_formed=ring.reckoning.form is not None,
         system=f"{SYSTEM_NAMES[ring.finger.system]} size, or mm round",

@@ -31,6 +31,7 @@ from studio.web.counter_choices import Choice
 from studio.web.counter_page import ErrorLine
 from studio.web.errors import FieldError, FieldErrors, in_words
 from studio.web.keeping import keep
+from studio.web.many_forms import lines_of
 from studio.web.order_words import finger_words, size_of
 from studio.web.reading import Reading
 from studio.web.render import Place, page
@@ -150,10 +151,7 @@ def _page(
         verdicts=VERDICTS,
         texts=said.typed or _texts(found),
         said=said,
-        error_lines=tuple(
-            ErrorLine(line.href, f"{words.get(error.field or '', '')}: {line.text}")
-            for line, error in zip(said.lines, said.errors, strict=True)
-        ),
+        error_lines=lines_of(said, words),
         form_key=secrets.token_urlsafe(18),
     )
     return page(request, "fits/order.html", context, place=Place.ORDERS, status=status)

@@ -15,6 +15,7 @@ from studio.book.making_errors import NotToHandOver
 from studio.book.making_values import GoodEnd, GoodGiven, HandingOver, RingGiven
 from studio.book.order_reads import order as read_order
 from studio.book.order_values import Order, OrderRing
+from studio.book.whereabouts_errors import ThingOut
 from studio.craft.as_made import LONGEST_LOT, WEIGHT_G
 from studio.craft.designs import Limits
 from studio.craft.orders import State
@@ -81,8 +82,9 @@ def put(request: Request, seat: HandsOver, number: str, typed: Typed) -> Respons
             stands=stands,
             heading="Somebody else changed this order meanwhile",
         )
-    except NotToHandOver as refused:
-        said = Said("Nothing was handed over", (declined(refused).errors[0].message,))
+    except (NotToHandOver, ThingOut) as refused:
+        told = typed_texts(typed, *words)
+        said = Said("Nothing was handed over", (declined(refused).errors[0].message,), typed=told)
         return _page(request, seat, number, said=said, status=409)
 
 

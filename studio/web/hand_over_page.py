@@ -15,6 +15,7 @@ from studio.craft.units import figure_words
 from studio.papers.money import money_words
 from studio.web.counter_choices import Choice
 from studio.web.counter_page import ErrorLine
+from studio.web.many_forms import lines_of
 from studio.web.order_words import finger_words, size_of
 from studio.web.sent_back import Said
 from studio.web.wording import design_words, joined, opened
@@ -100,10 +101,7 @@ def hand_over_context(order: Order, known: Sequence[RingKnown], said: Said) -> H
         is_open=is_open,
         texts=said.typed or (ring_texts(known) | goods_texts(order)),
         said=said,
-        error_lines=tuple(
-            ErrorLine(line.href, f"{words.get(error.field or '', '')}: {line.text}".removeprefix(": "))
-            for line, error in zip(said.lines, said.errors, strict=True)
-        ),
+        error_lines=lines_of(said, words),
         version=order.version,
         form_key=secrets.token_urlsafe(18),
     )

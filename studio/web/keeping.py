@@ -27,14 +27,15 @@ def keep(
     href: str,
     work: Callable[[Session], None],
     again: Callable[[Said, int], Response],
-    stands: Callable[[Session], Mapping[str, str]],
-    heading: str,
+    stands: Callable[[Session], Mapping[str, str]] = lambda _: {},
+    heading: str = "",
 ) -> Response:
     """Do `work` at most once and lead to `href`.
 
     What is to be put right, 422, and what somebody else changed in between, 409, come back by `again` with
     the `texts` that were typed; the latter under `heading`, beside the fields as `stands` reads them by now.
-    `words` are the fields' own.
+    `words` are the fields' own. Where nothing that stands is changed, nobody can have been there first, and
+    both are left out.
     """
 
     def once(book: Session) -> Answer:

@@ -117,8 +117,6 @@ def _done(
         href=f"{HREF}/{here}",
         work=work,
         again=lambda said, status: _page(request, seat, read_period(here), said, status=status, key=key),
-        stands=lambda _: {},
-        heading="",
     )
 
 

@@ -22,10 +22,11 @@ class OneOfMany:
         return f"{name}-{self.number}"
 
 
-def lines_of(said: Said, words: Mapping[str, str], number: int | str | None) -> tuple[ErrorLine, ...]:
-    """The summary's lines, each leading to its field in the form of this number."""
+def lines_of(said: Said, words: Mapping[str, str], number: int | str | None = None) -> tuple[ErrorLine, ...]:
+    """The summary's lines, each with the words of its field and leading to it: in the form of this number."""
+    end = "" if number is None else f"-{number}"
     return tuple(
-        ErrorLine(f"{line.href}-{number}", f"{words.get(error.field or '', '')}: {line.text}")
+        ErrorLine(f"{line.href}{end}", f"{words.get(error.field or '', '')}: {line.text}".removeprefix(": "))
         for line, error in zip(said.lines, said.errors, strict=True)
     )
 

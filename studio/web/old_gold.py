@@ -9,7 +9,7 @@ from fastapi import APIRouter
 from sqlmodel import Session
 from starlette.concurrency import run_in_threadpool
 from starlette.requests import Request
-from starlette.responses import HTMLResponse, RedirectResponse, Response
+from starlette.responses import HTMLResponse, Response
 
 from studio.book.engine import session
 from studio.book.metal_prices import metal_prices
@@ -23,7 +23,7 @@ from studio.book.old_gold import (
     strike_old_gold,
 )
 from studio.book.practices import practice_on
-from studio.book.studio import currency_of, studio
+from studio.book.studio import currency_of, letterhead_of, studio
 from studio.craft.designs import Limits
 from studio.craft.ledger import fine_mg
 from studio.craft.old_gold import LONGEST_DESCRIPTION, USUAL_PERCENT, Worth, price_of, worth_of
@@ -50,7 +50,6 @@ router = APIRouter()
 Buyer = Annotated[Seat, requires(Right.SEE_PRICE)]
 Keeper = Annotated[Seat, requires(Right.KEEP_BOOKS)]
 MASS_G = Limits(0.001, 100_000)
-_LETTERHEAD = ("name", "subtitle", "address", "phone", "email")
 
 
 @router.get(HREF, response_class=HTMLResponse)
@@ -94,11 +93,13 @@ def struck(request: Request, seat: Keeper, typed: Typed, number: int) -> Respons
 
 
 @router.post(f"{HREF}/{{number}}/forget", response_class=HTMLResponse)
-def forgotten(seat: Keeper, number: int) -> Response:
+def forgotten(request: Request, seat: Keeper, typed: Typed, number: int) -> Response:
     """Forget a seller who need not be kept any more."""
-    with session(seat.engine) as book:
+
+    def work(book: Session) -> None:
         forget_seller(book, number=number, actor=seat.actor, now=seat.now)
-    return RedirectResponse(HREF, status_code=303)
+
+    return _done(request, seat, typed, texts={}, work=work, key=str(number))
 
 
 @router.get(f"{HREF}/{{number}}.pdf", response_class=Response)
@@ -116,7 +117,7 @@ def _facts(seat: Seat, number: int) -> OldGoldFacts:
     if found.seller is None:
         raise Declined(404, "The seller of this entry is forgotten, and the note with them.")
     return OldGoldFacts(
-        studio=Letterhead(**{name: getattr(facts, name) for name in _LETTERHEAD}),
+        studio=Letterhead(**letterhead_of(facts)),
         number=found.number,
         bought_on=found.bought_on,
         seller=found.seller.name,
@@ -240,6 +241,4 @@ def _done(
         href=HREF,
         work=work,
         again=lambda said, status: old_gold_page(request, seat, said, status=status, key=key),
-        stands=lambda _: {},
-        heading="",
     )

@@ -78,8 +78,6 @@ def sent(request: Request, typed: Typed, seat: Sees) -> Response:
         again=lambda said, status: _page(
             request, seat, number, said=said, status=status, key=NEW, chosen=things
         ),
-        stands=lambda _: {},
-        heading="",
     )
 
 
@@ -104,8 +102,6 @@ def came_back(request: Request, typed: Typed, seat: Sees, number: str) -> Respon
         href=HREF,
         work=work,
         again=lambda said, status: _page(request, seat, "", said=said, status=status, key=number),
-        stands=lambda _: {},
-        heading="",
     )
 
 

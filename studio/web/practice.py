@@ -28,6 +28,7 @@ from studio.web.bodies import Typed
 from studio.web.counter_page import ErrorLine
 from studio.web.days import read_date
 from studio.web.errors import FieldErrors, Findings, in_words
+from studio.web.many_forms import lines_of
 from studio.web.once import do_once
 from studio.web.practice_form import (
     PracticeForm,
@@ -149,10 +150,7 @@ def _page(
         history=tuple(_line(entry, seat) for entry in listed),
         older_href=f"/studio/practice?before={listed[-1].id}#changes" if len(entries) > LISTED else "",
         said=said,
-        error_lines=tuple(
-            ErrorLine(line.href, f"{words[error.field]}: {line.text}" if error.field in words else line.text)
-            for line, error in zip(said.lines, said.errors, strict=True)
-        ),
+        error_lines=lines_of(said, words),
         form_key=secrets.token_urlsafe(18),
     )
     return page(request, "practice/page.html", context, place=Place.STUDIO, status=status)

@@ -185,8 +185,6 @@ def _done(
         href=HREF,
         work=work,
         again=lambda said, status: _page(request, seat, said, status=status, key=key),
-        stands=lambda _: {},
-        heading="",
     )
 
 

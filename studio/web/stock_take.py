@@ -28,7 +28,7 @@ from studio.web.drawer_page import piece_words
 from studio.web.keeping import keep
 from studio.web.ledger_page import HREF as LEDGER_HREF
 from studio.web.ledger_words import LedgerEntry, alloy_name, entry, grams
-from studio.web.many_forms import SeveralForms
+from studio.web.many_forms import SeveralForms, lines_of
 from studio.web.reading import Reading
 from studio.web.render import Place, page
 from studio.web.security import Seat, requires
@@ -132,8 +132,6 @@ def count(request: Request, seat: Keeper, typed: Typed) -> Response:
         href=f"/metal/ledger/{seat.today:%Y-%m}",
         work=work,
         again=lambda said, status: _page(request, seat, said, status),
-        stands=lambda _: {},
-        heading="",
     )
 
 
@@ -187,9 +185,6 @@ def _page(request: Request, seat: Seat, said: Said = _NOTHING, status: int = 200
     with session(seat.engine) as book:
         lines = tuple(_lines(book, seat))
     whats = {f"{line.key}.{name}": line.name for line in lines for name in ("mass", "reason")}
-    wrong = tuple(
-        ErrorLine(line.href, f"{whats.get(error.field or '', '')}: {line.text}")
-        for line, error in zip(said.lines, said.errors, strict=True)
-    )
+    wrong = lines_of(said, whats)
     context = CountPage(lines, said, wrong, secrets.token_urlsafe(18))
     return page(request, "stock_take/page.html", context, place=Place.METAL, status=status)

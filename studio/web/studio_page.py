@@ -7,6 +7,7 @@ from studio.book.rates import RatesEntry, minutes_words
 from studio.book.studio import Studio
 from studio.craft.minutes import minute_rows
 from studio.web.counter_page import ErrorLine
+from studio.web.many_forms import lines_of
 from studio.web.months import this_month_href
 from studio.web.security import Seat
 from studio.web.sent_back import Said
@@ -141,10 +142,7 @@ def studio_context(
 def _error_lines(said: Said) -> tuple[ErrorLine, ...]:
     """The summary's lines; a sentence that does not name its field is told with the field's words."""
     words = field_words()
-    return tuple(
-        ErrorLine(line.href, f"{words[error.field]}: {line.text}" if error.field in words else line.text)
-        for line, error in zip(said.lines, said.errors, strict=True)
-    )
+    return lines_of(said, words)
 
 
 def _rates_since(rates: RatesEntry | None, seat: Seat) -> str:

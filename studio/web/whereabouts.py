@@ -119,8 +119,6 @@ def moved(request: Request, typed: Typed, seat: Moves) -> Response:
         href=f"{HREF}?{urlencode({'q': query, 'place': texts['place']})}",
         work=work,
         again=lambda said, status: _page(request, seat, query, texts["place"], said=said, status=status),
-        stands=lambda _: {},
-        heading="",
     )
 
 

@@ -8,7 +8,7 @@ from sqlalchemy import Engine, text
 from sqlmodel import Session, col, select
 
 from studio.book import engine as engines
-from studio.book.custody import custody_amiss, custody_head, exposure_now
+from studio.book.custody import custody_amiss, custody_head
 from studio.book.custody_reads import all_held
 from studio.book.custody_tables import CustodyRow
 from studio.book.hand_over import hand_over
@@ -16,7 +16,7 @@ from studio.book.making_values import GoodEnd, GoodGiven, HandingOver
 from studio.book.order_reads import order
 from studio.book.people import PROGRAM
 from studio.book.studio import change_studio, studio
-from studio.craft.custody import exposure
+from studio.craft.custody import Exposure, exposure
 from studio.craft.orders import State
 from tests.amending import LATER
 from tests.builders import an_order
@@ -31,6 +31,11 @@ OLD_RING = {
 }
 
 
+def worth_now(session: Session) -> Exposure:
+    limit = studio(session).insured_minor
+    return exposure((one.good.value_minor for one in all_held(session)), limit)
+
+
 def rows(session: Session) -> list[CustodyRow]:
     return list(session.exec(select(CustodyRow).order_by(col(CustodyRow.id))))
 
@@ -38,7 +43,7 @@ def rows(session: Session) -> list[CustodyRow]:
 def test_what_comes_and_goes_is_a_row_each_and_the_chain_is_whole(session: Session) -> None:
     number = an_order(session, **set_with(SAPPHIRE)).number
     taken_in(session, number, **OLD_RING, values_minor={"1/1": 40_000})
-    assert exposure_now(session).held_minor == 49_000
+    assert worth_now(session).held_minor == 49_000
     given_back(session, number, lines={f"{number}-r1/2": 2_138})
     told = [(row.what, row.good, row.weight_mg, row.value_minor, row.condition) for row in rows(session)]
     assert told == [
@@ -98,10 +103,10 @@ def test_a_book_of_before_is_carried_in_with_the_first_row(session: Session) -> 
 
 def test_more_than_is_insured_shows_as_over(session: Session) -> None:
     facts = studio(session)
-    assert exposure_now(session) == exposure([])
+    assert worth_now(session) == exposure([])
     change_studio(session, facts=replace(facts, insured_minor=8_000), actor=PROGRAM, now=LATER)
     taken_in(session, an_order(session).number, **OLD_RING)
-    assert exposure_now(session).over_minor == 1_000
+    assert worth_now(session).over_minor == 1_000
 
 
 @pytest.mark.parametrize("seed", [3, 11])
@@ -122,5 +127,5 @@ def test_whatever_comes_and_goes_what_is_held_is_what_came_less_what_went(engine
                 made = taken_in(session, number, words="a chain", value_minor=value)
                 held[f"{made.number}/1"] = value
         assert {one.good.key: one.good.value_minor for one in all_held(session)} == held
-        assert exposure_now(session).held_minor == sum(held.values())
+        assert worth_now(session).held_minor == sum(held.values())
         assert custody_amiss(session) == []

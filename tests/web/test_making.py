@@ -6,10 +6,12 @@ import pytest
 
 from studio.book.fit_answers import answer_fit
 from studio.book.orders import order
+from studio.book.outwork import Sending, add_outworker, send_out
 from studio.book.people import PROGRAM
 from studio.craft.designs import Measured
 from studio.craft.fit_feedback import Verdict
 from studio.craft.orders import State
+from studio.craft.outwork import Trade
 from studio.craft.particulars import Inscription, Particulars
 from studio.craft.roles import Role
 from tests.builders import NOW, a_ring, an_order
@@ -103,6 +105,21 @@ def test_an_order_is_handed_over_with_what_is_typed_and_nothing_typed_is_lost(mo
     closed = morning.see(f"{PAGE}/hand-over", Role.COUNTER)
     assert "Only what is ready is handed over." in closed.words
     assert morning.send(form.action, last | {"idempotency_key": ""}, Role.COUNTER)[0] == 409
+
+
+def test_a_ring_that_is_out_is_not_handed_over_and_what_was_typed_stands(morning: Morning) -> None:
+    with morning.book() as book:
+        number = an_order(book, state=State.READY).number
+    form = morning.see(f"/orders/{number}/hand-over", Role.COUNTER).form(f"/orders/{number}/hand-over")
+    with morning.book() as book:
+        worker = add_outworker(book, name="Hale", trade=Trade.SETTER, actor=PROGRAM, now=NOW)
+        sending = Sending((f"{number}/1",), worker.id, "Set the stone.", 12_000, NOW.date())
+        send_out(book, number=number, sending=sending, actor=PROGRAM, now=NOW)
+    status, _, page = morning.send(form.action, form.filled(**{"lot-1": "A-77"}), Role.COUNTER)
+    assert status == 409
+    assert "Nothing was handed over" in page.words
+    assert f"{number}-w1" in page.words
+    assert page.form(form.action).fields["lot-1"] == "A-77"
 
 
 def test_the_next_one_begins_as_it_was_made_and_says_how_it_fitted(morning: Morning) -> None:
